@@ -19,7 +19,9 @@ public sealed record Mesh(double[] Points, int[] Triangles, int[] FaceOfTriangle
         double six = 0;
         for (int t = 0; t < Triangles.Length; t += 3)
         {
-            var (a, b, c) = (Points.AsSpan(3 * Triangles[t], 3), Points.AsSpan(3 * Triangles[t + 1], 3), Points.AsSpan(3 * Triangles[t + 2], 3));
+            var a = Points.AsSpan(3 * Triangles[t], 3);
+            var b = Points.AsSpan(3 * Triangles[t + 1], 3);
+            var c = Points.AsSpan(3 * Triangles[t + 2], 3);
             six += a[0] * (b[1] * c[2] - b[2] * c[1]) + a[1] * (b[2] * c[0] - b[0] * c[2]) + a[2] * (b[0] * c[1] - b[1] * c[0]);
         }
 
