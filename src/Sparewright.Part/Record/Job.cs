@@ -1,0 +1,42 @@
+using Sparewright.Measure;
+using Sparewright.Part.Shape;
+using Sparewright.Part.Sizes;
+
+namespace Sparewright.Part.Record;
+
+/// <summary>How the old part was made.</summary>
+public enum MadeBy { Unknown, Moulding, Printing, Machining, Casting }
+
+/// <summary>Where the part lives.</summary>
+public sealed record Surroundings(bool Sun, bool Wet, double? HottestDegC);
+
+/// <summary>
+/// Whether its failure could injure. A yes puts a caution on every output and needs an acknowledgement typed in words.
+/// </summary>
+/// <param name="Why">Which entry of the stop list, or the user's own words.</param>
+/// <param name="Acknowledged">What the user typed, or null.</param>
+public sealed record Injury(bool Could, string? Why, string? Acknowledged, Place Place);
+
+/// <summary>How it is going to be printed.</summary>
+public sealed record PrintPlan(string? Machine, double? NozzleMm, double? LayerMm, Direction? WayUp, string? Material, string? TryFirst);
+
+/// <summary>What the number of spares follows from.</summary>
+public sealed record SparesPlan(int PartsInUse, double FailsEachPerYear, double Years, double ChanceOfRunningOut);
+
+/// <summary>A whole job as its file says it, checked: every name means something, every expression can be computed.</summary>
+public sealed record Job(
+    string PartName,
+    string? About,
+    MadeBy MadeBy,
+    string? Broke,
+    Surroundings? Lives,
+    Injury CouldInjure,
+    IReadOnlyDictionary<string, Instrument> Instruments,
+    SizeTable Sizes,
+    IReadOnlyList<Feature> Shape,
+    IReadOnlyList<Reading> Readings,
+    IReadOnlyList<Counterpart> Counterparts,
+    double? WantedOdds,
+    IReadOnlyList<Load> Loads,
+    PrintPlan? Print,
+    SparesPlan? Spares);
