@@ -160,7 +160,9 @@ public sealed record MirrorImage(string Name, IReadOnlyList<(string Feature, Pla
 public abstract record Datum(string Name, Place Place) : Feature(Name, Place);
 
 /// <summary>A plane parallel to a flat element, offset along its outward normal, or tilted about a direction through a point.</summary>
-public sealed record DatumPlane(string Name, ElementName Plane, SizeExpression? Offset, SpacePoint? Origin, Turn? Turned, Place Place) : Datum(Name, Place);
+/// <param name="Origin">Where its coordinates start; default the projection of the job's origin.</param>
+/// <param name="Along">Which job direction, projected into the plane, its first coordinate runs along; the second is a quarter turn further, counter-clockwise seen from outside. Needed on a tilted plane.</param>
+public sealed record DatumPlane(string Name, ElementName Plane, SizeExpression? Offset, SpacePoint? Origin, Direction? Along, Turn? Turned, Place Place) : Datum(Name, Place);
 
 /// <summary>The axis of a round element.</summary>
 public sealed record DatumAxis(string Name, ElementName Axis, Place Place) : Datum(Name, Place);
