@@ -1,5 +1,4 @@
 using Sparewright.Measure.Numbers;
-using Sparewright.Part.Shape;
 
 namespace Sparewright.Part.Elements;
 
