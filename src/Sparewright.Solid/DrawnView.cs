@@ -8,7 +8,6 @@ public sealed record DrawnLine(LineKind Kind, bool Hidden, double[] Points);
 
 /// <summary>The part seen from one direction, with hidden lines told from visible ones.</summary>
 /// <param name="Sight">Unit direction in which the eye looks, in the part's axes.</param>
-/// <param name="Lines">In a fixed order, so that the same part gives the same page.</param>
 /// <param name="Up">Unit direction that points up the page, in the part's axes. Page x is sight × up.</param>
-/// <param name="Lines">The lines, in no particular order.</param>
+/// <param name="Lines">In a fixed order, so that the same part gives the same page.</param>
 public sealed record DrawnView(double[] Sight, double[] Up, IReadOnlyList<DrawnLine> Lines);
