@@ -1,7 +1,7 @@
 namespace Sparewright.Measure;
 
 /// <summary>The kinds of instrument that a job may name.</summary>
-public enum InstrumentKind { DigitalCaliper, VernierCaliper, DialCaliper, Micrometer, Ruler, RadiusGauge, Scale }
+public enum InstrumentKind { DigitalCaliper, VernierCaliper, DialCaliper, Micrometer, Ruler, TapeMeasure, RadiusGauge, Scale }
 
 /// <summary>
 /// An instrument as its owner knows it; lengths in mm, a scale's figures in grams. What is null is taken from the published defaults of its kind.
@@ -10,4 +10,34 @@ public enum InstrumentKind { DigitalCaliper, VernierCaliper, DialCaliper, Microm
 /// <param name="Mpe">Largest permissible error of an outside reading (VIM 4.26).</param>
 /// <param name="ZeroError">What the display shows when the jaws are closed; subtracted from what is read.</param>
 /// <param name="InsideJawFlat">Contact chord of the inside jaws across a small hole.</param>
-public sealed record Instrument(string Name, InstrumentKind Kind, double? Resolution, double? Mpe, double? ZeroError, double? InsideJawFlat);
+public sealed record Instrument(string Name, InstrumentKind Kind, double? Resolution, double? Mpe, double? ZeroError, double? InsideJawFlat)
+{
+    /// <summary>An instrument of which only the kind is known.</summary>
+    public static Instrument Usual(InstrumentKind kind) => new(kind.Name(), kind, null, null, null, null);
+}
+
+/// <summary>The names of the instrument kinds as a job spells them.</summary>
+public static class InstrumentKinds
+{
+    public static string Name(this InstrumentKind kind) => kind switch
+    {
+        InstrumentKind.DigitalCaliper => "digital caliper",
+        InstrumentKind.VernierCaliper => "vernier caliper",
+        InstrumentKind.DialCaliper => "dial caliper",
+        InstrumentKind.Micrometer => "micrometer",
+        InstrumentKind.Ruler => "ruler",
+        InstrumentKind.TapeMeasure => "tape measure",
+        InstrumentKind.RadiusGauge => "radius gauge",
+        InstrumentKind.Scale => "scale",
+        _ => throw new ArgumentOutOfRangeException(nameof(kind)),
+    };
+
+    public static IEnumerable<string> Names => Enum.GetValues<InstrumentKind>().Select(Name);
+
+    /// <summary>The kind of that name, null for a name that is none.</summary>
+    public static InstrumentKind? Named(string name) =>
+        Enum.GetValues<InstrumentKind>().Cast<InstrumentKind?>().FirstOrDefault(kind => kind!.Value.Name() == name);
+
+    public static bool IsCaliper(this InstrumentKind kind) =>
+        kind is InstrumentKind.DigitalCaliper or InstrumentKind.VernierCaliper or InstrumentKind.DialCaliper;
+}

@@ -63,6 +63,15 @@ public readonly struct Dual : IEquatable<Dual>
 
     public static Dual Max(Dual a, Dual b) => b.Value > a.Value ? b : a;
 
+    public static Dual Exp(Dual a)
+    {
+        double power = Math.Exp(a.Value);
+        return new(power, a.Gradient.Scaled(power));
+    }
+
+    /// <summary>Natural logarithm.</summary>
+    public static Dual Log(Dual a) => new(Math.Log(a.Value), a.Gradient.Scaled(1 / a.Value));
+
     public static Dual Sin(Dual radians) => new(Math.Sin(radians.Value), radians.Gradient.Scaled(Math.Cos(radians.Value)));
 
     public static Dual Cos(Dual radians) => new(Math.Cos(radians.Value), radians.Gradient.Scaled(-Math.Sin(radians.Value)));

@@ -1,0 +1,127 @@
+using System.Globalization;
+using Sparewright.Measure.Numbers;
+using Sparewright.Measure.Uncertainty;
+
+namespace Sparewright.Measure;
+
+/// <summary>What makes a surface hard to measure; several may hold at once.</summary>
+[Flags]
+public enum SurfaceState
+{
+    Sound = 0,
+    Soft = 1,
+    Worn = 2,
+    BrokenEdge = 4,
+
+    /// <summary>The reading spans a glued break.</summary>
+    AcrossBreak = 8,
+}
+
+/// <summary>A length as an instrument showed it, once or several times.</summary>
+/// <param name="ReadsMm">What the display said, uncorrected, mm; at least one.</param>
+/// <param name="InRoundHole">Inside jaws stood across the diameter of a round hole, so that their flats make it read small.</param>
+public sealed record LengthReading(
+    Instrument With, ReadingWay Way, IReadOnlyList<double> ReadsMm, bool InRoundHole = false, SurfaceState Surface = SurfaceState.Sound);
+
+/// <summary>Something known to be wrong with what the display said, and put right.</summary>
+/// <param name="Mm">Added to the reading.</param>
+public sealed record Correction(string Name, double Mm, string How);
+
+/// <summary>A length as measured: the mean of the repeats, corrected, with its uncertainty budget.</summary>
+/// <param name="MeanMm">Mean of what the display said.</param>
+/// <param name="ValueMm">After the corrections: the best estimate of the true length.</param>
+public sealed record MeasuredLength(double MeanMm, double ValueMm, IReadOnlyList<Correction> Corrections, UncertaintyBudget Budget)
+{
+    /// <summary>
+    /// How surely the assumed repeatability of an instrument is known: as if from this many degrees of freedom, i.e. to about 35 %
+    /// (GUM G.4.2: ν ≈ ½ (Δu/u)⁻²; the 35 % is our judgement).
+    /// </summary>
+    private const double AssumedRepeatabilityDegrees = 4;
+
+    /// <summary>The chord of inside jaws that nobody measured, 0.5 ± 0.2 mm: the range seen on calipers, our judgement.</summary>
+    private const double AssumedFlatMm = 0.5, AssumedFlatHalfWidthMm = 0.2;
+
+    /// <summary>A stated chord is taken to be known to ± 0.1 mm: common practice, no source.</summary>
+    private const double StatedFlatHalfWidthMm = 0.1;
+
+    /// <summary>Corrects a reading and draws up its budget by the GUM (JCGM 100:2008), each line with where it comes from.</summary>
+    /// <exception cref="ArgumentException">No repeats, or one that is not finite.</exception>
+    public static MeasuredLength From(LengthReading reading, InstrumentDefaults? defaults = null)
+    {
+        if (reading.ReadsMm.Count == 0 || !reading.ReadsMm.All(double.IsFinite))
+            throw new ArgumentException("a reading needs at least one finite value", nameof(reading));
+        defaults ??= InstrumentDefaults.Published;
+
+        double mean = reading.ReadsMm.Average();
+        double zero = reading.With.ZeroError ?? 0;
+        var corrections = new List<Correction>();
+        if (zero != 0) corrections.Add(new("zero error", -zero, $"shows {Text(zero)} mm when closed"));
+
+        double afterZero = mean - zero;
+        var lines = new List<BudgetLine> { Repeats(reading, defaults) };
+        lines.AddRange(InstrumentLines(reading, defaults, afterZero));
+        lines.AddRange(SurfaceLines(reading.Surface, defaults));
+
+        double value = afterZero;
+        if (TouchesWithFlats(reading))
+        {
+            double flat = reading.With.InsideJawFlat ?? AssumedFlatMm;
+            double halfWidth = reading.With.InsideJawFlat is null ? AssumedFlatHalfWidthMm : Math.Min(StatedFlatHalfWidthMm, flat);
+            Dual diameter = JawFlat.DiameterMm(Dual.Unknown(0, afterZero), Dual.Unknown(1, flat));
+            value = diameter.Value;
+            corrections.Add(new("jaw flats in a round hole", value - afterZero, $"D = √(R² + b²), b = {Text(flat)} mm{(reading.With.InsideJawFlat is null ? " assumed" : "")}"));
+            lines = [.. lines.Select(line => line with { StandardUncertaintyMm = line.StandardUncertaintyMm * Math.Abs(diameter.Gradient.By(0)) })];
+            lines.Add(BudgetLine.Rectangular("jaw flats", halfWidth * diameter.Gradient.By(1), $"b ± {Text(halfWidth)} mm, rectangular", ErrorReach.SameInstrumentAndWay));
+        }
+
+        return new(mean, value, corrections, new UncertaintyBudget(lines));
+    }
+
+    private static bool TouchesWithFlats(LengthReading reading) =>
+        reading is { InRoundHole: true, Way: ReadingWay.Inside } && reading.With.Kind.IsCaliper() && reading.With.InsideJawFlat != 0;
+
+    /// <summary>
+    /// Repeats are pooled with the repeatability assumed of the instrument (GUM 4.2.4, the pooled estimate of a well-characterised measurement):
+    /// s_p² = (ν₀s₀² + (n−1)s²)/(ν₀ + n − 1), u = s_p/√n. So one reading gets the assumed figure, two equal ones are not believed to be perfect,
+    /// many speak for themselves; the t factor for few repeats enters through the degrees of freedom.
+    /// </summary>
+    private static BudgetLine Repeats(LengthReading reading, InstrumentDefaults defaults)
+    {
+        int n = reading.ReadsMm.Count;
+        double assumed = defaults.Repeatability(reading.With, reading.Way), mean = reading.ReadsMm.Average();
+        double squares = reading.ReadsMm.Sum(value => (value - mean) * (value - mean));
+        double degrees = AssumedRepeatabilityDegrees + n - 1;
+        double pooled = Math.Sqrt((AssumedRepeatabilityDegrees * assumed * assumed + squares) / degrees);
+        return n == 1
+            ? new("repeatability", BudgetKind.B, assumed, degrees, "read once: usual for this kind of instrument")
+            : new("repeatability", BudgetKind.A, pooled / Math.Sqrt(n), degrees, $"{n} repeats, s = {Text(Math.Sqrt(squares / (n - 1)))} mm, pooled with {Text(assumed)} mm usual for this kind (GUM 4.2.4), /√{n}");
+    }
+
+    private static IEnumerable<BudgetLine> InstrumentLines(LengthReading reading, InstrumentDefaults defaults, double lengthMm)
+    {
+        double resolution = defaults.Resolution(reading.With);
+        yield return BudgetLine.Rectangular("resolution", resolution / 2, $"step {Text(resolution)} mm, a/√12 (GUM F.2.2.1)", ErrorReach.ThisReading);
+
+        var (limit, source) = defaults.PermissibleError(reading.With, reading.Way, lengthMm);
+        yield return BudgetLine.Rectangular("permissible error", limit, $"± {Text(limit)} mm, rectangular: {source}", ErrorReach.SameInstrumentAndWay);
+
+        yield return reading.With.ZeroError is null
+            ? BudgetLine.Rectangular("zero error", resolution, "zero not checked: ± one step (common practice, no source)", ErrorReach.SameInstrumentAndWay)
+            : BudgetLine.Rectangular("zero error", resolution / 2, "read with the resolution of the display, a/√12", ErrorReach.SameInstrumentAndWay);
+    }
+
+    private static IEnumerable<BudgetLine> SurfaceLines(SurfaceState surface, InstrumentDefaults defaults)
+    {
+        foreach (var (state, name, how) in new[]
+        {
+            (SurfaceState.Soft, "soft surface", "jaws press it in (frets.com tip 159)"),
+            (SurfaceState.Worn, "worn surface", "common practice, no source"),
+            (SurfaceState.BrokenEdge, "broken edge", "common practice, no source"),
+            (SurfaceState.AcrossBreak, "across a glued break", "common practice, no source"),
+        })
+            if (surface.HasFlag(state))
+                yield return new(name, BudgetKind.B, defaults.SurfaceExtraMm(state), double.PositiveInfinity, how);
+    }
+
+    private static string Text(double value) => value.ToString("0.####", CultureInfo.InvariantCulture);
+}

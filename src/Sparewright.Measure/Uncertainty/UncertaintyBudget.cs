@@ -1,0 +1,50 @@
+namespace Sparewright.Measure.Uncertainty;
+
+/// <summary>How a line was evaluated: from repeats (A) or otherwise (B) (GUM 0.7).</summary>
+public enum BudgetKind { A, B }
+
+/// <summary>Which readings share the unknown error that a line describes.</summary>
+public enum ErrorReach
+{
+    /// <summary>Drawn anew in every reading.</summary>
+    ThisReading,
+
+    /// <summary>The same in all readings of one instrument in one way: it does not average out.</summary>
+    SameInstrumentAndWay,
+}
+
+/// <summary>One source of uncertainty.</summary>
+/// <param name="StandardUncertaintyMm">As it acts on the result, mm, i.e. already times its sensitivity.</param>
+/// <param name="DegreesOfFreedom">Infinite when the figure itself is not in doubt.</param>
+/// <param name="How">Where it comes from, for the person who reads the budget.</param>
+public sealed record BudgetLine(
+    string Name, BudgetKind Kind, double StandardUncertaintyMm, double DegreesOfFreedom, string How, ErrorReach Reach = ErrorReach.ThisReading)
+{
+    /// <summary>A limit ±a within which every value is as likely as another: u = a/√3 (GUM 4.3.7).</summary>
+    public static BudgetLine Rectangular(string name, double halfWidthMm, string how, ErrorReach reach) =>
+        new(name, BudgetKind.B, halfWidthMm / Math.Sqrt(3), double.PositiveInfinity, how, reach);
+}
+
+/// <summary>All sources of uncertainty of one value, and what they come to together (GUM 5.1.2, uncorrelated lines).</summary>
+public sealed record UncertaintyBudget(IReadOnlyList<BudgetLine> Lines)
+{
+    /// <summary>Combined standard uncertainty, mm.</summary>
+    public double StandardUncertaintyMm => Root(Lines);
+
+    /// <summary>The part of it that every reading draws anew, mm.</summary>
+    public double OwnMm => Root(Lines.Where(line => line.Reach == ErrorReach.ThisReading));
+
+    /// <summary>The part of it that all readings of the same instrument in the same way share, mm.</summary>
+    public double SharedMm => Root(Lines.Where(line => line.Reach == ErrorReach.SameInstrumentAndWay));
+
+    /// <summary>Welch–Satterthwaite (GUM G.4.1).</summary>
+    public double EffectiveDegreesOfFreedom =>
+        Coverage.EffectiveDegreesOfFreedom([.. Lines.Select(line => (line.StandardUncertaintyMm, line.DegreesOfFreedom))]);
+
+    /// <summary>Half-width in mm of the interval that holds the true value with this probability (GUM G.3, Student's t).</summary>
+    public double ExpandedMm(double probability) =>
+        Coverage.Factor(probability, EffectiveDegreesOfFreedom) * StandardUncertaintyMm;
+
+    private static double Root(IEnumerable<BudgetLine> lines) =>
+        Math.Sqrt(lines.Sum(line => line.StandardUncertaintyMm * line.StandardUncertaintyMm));
+}
