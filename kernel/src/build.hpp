@@ -1,0 +1,23 @@
+#pragma once
+
+#include "deadline.hpp"
+#include "named_shape.hpp"
+#include "recipe.hpp"
+#include "shelf.hpp"
+
+/// What building one feature came to.
+struct FeatureReport {
+    std::string name;
+    double volumeMm3, ms;
+    bool fromCache;
+};
+
+struct Built {
+    std::shared_ptr<const Kept> kept;
+    std::vector<FeatureReport> features;
+    double guardMs; ///< spent on mesh guards
+};
+
+/// Builds a recipe feature by feature. Each step is kept on the shelf, so that the next build starts at the first
+/// change.
+Built build(const Recipe& recipe, bool fullGuards, Shelf& shelf, Deadline& deadline);

@@ -1,0 +1,28 @@
+#pragma once
+
+#include "channel.hpp"
+#include "named_shape.hpp"
+
+#include <BRepAdaptor_Surface.hxx>
+#include <TopoDS_Face.hxx>
+#include <gp_Pnt.hxx>
+#include <gp_XY.hxx>
+#include <vector>
+
+/// Distance of a point from the surface of a face; `near` is a guess of its parameters, used where there is no formula.
+double distanceTo(const BRepAdaptor_Surface& surface, const gp_Pnt& p, const gp_XY& near);
+
+/// "plane", "cylinder", "cone", "sphere", "torus" or "other".
+const char* typeOf(const BRepAdaptor_Surface& surface);
+
+/// Whether material lies on the inner side of a round surface (a boss, not a hole).
+bool bulges(const TopoDS_Face& face, const BRepAdaptor_Surface& surface);
+
+/// Outward normal of a plane.
+gp_Dir outwardNormal(const TopoDS_Face& face, const BRepAdaptor_Surface& plane);
+
+/// The faces of a solid in an order that depends on names and geometry alone.
+std::vector<TopoDS_Face> facesInOrder(const NamedShape& solid);
+
+/// One line of the face table of the protocol.
+Answer describe(const TopoDS_Face& face, const NameSet& names);

@@ -1,0 +1,69 @@
+#include "tool.hpp"
+
+#include "outline.hpp"
+#include "refusal.hpp"
+
+#include <BRepGProp.hxx>
+#include <BRepPrimAPI_MakePrism.hxx>
+#include <BRepPrimAPI_MakeRevol.hxx>
+#include <GProp_GProps.hxx>
+#include <Precision.hxx>
+
+namespace {
+
+/// Right-handed in any case: a mirror image has its region mirrored instead.
+gp_Ax3 frameAt(const Place& place, double height) {
+    return gp_Ax3(place.origin.Translated(place.n * height), gp_Dir(place.n), gp_Dir(place.u));
+}
+
+void pointOutward(TopoDS_Shape& solid) {
+    GProp_GProps properties;
+    BRepGProp::VolumeProperties(solid, properties);
+    if (properties.Mass() < 0) solid.Reverse();
+}
+
+/// Names the faces that the edges of an outline swept.
+template <class Sweep>
+void nameSides(const NamedShape& outline, const TopoDS_Shape& face, Sweep& sweep, NamedShape& solid) {
+    const auto faces = partMapOf(solid.shape, TopAbs_FACE);
+    for (const TopoDS_Shape& edge : partsOf(face, TopAbs_EDGE))
+        for (const TopoDS_Shape& side : sweep.Generated(edge))
+            if (faces.Contains(side)) solid.names.add(side, outline.names.of(edge));
+}
+
+std::vector<NamedShape> buildPrism(const Prism& prism, const Place& place, const std::string& feature) {
+    const double thickness = prism.to - prism.from;
+    if (thickness <= Precision::Confusion()) throw Refusal("refused", feature + " has no thickness", feature);
+    const Region region = place.isLeftHanded() ? mirrored(prism.region) : prism.region;
+    const NamedShape outline = layOutline(region, frameAt(place, prism.from), feature);
+    std::vector<NamedShape> solids;
+    for (const TopoDS_Shape& face : partsOf(outline.shape, TopAbs_FACE)) {
+        BRepPrimAPI_MakePrism sweep(face, place.n * thickness);
+        NamedShape solid{sweep.Shape(), {}};
+        pointOutward(solid.shape);
+        solid.names.add(sweep.FirstShape(), prism.fromNames);
+        solid.names.add(sweep.LastShape(), prism.toNames);
+        nameSides(outline, face, sweep, solid);
+        solids.push_back(std::move(solid));
+    }
+    return solids;
+}
+
+std::vector<NamedShape> buildTurned(const Turned& turned, const Place& place, const std::string& feature) {
+    // In the half-plane of u and n, whose third direction completes a right-handed frame.
+    const gp_Ax3 frame(place.origin, gp_Dir(place.u.Crossed(place.n)), gp_Dir(place.u));
+    const NamedShape outline = layLoop(turned.loop, frame, feature);
+    BRepPrimAPI_MakeRevol sweep(outline.shape, gp_Ax1(place.origin, gp_Dir(place.n)));
+    if (!sweep.IsDone()) throw Refusal("failed", feature + " cannot be turned about its axis", feature);
+    NamedShape solid{sweep.Shape(), {}};
+    pointOutward(solid.shape);
+    nameSides(outline, outline.shape, sweep, solid);
+    return {solid};
+}
+
+} // namespace
+
+std::vector<NamedShape> buildTool(const Tool& tool, const std::string& feature) {
+    if (const Prism* prism = std::get_if<Prism>(&tool.is)) return buildPrism(*prism, tool.place, feature);
+    return buildTurned(std::get<Turned>(tool.is), tool.place, feature);
+}
