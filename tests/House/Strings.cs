@@ -1,0 +1,32 @@
+using System.Text.RegularExpressions;
+using Microsoft.CodeAnalysis.CSharp;
+
+namespace Sparewright.House;
+
+/// <summary>The text between quotation marks in a source file: what a user may come to read.</summary>
+public static partial class Strings
+{
+    public static IEnumerable<(int Line, string Text)> Of(TextFile file) => file switch
+    {
+        _ when file.EndsIn(".cs") => OfCSharp(file.Text),
+        _ when file.EndsIn(".cpp", ".hpp", ".h") => OfCpp(file.Lines),
+        _ => [],
+    };
+
+    private static IEnumerable<(int Line, string Text)> OfCSharp(string source) =>
+        from token in CSharpSyntaxTree.ParseText(source).GetRoot().DescendantTokens()
+        where token.Kind() is SyntaxKind.StringLiteralToken or SyntaxKind.Utf8StringLiteralToken or SyntaxKind.InterpolatedStringTextToken
+            or SyntaxKind.SingleLineRawStringLiteralToken or SyntaxKind.MultiLineRawStringLiteralToken
+        select (token.GetLocation().GetLineSpan().StartLinePosition.Line + 1, token.ValueText);
+
+    private static IEnumerable<(int Line, string Text)> OfCpp(string[] lines) =>
+        from line in lines.Index()
+        where !line.Item.TrimStart().StartsWith('#')
+        from Match match in Quoted().Matches(line.Item)
+        select (line.Index + 1, match.Value);
+
+    [GeneratedRegex("""
+        "(?:[^"\\]|\\.)*"
+        """)]
+    private static partial Regex Quoted();
+}
