@@ -18,6 +18,7 @@ internal static class CutPlacer
         Dual radius = p.Positive(hole, hole.Diameter, "the diameter") / 2;
         if (Start(p, hole) is not { } start) return;
         (Frame frame, Dual from, Dual to) = start;
+        RequireWallLeft(p, hole, frame, radius);
         string wall = hole.Name + ".wall", end = hole.Name + ".end";
         bool blind = hole.Reach is Reach.Depth;
 
@@ -81,6 +82,18 @@ internal static class CutPlacer
     {
         if (mouth.Value <= radius.Value)
             p.Say(hole.Place, string.Create(CultureInfo.InvariantCulture, $"{hole.Name}: the {what} ({2 * mouth.Value:0.###} mm) is not wider than the hole ({2 * radius.Value:0.###} mm)"), $"make the {what} wider or leave it out");
+    }
+
+    /// <summary>A hole that covers the whole round end of a boss leaves nothing of it.</summary>
+    private static void RequireWallLeft(Placement p, Hole hole, Frame frame, Dual radius)
+    {
+        if (hole.Start is not HoleStart.FromFace(var face, _)) return;
+        int dot = face.Text.LastIndexOf('.');
+        if (dot < 0 || p.Elements.GetValueOrDefault(face.Text[..dot] + ".side") is not RoundElement { Hollow: false } side) return;
+        Vector apart = frame.Origin - side.AxisPoint;
+        double distance = (apart - frame.N * Vector.Dot(apart, frame.N)).Length.Value;
+        if (distance + side.Radius.Value <= radius.Value)
+            p.Say(hole.Place, string.Create(CultureInfo.InvariantCulture, $"{hole.Name}: a hole of {2 * radius.Value:0.###} mm leaves no wall of `{side.Name}`, which is {2 * side.Radius.Value:0.###} mm"), "make the hole narrower or the boss wider");
     }
 
     /// <summary>The closed loop: axis at the start, the corners, back along the axis.</summary>

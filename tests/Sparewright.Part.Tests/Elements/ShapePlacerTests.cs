@@ -122,6 +122,28 @@ public class ShapePlacerTests
     }
 
     [Fact]
+    public void A_hole_as_wide_as_its_boss_is_refused_by_name()
+    {
+        IReadOnlyList<Feature> shape =
+        [
+            new Boss("peg", 10.0, null, 30.0, Element("ground"), null, Here),
+            new Hole("bore", new HoleStart.FromFace(Element("peg.top"), null), 10.0, new Reach.Depth(5.0), HoleEnd.Flat, null, null, null, null, Here),
+        ];
+        Assert.Equal("bore: a hole of 10 mm leaves no wall of `peg.side`, which is 10 mm", Assert.Single(Place(shape).Problems).What);
+    }
+
+    [Fact]
+    public void An_outline_that_crosses_itself_is_found_and_a_sound_one_is_not()
+    {
+        FacePoint[] bow = [new(0.0, 0.0), new(10.0, 10.0), new(10.0, 0.0), new(0.0, 10.0)];
+        FacePoint[] square = [new(0.0, 0.0), new(10.0, 0.0), new(10.0, 10.0), new(0.0, 10.0)];
+        PlacedShape Plate(FacePoint[] corners) => Place([new Plate("p", 3.0, new Polygon(corners, null, Here), Element("ground"), null, Here)]);
+        Assert.Equal("p: its outline crosses itself at these sizes", Assert.Single(OutlineCrossing.In(Plate(bow))).What);
+        Assert.Empty(OutlineCrossing.In(Plate(square)));
+        Assert.Empty(OutlineCrossing.In(Place(Knuckle(), KnuckleSizes())));
+    }
+
+    [Fact]
     public void A_mirror_image_keeps_radii_and_turns_normals_round()
     {
         IReadOnlyList<Feature> shape =
