@@ -59,7 +59,7 @@ public static class Adjustment
             double[] weights = DampingWeights(here, longest);
             double sum = here.SumOfSquares;
 
-            while (true)
+            for (bool plainTried = false; ;)
             {
                 double[] y = damping == 0 ? factor.Solve() : factor.SolveDamped(damping, weights);
                 double[] step = StepOf(here, y);
@@ -67,14 +67,21 @@ public static class Adjustment
                 double promised = length + 2 * damping * WeightedSquares(y, weights);
                 if (damping == 0 && IsNothing(here, y, step, length, observedLength)) return true;
 
-                // Where the sum of squares is flat to its last digits it cannot judge a step; the gradient still can.
-                bool flat = damping == 0 && promised <= 1e-12 * sum;
-                if (flat && length >= 0.25 * lastFlatStep) return true;
+                // Where the sum of squares is flat to its last digits it cannot judge a step; the gradient still can, as long as steps grow shorter.
+                bool flat = promised <= 1e-12 * sum;
+                if (flat && damping > 0)
+                {
+                    if (plainTried) return true;
+                    damping = 0;
+                    continue;
+                }
+
+                if (flat && length >= lastFlatStep) return true;
                 lastFlatStep = flat ? length : double.PositiveInfinity;
 
                 var there = Try(problem, here, step);
                 double gain = there is null ? double.NegativeInfinity : (sum - there.SumOfSquares) / promised;
-                if (there is not null && (flat || gain > (damping == 0 ? 0.1 : 1e-4)))
+                if (there is not null && (flat || (gain > LeastGain && !LosesSight(here, there))))
                 {
                     here = there;
                     if (damping > 0)
@@ -89,12 +96,11 @@ public static class Adjustment
                 }
 
                 if (flat) return true;
+                plainTried |= damping == 0;
                 damping = damping == 0 ? resumeDamping : damping * growth;
                 growth = Math.Min(growth * 2, 1e6);
-                if (damping > 1e30)
+                if (damping > MostDamping)
                 {
-                    // No step however short goes down: the rounding of the sum itself is all that is left.
-                    if (promised <= 1e-9 * sum || length <= 1e-24 * observedLength * observedLength) return true;
                     failure = Stuck(problem, here);
                     return false;
                 }
@@ -105,7 +111,19 @@ public static class Adjustment
         return false;
     }
 
-    private const double FirstDamping = 1e-3, LeastDamping = 1e-14;
+    private const double FirstDamping = 1e-3, LeastDamping = 1e-14, MostDamping = 1e30, LeastGain = 1e-4, LeastSight = 0.01;
+
+    /// <summary>
+    /// A step may lower the sum and still land where the observations have lost sight of an unknown (an exponential that has died away, a touch that has
+    /// slipped off): it is too long.
+    /// </summary>
+    private static bool LosesSight(Linearized here, Linearized there)
+    {
+        if (!here.Restrained.Free.AsSpan().SequenceEqual(there.Restrained.Free)) return false;
+        for (int f = 0; f < here.ColumnLengths.Length; f++)
+            if (there.ColumnLengths[f] < LeastSight * here.ColumnLengths[f]) return true;
+        return false;
+    }
 
     /// <summary>Every unknown stands still to its last digits, or the change is below what the observations' own rounding shows.</summary>
     private static bool IsNothing(Linearized here, double[] y, double[] step, double lengthSquared, double observedLength)
@@ -119,7 +137,7 @@ public static class Adjustment
     private static double[] StepOf(Linearized here, double[] y)
     {
         var freeStep = new double[y.Length];
-        for (int f = 0; f < y.Length; f++) freeStep[f] = y[f] / here.ColumnLengths[f];
+        for (int f = 0; f < y.Length; f++) freeStep[f] = y[f] / here.ColumnScale(f);
         return here.Restrained.Spread(freeStep);
     }
 
@@ -139,7 +157,7 @@ public static class Adjustment
         for (int f = 0; f < free.Length; f++)
         {
             longest[free[f]] = Math.Max(longest[free[f]], here.ColumnLengths[f]);
-            weights[f] = longest[free[f]] / here.ColumnLengths[f];
+            weights[f] = longest[free[f]] > 0 ? longest[free[f]] / here.ColumnScale(f) : 1;
         }
 
         return weights;

@@ -95,7 +95,7 @@ public sealed class AdjustmentResult
         for (int f = 0; f < size; f++)
         {
             for (int k = 0; k < columns.Length; k++) step[f] += _inverse[f * size + columns[k]] * values[k];
-            step[f] /= _at.ColumnLengths[f] * Problem.Observations[observation].StandardUncertainty;
+            step[f] /= _at.ColumnScale(f) * Problem.Observations[observation].StandardUncertainty;
         }
 
         return _at.Restrained.Spread(step);
@@ -126,11 +126,11 @@ public sealed class AdjustmentResult
     /// <summary>From the free unknowns in their scaled units to all unknowns in their own.</summary>
     private double[] SpreadCovariance()
     {
-        var (free, lengths) = (_at.Restrained.Free, _at.ColumnLengths);
+        int[] free = _at.Restrained.Free;
         int size = free.Length, all = Estimates.Count;
         var covariance = new double[all * all];
         for (int a = 0; a < size; a++)
-            for (int b = 0; b < size; b++) covariance[free[a] * all + free[b]] = _inverse[a * size + b] / (lengths[a] * lengths[b]);
+            for (int b = 0; b < size; b++) covariance[free[a] * all + free[b]] = _inverse[a * size + b] / (_at.ColumnScale(a) * _at.ColumnScale(b));
         foreach (int settled in _at.Restrained.Settled)
         {
             var (columns, values) = _at.Restrained.ByFree(settled)!.Value;
@@ -165,13 +165,13 @@ public sealed class AdjustmentResult
         foreach (double[] y in factor.NullSpace())
         {
             var step = new double[y.Length];
-            for (int f = 0; f < y.Length; f++) step[f] = y[f] / _at.ColumnLengths[f];
+            for (int f = 0; f < y.Length; f++) step[f] = y[f] / _at.ColumnScale(f);
             basis.Add(_at.Restrained.Spread(step));
         }
 
         var sizes = new double[Estimates.Count];
         Array.Fill(sizes, 1);
-        for (int f = 0; f < _at.ColumnLengths.Length; f++) sizes[_at.Restrained.Free[f]] = 1 / _at.ColumnLengths[f];
+        for (int f = 0; f < _at.Restrained.Free.Length; f++) sizes[_at.Restrained.Free[f]] = 1 / _at.ColumnScale(f);
         return NullSpace.Reduced(basis, sizes);
     }
 }

@@ -22,8 +22,11 @@ internal sealed class Linearized
     /// <summary>(observed − computed)/σ.</summary>
     public double[] Misclosure { get; }
 
-    /// <summary>The lengths that the columns had; one for a column of zeros.</summary>
+    /// <summary>The lengths that the columns had.</summary>
     public double[] ColumnLengths { get; }
+
+    /// <summary>What a column was divided by: its length, or one for a column of zeros.</summary>
+    public double ColumnScale(int column) => ColumnLengths[column] > 0 ? ColumnLengths[column] : 1;
 
     public double SumOfSquares => Dense.Dot(Misclosure, Misclosure);
 
@@ -57,11 +60,11 @@ internal sealed class Linearized
             return null;
         }
 
-        for (int j = 0; j < squares.Length; j++)
-            squares[j] = squares[j] > 0 && double.IsFinite(squares[j]) ? Math.Sqrt(squares[j]) : 1;
+        for (int j = 0; j < squares.Length; j++) squares[j] = Math.Sqrt(squares[j]);
+        var result = new Linearized(x, restrained, computed, rows, misclosure, squares);
         foreach (var (columns, values) in rows)
-            for (int k = 0; k < columns.Length; k++) values[k] /= squares[columns[k]];
+            for (int k = 0; k < columns.Length; k++) values[k] /= result.ColumnScale(columns[k]);
         notComputable = null;
-        return new(x, restrained, computed, rows, misclosure, squares);
+        return result;
     }
 }
