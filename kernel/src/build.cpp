@@ -5,6 +5,10 @@
 #include "refusal.hpp"
 #include "rounds.hpp"
 #include "surfaces.hpp"
+#include "trial.hpp"
+
+#include <algorithm>
+#include <initializer_list>
 
 namespace {
 
@@ -12,42 +16,100 @@ double millisecondsSince(std::chrono::steady_clock::time_point start) {
     return std::chrono::duration<double, std::milli>(std::chrono::steady_clock::now() - start).count();
 }
 
-NamedShape buildFeature(const NamedShape& base, const Feature& feature, Deadline& deadline) {
+/// What a feature makes of the solid before it.
+Rounded buildFeature(const Rounded& before, const Feature& feature, Deadline& deadline) {
     if (const auto* combination = std::get_if<Combination>(&feature.is))
-        return combine(base, *combination, feature.name, deadline);
-    return roundEdges(base, std::get<Transition>(feature.is), feature.name);
+        return {combine(before.solid, *combination, feature.name, deadline), before.runOns};
+    Rounded rounded = roundEdges(before.solid, std::get<Transition>(feature.is), before.runOns, feature.name);
+    rounded.runOns.insert(rounded.runOns.begin(), before.runOns.begin(), before.runOns.end());
+    return rounded;
 }
+
+/// Tries the round that failed in another place of the list, on a copy, so as to be able to say which order works.
+class OtherOrder {
+public:
+    OtherOrder(const Recipe& recipe, std::size_t failed, const std::vector<Rounded>& before, Deadline& deadline)
+        : recipe_(recipe), failed_(failed), before_(before), deadline_(deadline) {}
+
+    /// "put lug_round before lug_root"; empty when no other order was found to work.
+    std::string advice() const {
+        constexpr int laterRounds = 2;
+        int tried = 0;
+        for (std::size_t later = failed_ + 1; later < recipe_.size() && tried < laterRounds; ++later) {
+            if (!std::holds_alternative<Transition>(recipe_[later].is)) continue;
+            ++tried;
+            if (works(before_[failed_], {later, failed_})) return put(later, failed_);
+        }
+        if (failed_ > 0 && works(before_[failed_ - 1], {failed_, failed_ - 1})) return put(failed_, failed_ - 1);
+        return {};
+    }
+
+private:
+    std::string put(std::size_t first, std::size_t second) const {
+        return "put " + recipe_[first].name + " before " + recipe_[second].name;
+    }
+
+    bool works(const Rounded& start, std::initializer_list<std::size_t> order) const {
+        constexpr double mostMs = 3000;
+        const double limitMs = std::min(deadline_.millisecondsLeft(), mostMs);
+        if (limitMs <= 0) return false;
+        const auto attempt = [&] {
+            Deadline silent(limitMs, [](double, const std::string&) {});
+            Rounded solid = start;
+            for (const std::size_t i : order)
+                solid = buildFeature(solid, recipe_[i], silent);
+            guardMesh(solid.solid.shape, recipe_[failed_].name, silent);
+        };
+        return worksInACopy(attempt, limitMs);
+    }
+
+    const Recipe& recipe_;
+    std::size_t failed_;
+    const std::vector<Rounded>& before_;
+    Deadline& deadline_;
+};
 
 } // namespace
 
 Built build(const Recipe& recipe, bool fullGuards, Shelf& shelf, Deadline& deadline) {
     Built built{nullptr, {}, 0};
+    std::vector<Rounded> before{Rounded{}};
+    const auto guard = [&](const Kept& kept, const Feature& feature) {
+        if (!fullGuards || kept.meshGuarded) return;
+        const auto start = std::chrono::steady_clock::now();
+        guardMesh(kept.solid.shape, feature.name, deadline);
+        kept.meshGuarded = true;
+        built.guardMs += millisecondsSince(start);
+    };
     for (std::size_t i = 0; i < recipe.size(); ++i) {
         const Feature& feature = recipe[i];
+        const bool isRound = std::holds_alternative<Transition>(feature.is);
         const auto start = std::chrono::steady_clock::now();
         deadline.begin("building " + feature.name, double(i) / recipe.size(), double(i + 1) / recipe.size());
         deadline.check(feature.name);
 
-        const std::string before = built.kept ? built.kept->key : "";
-        auto kept = shelf.find(before, feature.text);
+        const std::string key = built.kept ? built.kept->key : "";
+        auto kept = shelf.find(key, feature.text);
         const bool fromCache = kept != nullptr;
-        if (!fromCache) {
-            Kept fresh{Shelf::keyOf(before, feature.text), before, feature.text, {}, {}, 0};
-            fresh.solid = buildFeature(built.kept ? built.kept->solid : NamedShape{}, feature, deadline);
-            fresh.faces = facesInOrder(fresh.solid);
-            fresh.volumeMm3 = volumeOf(fresh.solid.shape);
-            kept = shelf.keep(std::move(fresh));
+        try {
+            if (!fromCache) {
+                Rounded made = buildFeature(before[i], feature, deadline);
+                Kept fresh{Shelf::keyOf(key, feature.text), key, feature.text,
+                           std::move(made.solid),           {},  std::move(made.runOns)};
+                fresh.faces = facesInOrder(fresh.solid);
+                fresh.volumeMm3 = volumeOf(fresh.solid.shape);
+                kept = shelf.keep(std::move(fresh));
+            }
+            built.features.push_back({feature.name, kept->volumeMm3, millisecondsSince(start), fromCache});
+            if (isRound || i + 1 == recipe.size()) guard(*kept, feature);
+        } catch (Refusal& refusal) {
+            const bool mayDependOnOrder = refusal.kind == "failed" || refusal.kind == "wrong";
+            if (isRound && mayDependOnOrder && refusal.advice.empty())
+                refusal.advice = OtherOrder(recipe, i, before, deadline).advice();
+            throw;
         }
         built.kept = kept;
-        built.features.push_back({feature.name, kept->volumeMm3, millisecondsSince(start), fromCache});
-
-        const bool isRound = std::holds_alternative<Transition>(feature.is);
-        if (fullGuards && (isRound || i + 1 == recipe.size()) && !kept->meshGuarded) {
-            const auto guardStart = std::chrono::steady_clock::now();
-            guardMesh(kept->solid.shape, feature.name, deadline);
-            kept->meshGuarded = true;
-            built.guardMs += millisecondsSince(guardStart);
-        }
+        before.push_back({kept->solid, kept->runOns});
     }
     return built;
 }

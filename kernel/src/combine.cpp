@@ -1,12 +1,12 @@
 #include "combine.hpp"
 
+#include "flush.hpp"
 #include "guards.hpp"
 #include "library.hpp"
 #include "tool.hpp"
 
 #include <BRepAlgoAPI_Cut.hxx>
 #include <BRepAlgoAPI_Fuse.hxx>
-#include <ShapeUpgrade_UnifySameDomain.hxx>
 #include <algorithm>
 
 namespace {
@@ -43,12 +43,7 @@ NamedShape askFor(const NamedShape& base, const std::vector<NamedShape>& tools, 
     BRepTools_History history;
     history.Merge(operation.History());
     NamedShape result{operation.Shape(), {}};
-    if (!partsOf(result.shape, TopAbs_SOLID).empty()) {
-        ShapeUpgrade_UnifySameDomain merge(result.shape, true, true, false);
-        merge.Build();
-        history.Merge(merge.History());
-        result.shape = merge.Shape();
-    }
+    if (!partsOf(result.shape, TopAbs_SOLID).empty()) result.shape = mergeFlushFaces(result.shape, history);
     const auto faces = partMapOf(result.shape, TopAbs_FACE);
     carryNames(base, TopAbs_FACE, history, faces, result.names);
     for (const NamedShape& tool : tools)

@@ -37,6 +37,10 @@ bool Deadline::isOver() const {
     return std::chrono::steady_clock::now() >= end_;
 }
 
+double Deadline::millisecondsLeft() const {
+    return std::chrono::duration<double, std::milli>(end_ - std::chrono::steady_clock::now()).count();
+}
+
 void Deadline::check(const std::string& feature) const {
     if (isOver()) throw Refusal("cancelled", "the time allowed was over while " + doing_, feature);
 }

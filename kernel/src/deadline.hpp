@@ -20,6 +20,7 @@ public:
     void begin(const std::string& doing, double from, double to);
 
     bool isOver() const;
+    double millisecondsLeft() const;
     /// Refuses with kind "cancelled" once the time is over.
     void check(const std::string& feature) const;
 

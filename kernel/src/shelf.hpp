@@ -1,6 +1,7 @@
 #pragma once
 
 #include "named_shape.hpp"
+#include "run_on.hpp"
 
 #include <TopoDS_Face.hxx>
 #include <cstdint>
@@ -17,6 +18,7 @@ struct Kept {
     std::string text;   ///< the feature that led from there to here
     NamedShape solid;
     std::vector<TopoDS_Face> faces; ///< in the order in which they are numbered in every answer
+    std::vector<RunOn> runOns;      ///< of all rounds so far
     double volumeMm3 = 0;
     mutable bool meshGuarded = false;
 };
