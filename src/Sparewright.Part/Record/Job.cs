@@ -15,7 +15,11 @@ public sealed record Surroundings(bool Sun, bool Wet, double? HottestDegC);
 /// </summary>
 /// <param name="Why">Which entry of the stop list, or the user's own words.</param>
 /// <param name="Acknowledged">What the user typed, or null.</param>
-public sealed record Injury(bool Could, string? Why, string? Acknowledged, Place Place);
+public sealed record Injury(bool Could, string? Why, string? Acknowledged, Place Place)
+{
+    /// <summary>The words that whoever remakes such a part must type themselves.</summary>
+    public const string Acknowledgement = "I know that this part could injure someone if it fails, and nobody has approved it";
+}
 
 /// <summary>How it is going to be printed.</summary>
 public sealed record PrintPlan(string? Machine, double? NozzleMm, double? LayerMm, Direction? WayUp, string? Material, string? TryFirst);

@@ -59,20 +59,51 @@ public sealed class SizeTable
         return values;
     }
 
+    /// <summary>The sizes of a circle of derivations, in order, or null where there is none. Every name in them must be known.</summary>
+    internal static IReadOnlyList<Size>? FirstCircle(IReadOnlyList<Size> sizes)
+    {
+        Walk(sizes, [], out var circle);
+        return circle;
+    }
+
     private static List<Size> InOrderOfNeed(IReadOnlyList<Size> sizes)
     {
-        var byName = sizes.ToDictionary(s => s.Name, StringComparer.Ordinal);
-        var done = new HashSet<string>(StringComparer.Ordinal);
         var order = new List<Size>(sizes.Count);
-        void Visit(Size size)
-        {
-            if (!done.Add(size.Name)) return;
-            if (size.Given is Given.EqualTo e)
-                foreach (string name in e.Expression.Names()) Visit(byName[name]);
-            order.Add(size);
-        }
-
-        foreach (Size size in sizes) Visit(size);
+        Walk(sizes, order, out _);
         return order;
     }
+
+    /// <summary>Depth first, each size after what it needs; without recursion, because a chain of derivations may be as long as the file.</summary>
+    private static void Walk(IReadOnlyList<Size> sizes, List<Size> order, out IReadOnlyList<Size>? circle)
+    {
+        circle = null;
+        var byName = sizes.ToDictionary(s => s.Name, StringComparer.Ordinal);
+        var begun = new HashSet<string>(StringComparer.Ordinal);
+        var done = new HashSet<string>(StringComparer.Ordinal);
+        var path = new Stack<(Size Size, IEnumerator<string> Needs)>();
+        foreach (Size start in sizes)
+        {
+            if (begun.Add(start.Name)) path.Push((start, Needs(start)));
+            while (path.TryPeek(out var here))
+            {
+                if (!here.Needs.MoveNext())
+                {
+                    path.Pop();
+                    done.Add(here.Size.Name);
+                    order.Add(here.Size);
+                }
+                else if (begun.Add(here.Needs.Current))
+                {
+                    Size next = byName[here.Needs.Current];
+                    path.Push((next, Needs(next)));
+                }
+                else if (!done.Contains(here.Needs.Current))
+                {
+                    circle ??= [.. path.Select(p => p.Size).TakeWhile(s => s.Name != here.Needs.Current).Append(byName[here.Needs.Current]).Reverse()];
+                }
+            }
+        }
+    }
+
+    private static IEnumerator<string> Needs(Size size) => (size.Given is Given.EqualTo e ? e.Expression.Names() : []).GetEnumerator();
 }

@@ -12,7 +12,9 @@ public enum Quantity { Length, Angle, Number }
 public abstract record SizeExpression
 {
     /// <summary>The number written as such.</summary>
-    public sealed record Number(double Value) : SizeExpression;
+    /// <param name="Value">In mm or degrees where it has a unit.</param>
+    /// <param name="Measured">Length or angle where a unit is written behind it; otherwise it is what its surroundings need.</param>
+    public sealed record Number(double Value, Quantity? Measured = null) : SizeExpression;
 
     /// <summary>A size by its name.</summary>
     public sealed record Name(string Size) : SizeExpression;

@@ -1,0 +1,69 @@
+using Sparewright.Measure;
+using Sparewright.Measure.Quantities;
+using Sparewright.Part.Record;
+using Sparewright.Part.Shape;
+using static Sparewright.Part.Grammar.PlaceForms;
+
+namespace Sparewright.Part.Grammar;
+
+/// <summary>The ledger of readings. One without an `id` is named r1, r2 … by its place in the list.</summary>
+internal static class ReadingForms
+{
+    private static readonly Form<string> Id = new PatternForm("[A-Za-z][A-Za-z0-9_-]*", "a reading's name", "write letters, digits, - and _, beginning with a letter")
+        .Noting((id, place, findings) => findings.ReadingIds.Introduce(id, place, 0, findings));
+
+    private static readonly Form<string> Instrument = new TextForm("an instrument's name").Noting((name, place, findings) => { findings.Instruments.Use(name, place); return true; });
+
+    private static readonly Form<bool> YesNo = new YesNoForm();
+
+    private static MapForm<Reading> Caliper(ReadingWay way, string key, string about, string elements, bool pairOnly) => new($"a reading ({key})", about, map =>
+    {
+        Form<IReadOnlyList<ElementName>> pair = new ListForm<ElementName>(Element, "two elements [a.top, b.top]", 2, 2);
+        var between = map.Required(key, pairOnly ? pair : new EitherForm<IReadOnlyList<ElementName>>("an element, or two [a.side, b.wall]", scalar: Element.Select((e, _) => (IReadOnlyList<ElementName>)[e]), list: pair), elements);
+        var reads = map.Required("reads", new OneOrMoreForm<double>(ReadLength, "a length as the display said it, or a list of repeats"), "what the display said, once or repeatedly, uncorrected");
+        var across = pairOnly ? null : map.OptionalValue("across", ADirection, "with one element that goes all round: the direction that its extent is measured in");
+        var worn = map.OptionalOr("worn", YesNo, false, "the surface is worn: the part was at least this big, a hole at most");
+        var overBreak = map.OptionalOr("across_break", YesNo, false, "taken over a glued break");
+        var fragment = map.Optional("on_fragment", new TextForm("a fragment's name"), "the fragment that it was taken on");
+        var height = map.Optional("at_height", SizeForms.Length, "at which height it was taken, where that matters");
+        var with = map.Optional("with", Instrument, "the instrument, where there are several");
+        var id = map.Optional("id", Id, "its name; r1, r2 … by its place in the list unless said");
+        return entry =>
+        {
+            IReadOnlyList<ElementName> two = entry.Of(between);
+            Direction? direction = across is null ? null : entry.Of(across);
+            if (direction is not null && two.Count == 2)
+                return entry.Refuse<Reading>("across", "a reading between two elements has its direction from them", "remove `across`, or one of the elements");
+            return new CaliperReading(entry.Of(id) ?? "", way, two[0], two.Count == 2 ? two[1] : null, direction, entry.Of(reads), entry.Of(worn), entry.Of(overBreak), entry.Of(fragment), entry.Of(height), entry.Of(with), entry.Place);
+        };
+    });
+
+    private static readonly MapForm<Reading> GaugeLeaf = new("a reading (radius gauge)", "A radius tried with gauge leaves.", map =>
+    {
+        var round = map.Required("radius_gauge", EarlierFeature.Select((f, _) => f.Feature), "the edge round or fillet that was tried");
+        var leaf = map.Required("leaf", new ListForm<double>(new QuantityForm(QuantityKind.Length, "a length", 0), "two lengths [0.75, 1.0]", 2, 2), "it is bigger than the first leaf and smaller than the second");
+        var with = map.Optional("with", Instrument, "the instrument, where there are several");
+        var id = map.Optional("id", Id, "its name; r1, r2 … by its place in the list unless said");
+        return entry => entry.Of(leaf)[0] < entry.Of(leaf)[1]
+            ? new GaugeLeafReading(entry.Of(id) ?? "", entry.Of(round), entry.Of(leaf)[0], entry.Of(leaf)[1], entry.Of(with), entry.Place)
+            : entry.Refuse<Reading>("leaf", "the first leaf is not smaller than the second", "write the leaf that was too small first");
+    });
+
+    private static readonly MapForm<Reading> Weight = new("a reading (weight)", "The weight of the whole part or of a fragment.", map =>
+    {
+        var of = map.Required("weight", new TextForm("`whole`, or a fragment's name"), "what was weighed");
+        var reads = map.Required("reads", new OneOrMoreForm<double>(new QuantityForm(QuantityKind.Mass, "a mass as the display said it", 0, leastExcluded: true), "a mass as the display said it, or a list of repeats"), "what the display said, once or repeatedly, uncorrected");
+        var density = map.Required("density", new PlusMinusForm(QuantityKind.Density, "a density with its ±, as 1.05 ± 0.02"), "the material's density in g/cm3, with its ± (also written +/-)");
+        var with = map.Optional("with", Instrument, "the scale, where there are several");
+        var id = map.Optional("id", Id, "its name; r1, r2 … by its place in the list unless said");
+        return entry => new WeightReading(entry.Of(id) ?? "", entry.Of(of), entry.Of(reads), entry.Of(density).Value, entry.Of(density).PlusMinus, entry.Of(with), entry.Place);
+    });
+
+    public static readonly Form<IReadOnlyList<Reading>> Readings = new ListForm<Reading>(new Named<Reading>("reading", "a reading", () => new OneOfForm<Reading>("a reading", "reading",
+        ("outside", Caliper(ReadingWay.Outside, "outside", "Outside jaws touch surfaces that face away from each other: material between them.", "one round element (its diameter), a side with `across`, or two elements", false)),
+        ("inside", Caliper(ReadingWay.Inside, "inside", "Inside jaws touch surfaces that face each other: space between them.", "one round element (its diameter), a side with `across`, or two elements", false)),
+        ("depth", Caliper(ReadingWay.Depth, "depth", "The depth rod, from one flat element down to another.", "the flat element that the end stands on, and the one that the rod touches", true)),
+        ("step", Caliper(ReadingWay.Step, "step", "The step faces, from one flat element to another that looks the same way.", "the two flat elements", true)),
+        ("radius_gauge", GaugeLeaf), ("weight", Weight))), "a list of readings")
+        .Select((readings, _) => (IReadOnlyList<Reading>)[.. readings.Select((r, k) => r.Id.Length > 0 ? r : r with { Id = $"r{k + 1}" })]);
+}

@@ -1,0 +1,210 @@
+using System.Diagnostics.CodeAnalysis;
+using System.Text.Json.Nodes;
+using Sparewright.Measure;
+using Sparewright.Measure.Quantities;
+using Sparewright.Part.Record;
+using Sparewright.Part.Shape;
+using Sparewright.Part.Yaml;
+using static Sparewright.Part.Grammar.PlaceForms;
+
+namespace Sparewright.Part.Grammar;
+
+/// <summary>What surrounds the shape: the intake, the instruments, counterparts, loads, printing, spares.</summary>
+internal static class RecordForms
+{
+    private static readonly Form<bool> YesNo = new YesNoForm();
+    private static readonly Form<double> Length = new QuantityForm(QuantityKind.Length, "a length greater than 0", 0, leastExcluded: true);
+    private static readonly Form<double> Number = new QuantityForm(QuantityKind.Number, "a number greater than 0", 0, leastExcluded: true);
+    private static readonly Form<double> Odds = new QuantityForm(QuantityKind.Number, "odds between 0 and 1", 0, 1);
+
+    public static readonly Form<MadeBy> MadeBy = new WordForm<MadeBy>("a way of making", ("moulding", Record.MadeBy.Moulding), ("printing", Record.MadeBy.Printing),
+        ("machining", Record.MadeBy.Machining), ("casting", Record.MadeBy.Casting), ("unknown", Record.MadeBy.Unknown));
+
+    public static readonly Form<Surroundings> Lives = new MapForm<Surroundings>("the surroundings", "Where the part lives.", map =>
+    {
+        var sun = map.OptionalOr("sun", YesNo, false, "whether the sun reaches it");
+        var wet = map.OptionalOr("wet", YesNo, false, "whether it gets wet");
+        var hottest = map.OptionalValue("hottest", new QuantityForm(QuantityKind.Temperature, "a temperature", -273.15), "how hot it gets");
+        return entry => new Surroundings(entry.Of(sun), entry.Of(wet), entry.Of(hottest));
+    });
+
+    public static readonly Form<Injury> CouldInjure = new EitherForm<Injury>("`no`, or {why: …, acknowledged: …}",
+        scalar: new NoInjury(), map: new MapForm<Injury>("the answer that it could injure",
+        "The part's failure could injure someone. That puts a caution on every output, and needs an acknowledgement in these words: “" + Injury.Acknowledgement + "”.", map =>
+    {
+        var why = map.Required("why", new TextForm(), "how it could injure: brakes, steering, climbing, child seats, lifting, pressure, gas, mains insulation, guards, medical, hot water, toys, protective equipment, or your own words");
+        var acknowledged = map.Optional("acknowledged", new TextForm(), "the acknowledgement, typed in full");
+        return entry =>
+        {
+            bool typed = entry.Of(acknowledged) is { } words && string.Equals(Plain(words), Plain(Injury.Acknowledgement), StringComparison.OrdinalIgnoreCase);
+            return typed ? new Injury(true, entry.Of(why), entry.Of(acknowledged), entry.Place)
+                : entry.Refuse<Injury>("acknowledged", entry.Of(acknowledged) is null ? "a part that could injure needs an acknowledgement" : "the acknowledgement has other words than these", $"if you mean it, type acknowledged: \"{Injury.Acknowledgement}\"");
+        };
+    }));
+
+    private static string Plain(string words) => string.Join(' ', words.Split([' ', '\n', '\r', '\t'], StringSplitOptions.RemoveEmptyEntries)).TrimEnd('.');
+
+    private sealed class NoInjury : Form<Injury>
+    {
+        public override string Phrase => "`no`";
+
+        public override JsonObject Describe(Definitions definitions) => new() { ["enum"] = new JsonArray("no", false) };
+
+        public override bool TryRead(YamlNode node, Findings findings, [MaybeNullWhen(false)] out Injury value)
+        {
+            value = new Injury(false, null, null, node.Place);
+            if (node is YamlScalar { Text: "no" or "false" }) return true;
+            return node is YamlScalar { Text: "yes" or "true" }
+                ? Refuse(node, findings, "a part that could injure needs a reason and an acknowledgement", $"if you mean it, write could_injure: {{why: …, acknowledged: \"{Injury.Acknowledgement}\"}}")
+                : Refuse(node, findings, $"{Found(node)} where the question whether its failure could injure someone wants its answer", "write no, or {why: …, acknowledged: …}");
+        }
+    }
+
+    private sealed record InstrumentSaid(InstrumentKind Kind, double? Resolution, double? Mpe, double? ZeroError, double? InsideJawFlat);
+
+    private static readonly Form<InstrumentSaid> Instrument = new MapForm<InstrumentSaid>("an instrument",
+        "An instrument as its owner knows it; what is not said is taken from the published figures of its kind. Lengths, for a scale grams.", map =>
+    {
+        var kind = map.Required("kind", new WordForm<InstrumentKind>("a kind of instrument", [.. Enum.GetValues<InstrumentKind>().Select(k => (k.Name(), k))]), "what it is");
+        var resolution = map.Optional("resolution", new InstrumentValue(true), "the smallest step of its display");
+        var mpe = map.Optional("mpe", new InstrumentValue(true), "the largest permissible error of an outside reading");
+        var zero = map.Optional("zero_error", new InstrumentValue(false), "what the display shows when the jaws are closed; subtracted from what is read");
+        var flat = map.OptionalValue("inside_jaw_flat", new QuantityForm(QuantityKind.Length, "a length", 0), "the contact chord of the inside jaws across a small hole");
+        return entry =>
+        {
+            bool scale = entry.Of(kind) == InstrumentKind.Scale;
+            foreach (string key in (string[])["resolution", "mpe", "zero_error"])
+            {
+                QuantityKind? said = (key == "resolution" ? entry.Of(resolution) : key == "mpe" ? entry.Of(mpe) : entry.Of(zero))?.Said;
+                if (said is null || said == QuantityKind.Mass == scale) continue;
+                entry.Findings.Add(entry.ValuePlaceOf(key), $"a {entry.Of(kind).Name()} shows {(scale ? "grams" : "lengths")}", scale ? "write it in g" : "write it in mm or in");
+                return null;
+            }
+
+            if (entry.Of(flat) is not null && !entry.Of(kind).IsCaliper())
+                return entry.Refuse<InstrumentSaid>("inside_jaw_flat", $"a {entry.Of(kind).Name()} has no inside jaws", "remove `inside_jaw_flat`");
+            return new InstrumentSaid(entry.Of(kind), entry.Of(resolution)?.Value, entry.Of(mpe)?.Value, entry.Of(zero)?.Value, entry.Of(flat));
+        };
+    });
+
+    private sealed record InstrumentFigure(double Value, QuantityKind? Said);
+
+    /// <summary>A length or a mass, as the instrument is.</summary>
+    private sealed class InstrumentValue(bool positive) : Form<InstrumentFigure>
+    {
+        public override string Phrase => positive ? "a length greater than 0 (for a scale, grams)" : "a length (for a scale, grams)";
+
+        public override JsonObject Describe(Definitions definitions)
+        {
+            var json = new JsonObject { ["type"] = new JsonArray("number", "string"), ["pattern"] = Patterns.Quantity(QuantityKind.Length)[..^1] + "|" + Patterns.Quantity(QuantityKind.Mass)[1..] };
+            if (positive) json["exclusiveMinimum"] = 0;
+            return json;
+        }
+
+        public override bool TryRead(YamlNode node, Findings findings, [MaybeNullWhen(false)] out InstrumentFigure value)
+        {
+            value = null;
+            if (node is not YamlScalar { IsNothing: false } scalar) return RefuseKind(node, findings);
+            bool grams = scalar.Text.EndsWith('g') && !scalar.Text.EndsWith("deg", StringComparison.Ordinal);
+            if (!QuantityText.TryRead(scalar.Text, grams ? QuantityKind.Mass : QuantityKind.Length, out var quantity, out var refusal))
+                return Refuse(node, findings, Show.Clip(refusal.Reason), refusal.Remedy);
+            if (positive && !(quantity.Value > 0)) return Refuse(node, findings, $"{Show.Name(scalar.Text)} is out of range", $"write {Phrase}");
+            value = new InstrumentFigure(quantity.Value, grams ? QuantityKind.Mass : char.IsAsciiDigit(scalar.Text.TrimEnd()[^1]) ? null : QuantityKind.Length);
+            return true;
+        }
+    }
+
+    public static readonly Form<IReadOnlyList<Instrument>> Instruments = new EntriesForm<InstrumentSaid>(
+        new PatternForm(@"[^\s]+(?: [^\s]+)*", "an instrument's name", "write a short name on one line").Noting((name, place, findings) => findings.Instruments.Introduce(name, place, 0, findings)),
+        Instrument, "instrument names with their keys")
+        .Select((all, _) => (IReadOnlyList<Instrument>)[.. all.Select(i => new Instrument(i.Name, i.Value.Kind, i.Value.Resolution, i.Value.Mpe, i.Value.ZeroError, i.Value.InsideJawFlat))]);
+
+    private static readonly (string Kind, string Is)[] CounterpartKinds =
+    [
+        ("rod", "a round rod"), ("shaft", "a shaft"), ("pin", "a pin"), ("tube", "a tube"), ("hole", "a hole that the part goes into"), ("screw", "a machine screw"), ("wood screw", "a wood screw"),
+        ("nut", "a nut"), ("insert", "an insert"), ("bearing", "a bearing"), ("plate", "a flat plate"), ("holes", "a pattern of holes"),
+    ];
+
+    private static MapForm<Counterpart> OneCounterpart(string kind, string description) => new("a counterpart (" + kind + ")", $"What the part fits on or into: {description}.", map =>
+    {
+        var name = map.Required(kind, new TextForm("a name").Noting((text, place, findings) => findings.Counterparts.Introduce(text, place, 0, findings)), "its name");
+        var reads = map.OptionalOr("reads", new OneOrMoreForm<double>(ReadLength, "a length as the display said it, or a list of repeats"), [], "its own size, as read");
+        var diameter = map.Optional("diameter", SizeForms.Length, "its own size by standard, or as told");
+        var gauge = kind == "wood screw" ? map.OptionalValue("gauge", new CountForm("a screw gauge", 0, 30), "its number in the series") : null;
+        var tolerance = map.Optional("tolerance", new PatternForm("[A-Za-z]{1,2}[0-9]{1,2}", "an ISO 286 class", "write the class as h11 or H7"), "its ISO 286 tolerance class");
+        var pitchReads = kind == "holes" ? map.OptionalOr("pitch_reads", new OneOrMoreForm<double>(ReadLength, "a length as the display said it, or a list of repeats"), [], "its own hole pitch, as read") : null;
+        string[] hows = ["goes_into", "goes_through", "goes_over", "through", "meet"];
+        string[] means = ["the feature or element that it goes into", "the feature or element that it goes through", "the feature or element that it goes over", "the feature that it is put through", "the features that it must line up with"];
+        Key<ElementName?>[] where = [.. hows.Select((how, k) => map.Optional(how, Element, means[k]))];
+        map.ExactlyOne(hows);
+        var changes = map.Optional("changes", new PatternForm("[a-z][a-z0-9_]*", "a size name", "write the name of a size").Noting((size, place, findings) => { findings.Sizes.Use(size, place); return true; }),
+            "the size that the fit decides, instead of the worn old one");
+        var fit = map.OptionalValue("fit", new WordForm<FitWord>("a fit", ("slides", FitWord.Slides), ("turns", FitWord.Turns), ("snug", FitWord.Snug), ("press", FitWord.Press)), "how the pair goes together");
+        return entry =>
+        {
+            int how = Array.FindIndex(where, w => entry.Of(w) is not null);
+            return new Counterpart(entry.Of(name), kind, entry.Of(reads), entry.Of(diameter), gauge is null ? null : entry.Of(gauge), entry.Of(tolerance),
+                pitchReads is null ? [] : entry.Of(pitchReads), hows[how], entry.Of(where[how])!, entry.Of(changes), entry.Of(fit), entry.Place);
+        };
+    });
+
+    public static readonly Form<IReadOnlyList<Counterpart>> Counterparts = new ListForm<Counterpart>(
+        new Named<Counterpart>("counterpart", "a counterpart", () => new OneOfForm<Counterpart>("a counterpart", "counterpart", [.. CounterpartKinds.Select(k => (k.Kind, (Form<Counterpart>)OneCounterpart(k.Kind, k.Is)))])),
+        "a list of counterparts");
+
+    private sealed record Action(ElementName At, double Amount, Direction Toward);
+
+    private static readonly Form<Action> Force = new MapForm<Action>("a force", "A push or a pull.", map =>
+    {
+        var at = map.Required("at", Element, "the element that it acts on");
+        var newtons = map.Required("newtons", Number, "how strong it is, in newtons");
+        var toward = map.Required("toward", ADirection, "where it pushes or pulls to");
+        return entry => new Action(entry.Of(at), entry.Of(newtons), entry.Of(toward));
+    });
+
+    private static readonly Form<Action> Moment = new MapForm<Action>("a twist", "A twist.", map =>
+    {
+        var at = map.Required("at", Element, "the element that it acts on");
+        var amount = map.Required("newton_metres", Number, "how strong it is, in newton metres");
+        var about = map.Required("about", ADirection, "the direction that it turns about, by the right-hand rule");
+        return entry => new Action(entry.Of(at), entry.Of(amount), entry.Of(about));
+    });
+
+    public static readonly Form<IReadOnlyList<Load>> Loads = new ListForm<Load>(new MapForm<Load>("a load", "What pushes, pulls or twists the part in use, and what holds it meanwhile.", map =>
+    {
+        var name = map.Required("name", new TextForm("a name").Noting((text, place, findings) => findings.Loads.Introduce(text, place, 0, findings)), "what it is called");
+        var push = map.Optional("push", Force, "a push");
+        var pull = map.Optional("pull", Force, "a pull");
+        var twist = map.Optional("twist", Moment, "a twist");
+        var screwed = map.OptionalOr("screwed", OneOrMoreElements, [], "holes whose screws hold the part");
+        var rests = map.OptionalOr("rests_on", OneOrMoreElements, [], "faces that rest on something: they are pushed only");
+        var fast = map.OptionalOr("held_fast", OneOrMoreElements, [], "faces that are glued or clamped");
+        var times = map.OptionalOr("times", new WordForm<HowOften>("how often", ("once", HowOften.Once), ("now and then", HowOften.NowAndThen), ("many", HowOften.Many), ("always", HowOften.Always)), HowOften.NowAndThen, "how often; `now and then` unless said");
+        map.ExactlyOne("push", "pull", "twist");
+        return entry =>
+        {
+            var (kind, action) = entry.Of(push) is { } p ? (LoadKind.Push, p) : entry.Of(pull) is { } q ? (LoadKind.Pull, q) : (LoadKind.Twist, entry.Of(twist)!);
+            return new Load(entry.Of(name), kind, action.At, action.Amount, action.Toward, entry.Of(screwed), entry.Of(rests), entry.Of(fast), entry.Of(times), entry.Place);
+        };
+    }), "a list of loads");
+
+    public static readonly Form<PrintPlan> Print = new MapForm<PrintPlan>("the print", "How it is going to be printed.", map =>
+    {
+        var machine = map.Optional("machine", new TextForm(), "one of the shop's own machines, or what kind it is");
+        var nozzle = map.OptionalValue("nozzle", Length, "the nozzle's diameter");
+        var layer = map.OptionalValue("layer", Length, "the layer height");
+        var wayUp = map.OptionalValue("way_up", ADirection, "which job direction points away from the bed");
+        var material = map.Optional("material", new TextForm(), "what it is printed in");
+        var tryFirst = map.Optional("try_first", new TextForm(), "what trial prints are made in");
+        return entry => new PrintPlan(entry.Of(machine), entry.Of(nozzle), entry.Of(layer), entry.Of(wayUp), entry.Of(material), entry.Of(tryFirst));
+    });
+
+    public static readonly Form<SparesPlan> Spares = new MapForm<SparesPlan>("the spares", "What the number of spares follows from.", map =>
+    {
+        var inUse = map.Required("parts_in_use", new CountForm("a number of parts", 1, 1_000_000), "how many parts are in use");
+        var fails = map.Required("fails_each_per_year", new QuantityForm(QuantityKind.Number, "a number", 0), "how often each fails in a year");
+        var years = map.Required("years", Number, "for how many years the spares are to last");
+        var chance = map.Required("chance_of_running_out", Odds, "the chance of running out that the owner accepts");
+        return entry => new SparesPlan(entry.Of(inUse), entry.Of(fails), entry.Of(years), entry.Of(chance));
+    });
+}
