@@ -1,4 +1,4 @@
-using Sparewright.Part;
+using Xunit;
 
 namespace Sparewright.Part.Tests;
 
