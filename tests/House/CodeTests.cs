@@ -15,16 +15,16 @@ public sealed class CodeTests
     private static IEnumerable<IType> OffencesOf(Type offender) => Offended.Types.Where(type => type.FullName == offender.FullName);
 
     [Fact]
-    public void A_room_uses_only_rooms_nearer_the_ground() => Assert.Empty(CodeRules.UsesUpwards(House.Types));
+    public void A_room_uses_only_rooms_nearer_the_ground() => Breaches.None(CodeRules.UsesUpwards(House.Types));
 
     [Fact]
-    public void Libraries_and_the_outside_world_are_used_in_one_place_each() => Assert.Empty(CodeRules.UsesOutOfPlace(House.Types));
+    public void Libraries_and_the_outside_world_are_used_in_one_place_each() => Breaches.None(CodeRules.UsesOutOfPlace(House.Types));
 
     [Fact]
-    public void Clock_chance_process_end_and_reflection_are_left_alone() => Assert.Empty(CodeRules.CallsOutOfPlace(House.Types));
+    public void Clock_chance_process_end_and_reflection_are_left_alone() => Breaches.None(CodeRules.CallsOutOfPlace(House.Types));
 
     [Fact]
-    public void No_static_remembers() => Assert.Empty(CodeRules.StaticsThatRemember(Rooms.Assemblies.SelectMany(room => room.GetTypes())));
+    public void No_static_remembers() => Breaches.None(CodeRules.StaticsThatRemember(Rooms.Assemblies.SelectMany(room => room.GetTypes())));
 
     [Fact]
     public void The_rules_look_at_every_room() =>

@@ -69,12 +69,12 @@ public static partial class TextRules
     [GeneratedRegex(@"(?<![\w.])/(?:wor[k]|far[m]|hom[e]|roo[t])/\w|/tm[p]/\w|[A-Z]:\\User[s]\\")]
     private static partial Regex MachinePath();
 
-    /// <summary>A table of published values says in its first lines where they come from.</summary>
-    public static IEnumerable<string> TablesWithoutSource(IEnumerable<TextFile> files) =>
+    /// <summary>A table of published values says in its first lines where they come from; for byte copies the README.md beside them does.</summary>
+    public static IEnumerable<string> TablesWithoutSource(IReadOnlyCollection<TextFile> files) =>
         from file in files
         where file.EndsIn(".csv", ".tsv", ".dat")
         where !file.Lines.Take(8).Any(line => line.StartsWith('#') && line.Contains("source", StringComparison.OrdinalIgnoreCase))
-        where file.IsIn("src") || file.Path.Contains("/data/", StringComparison.OrdinalIgnoreCase)
+        where !file.EndsIn(".dat") || !files.Any(other => other.Path == $"{Path.GetDirectoryName(file.Path)}/README.md")
         select $"{file.Path}: no source in its first lines";
 
     /// <summary>Nothing half done passes for done.</summary>
