@@ -24,7 +24,7 @@ public static class QuantityText
         var (numberPart, unitPart) = Split(trimmed);
         if (!TryReadUnit(numberPart, unitPart, expected, out var unit, out refusal)) return false;
         if (!TryReadNumber(numberPart, unit, expected, unitPart.Length > 0, out double value, out refusal)) return false;
-        quantity = new Quantity(value * unit.Size, unit);
+        quantity = new Quantity(unit.ToOwn(value), unit);
         return true;
     }
 

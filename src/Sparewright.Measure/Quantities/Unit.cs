@@ -60,6 +60,11 @@ public sealed record Unit(string Symbol, QuantityKind Kind, double Size)
         ("kN", Newton, 1000, 0), ("kgf", Newton, 9.80665, 0), ("lbf", Newton, 4.4482216152605, 0), ("kg/m3", GramPerCubicCentimetre, 0.001, 0),
     ];
 
+    /// <summary>From this unit to the kind's own. Decimal, so that 63/64 in is 25.003125 mm and not its neighbour.</summary>
+    internal double ToOwn(double value) => Size == 1 ? value
+        : Math.Abs(value) < 1e12 ? (double)((decimal)value * (decimal)Size)
+        : value * Size;
+
     /// <summary>The unit in which a kind is kept, and which is meant when none is written.</summary>
     public static Unit Of(QuantityKind kind) => Own[(int)kind];
 }

@@ -1,3 +1,5 @@
+using Sparewright.Measure.Uncertainty;
+
 namespace Sparewright.Reconcile.Adjust;
 
 /// <summary>What robust re-weighting found.</summary>
@@ -11,7 +13,10 @@ public sealed record HuberResult(AdjustmentResult Adjusted, double Scale, IReadO
 /// </summary>
 public static class HuberReweighting
 {
-    private const double K = 1.345, MedianOfNormal = 0.6745;
+    private const double K = 1.345;
+
+    /// <summary>The median of |Z| of a standard normal Z, 0.6745.</summary>
+    private static readonly double MedianOfNormal = Normal.Quantile(0.75);
 
     /// <summary>Null when the adjustment itself cannot be made.</summary>
     public static HuberResult? Find(AdjustmentProblem problem)
