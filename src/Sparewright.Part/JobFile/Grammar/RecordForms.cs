@@ -33,13 +33,10 @@ internal static class RecordForms
         "The part's failure could injure someone. That puts a caution on every output, and needs an acknowledgement in these words: “" + Injury.Acknowledgement + "”.", map =>
     {
         var why = map.Required("why", new TextForm(), "how it could injure: brakes, steering, climbing, child seats, lifting, pressure, gas, mains insulation, guards, medical, hot water, toys, protective equipment, or your own words");
-        var acknowledged = map.Optional("acknowledged", new TextForm(), "the acknowledgement, typed in full");
-        return entry =>
-        {
-            bool typed = entry.Of(acknowledged) is { } words && string.Equals(Plain(words), Plain(Injury.Acknowledgement), StringComparison.OrdinalIgnoreCase);
-            return typed ? new Injury(true, entry.Of(why), entry.Of(acknowledged), entry.Place)
-                : entry.Refuse<Injury>("acknowledged", entry.Of(acknowledged) is null ? "a part that could injure needs an acknowledgement" : "the acknowledgement has other words than these", $"if you mean it, type acknowledged: \"{Injury.Acknowledgement}\"");
-        };
+        var acknowledged = map.Required("acknowledged", new TextForm($"\"{Injury.Acknowledgement}\""), "if you mean it, typed in full");
+        return entry => string.Equals(Plain(entry.Of(acknowledged)), Plain(Injury.Acknowledgement), StringComparison.OrdinalIgnoreCase)
+            ? new Injury(true, entry.Of(why), entry.Of(acknowledged), entry.Place)
+            : entry.Refuse<Injury>("acknowledged", "the acknowledgement has other words than it needs", $"if you mean it, type acknowledged: \"{Injury.Acknowledgement}\"");
     }));
 
     private static string Plain(string words) => string.Join(' ', words.Split([' ', '\n', '\r', '\t'], StringSplitOptions.RemoveEmptyEntries)).TrimEnd('.');
@@ -96,7 +93,7 @@ internal static class RecordForms
 
         public override JsonObject Describe(Definitions definitions)
         {
-            var json = new JsonObject { ["type"] = new JsonArray("number", "string"), ["pattern"] = Patterns.Quantity(QuantityKind.Length)[..^1] + "|" + Patterns.Quantity(QuantityKind.Mass)[1..] };
+            var json = new JsonObject { ["type"] = new JsonArray("number", "string"), ["pattern"] = Patterns.Quantity(QuantityKind.Length, QuantityKind.Mass) };
             if (positive) json["exclusiveMinimum"] = 0;
             return json;
         }
@@ -125,32 +122,41 @@ internal static class RecordForms
         ("nut", "a nut"), ("insert", "an insert"), ("bearing", "a bearing"), ("plate", "a flat plate"), ("holes", "a pattern of holes"),
     ];
 
-    private static MapForm<Counterpart> OneCounterpart(string kind, string description) => new("a counterpart (" + kind + ")", $"What the part fits on or into: {description}.", map =>
+    private static readonly (string How, string Where)[] Meetings =
+    [
+        ("goes_into", "the feature or element that it goes into"), ("goes_through", "the feature or element that it goes through"), ("goes_over", "the feature or element that it goes over"),
+        ("through", "the feature that it is put through"), ("meet", "the features that it must line up with"),
+    ];
+
+    public static readonly Form<IReadOnlyList<Counterpart>> Counterparts = new ListForm<Counterpart>(new MapForm<Counterpart>("a counterpart", "What the part fits on or into.", map =>
     {
-        var name = map.Required(kind, new TextForm("a name").Noting((text, place, findings) => findings.Counterparts.Introduce(text, place, 0, findings)), "its name");
-        var reads = map.OptionalOr("reads", new OneOrMoreForm<double>(ReadLength, "a length as the display said it, or a list of repeats"), [], "its own size, as read");
+        Form<string> newName = new TextForm("a name").Noting((text, place, findings) => findings.Counterparts.Introduce(text, place, 0, findings));
+        Key<string?>[] kinds = [.. CounterpartKinds.Select(k => map.Optional(k.Kind, newName, $"its name, where it is {k.Is}"))];
+        Form<IReadOnlyList<double>> reads = new OneOrMoreForm<double>(ReadLength, "a length as the display said it, or a list of repeats");
+        var ownReads = map.OptionalOr("reads", reads, [], "its own size, as read");
         var diameter = map.Optional("diameter", SizeForms.Length, "its own size by standard, or as told");
-        var gauge = kind == "wood screw" ? map.OptionalValue("gauge", new CountForm("a screw gauge", 0, 30), "its number in the series") : null;
+        var gauge = map.OptionalValue("gauge", new CountForm("a screw gauge", 0, 30), "of a wood screw: its number in the series");
         var tolerance = map.Optional("tolerance", new PatternForm("[A-Za-z]{1,2}[0-9]{1,2}", "an ISO 286 class", "write the class as h11 or H7"), "its ISO 286 tolerance class");
-        var pitchReads = kind == "holes" ? map.OptionalOr("pitch_reads", new OneOrMoreForm<double>(ReadLength, "a length as the display said it, or a list of repeats"), [], "its own hole pitch, as read") : null;
-        string[] hows = ["goes_into", "goes_through", "goes_over", "through", "meet"];
-        string[] means = ["the feature or element that it goes into", "the feature or element that it goes through", "the feature or element that it goes over", "the feature that it is put through", "the features that it must line up with"];
-        Key<ElementName?>[] where = [.. hows.Select((how, k) => map.Optional(how, Element, means[k]))];
-        map.ExactlyOne(hows);
+        var pitchReads = map.OptionalOr("pitch_reads", reads, [], "of holes: their own pitch, as read");
+        Key<ElementName?>[] where = [.. Meetings.Select(m => map.Optional(m.How, Element, m.Where))];
         var changes = map.Optional("changes", new PatternForm("[a-z][a-z0-9_]*", "a size name", "write the name of a size").Noting((size, place, findings) => { findings.Sizes.Use(size, place); return true; }),
             "the size that the fit decides, instead of the worn old one");
         var fit = map.OptionalValue("fit", new WordForm<FitWord>("a fit", ("slides", FitWord.Slides), ("turns", FitWord.Turns), ("snug", FitWord.Snug), ("press", FitWord.Press)), "how the pair goes together");
+        map.ExactlyOne([.. CounterpartKinds.Select(k => k.Kind)]);
+        map.ExactlyOne([.. Meetings.Select(m => m.How)]);
         return entry =>
         {
+            int kind = Array.FindIndex(kinds, k => entry.Of(k) is not null);
             int how = Array.FindIndex(where, w => entry.Of(w) is not null);
-            return new Counterpart(entry.Of(name), kind, entry.Of(reads), entry.Of(diameter), gauge is null ? null : entry.Of(gauge), entry.Of(tolerance),
-                pitchReads is null ? [] : entry.Of(pitchReads), hows[how], entry.Of(where[how])!, entry.Of(changes), entry.Of(fit), entry.Place);
+            string word = CounterpartKinds[kind].Kind;
+            if (entry.Of(gauge) is not null && word != "wood screw")
+                return entry.Refuse<Counterpart>("gauge", $"`{word}` has no gauge number", "write its `diameter`, or `reads`");
+            if (entry.Of(pitchReads).Count > 0 && word != "holes")
+                return entry.Refuse<Counterpart>("pitch_reads", $"`{word}` has no pitch", "write `reads`, or make it `holes`");
+            return new Counterpart(entry.Of(kinds[kind])!, word, entry.Of(ownReads), entry.Of(diameter), entry.Of(gauge), entry.Of(tolerance),
+                entry.Of(pitchReads), Meetings[how].How, entry.Of(where[how])!, entry.Of(changes), entry.Of(fit), entry.Place);
         };
-    });
-
-    public static readonly Form<IReadOnlyList<Counterpart>> Counterparts = new ListForm<Counterpart>(
-        new Named<Counterpart>("counterpart", "a counterpart", () => new OneOfForm<Counterpart>("a counterpart", "counterpart", [.. CounterpartKinds.Select(k => (k.Kind, (Form<Counterpart>)OneCounterpart(k.Kind, k.Is)))])),
-        "a list of counterparts");
+    }), "a list of counterparts");
 
     private sealed record Action(ElementName At, double Amount, Direction Toward);
 

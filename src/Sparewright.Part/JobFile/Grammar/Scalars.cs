@@ -44,6 +44,8 @@ internal sealed class PatternForm([StringSyntax(StringSyntaxAttribute.Regex)] st
     {
         value = null;
         if (node is not YamlScalar { IsNothing: false } scalar) return RefuseKind(node, findings);
+        if (scalar is { Style: ScalarStyle.Plain, Text: "true" or "false" or "null" })
+            return Refuse(node, findings, $"{Show.Name(scalar.Text)} is not {phrase} to every program", "choose another name");
         if (scalar.Text.Length > NameLedger.LongestName || !_regex.IsMatch(scalar.Text))
             return Refuse(node, findings, $"{Show.Name(scalar.Text)} is not {phrase}", remedy);
         value = scalar.Text;
@@ -171,7 +173,7 @@ internal static class Patterns
 {
     private const string Number = @"-?(?:0|[1-9]\d*)(?:\.\d+)?(?:[eE][-+]?\d+)?";
 
-    public static string Quantity(QuantityKind kind) => $"^{Bare(kind)}$";
+    public static string Quantity(params QuantityKind[] kinds) => $"^(?:{string.Join('|', kinds.Select(Bare))})$";
 
     public static string PlusMinus(QuantityKind kind) => $@"^{Bare(kind)} ?(?:±|\+/?-) ?{Bare(kind)}$";
 

@@ -51,7 +51,7 @@ internal sealed class SizeValueForm(string phrase) : Form<SizeValue>
     public override JsonObject Describe(Definitions definitions) => new()
     {
         ["type"] = new JsonArray("number", "string"),
-        ["pattern"] = Patterns.Quantity(QuantityKind.Length)[..^1] + "|" + Patterns.Quantity(QuantityKind.Angle)[1..],
+        ["pattern"] = Patterns.Quantity(QuantityKind.Length, QuantityKind.Angle),
     };
 
     public override bool TryRead(YamlNode node, Findings findings, [MaybeNullWhen(false)] out SizeValue value)
