@@ -8,7 +8,6 @@
 #include "trial.hpp"
 
 #include <algorithm>
-#include <initializer_list>
 
 namespace {
 
@@ -40,7 +39,13 @@ public:
             ++tried;
             if (works(before_[failed_], {later, failed_})) return put(later, failed_);
         }
-        if (failed_ > 0 && works(before_[failed_ - 1], {failed_, failed_ - 1})) return put(failed_, failed_ - 1);
+        constexpr std::size_t earlierFeatures = 3;
+        for (std::size_t back = 1; back <= std::min(failed_, earlierFeatures); ++back) {
+            std::vector<std::size_t> order{failed_};
+            for (std::size_t i = failed_ - back; i < failed_; ++i)
+                order.push_back(i);
+            if (works(before_[failed_ - back], order)) return put(failed_, failed_ - back);
+        }
         return {};
     }
 
@@ -49,7 +54,7 @@ private:
         return "put " + recipe_[first].name + " before " + recipe_[second].name;
     }
 
-    bool works(const Rounded& start, std::initializer_list<std::size_t> order) const {
+    bool works(const Rounded& start, const std::vector<std::size_t>& order) const {
         constexpr double mostMs = 3000;
         const double limitMs = std::min(deadline_.millisecondsLeft(), mostMs);
         if (limitMs <= 0) return false;
@@ -58,7 +63,7 @@ private:
             Rounded solid = start;
             for (const std::size_t i : order)
                 solid = buildFeature(solid, recipe_[i], silent);
-            guardMesh(solid.solid.shape, recipe_[failed_].name, silent);
+            guardMesh(solid.solid, recipe_[failed_].name, silent);
         };
         return worksInACopy(attempt, limitMs);
     }
@@ -77,7 +82,7 @@ Built build(const Recipe& recipe, bool fullGuards, Shelf& shelf, Deadline& deadl
     const auto guard = [&](const Kept& kept, const Feature& feature) {
         if (!fullGuards || kept.meshGuarded) return;
         const auto start = std::chrono::steady_clock::now();
-        guardMesh(kept.solid.shape, feature.name, deadline);
+        guardMesh(kept.solid, feature.name, deadline);
         kept.meshGuarded = true;
         built.guardMs += millisecondsSince(start);
     };
@@ -94,13 +99,12 @@ Built build(const Recipe& recipe, bool fullGuards, Shelf& shelf, Deadline& deadl
         try {
             if (!fromCache) {
                 Rounded made = buildFeature(before[i], feature, deadline);
-                Kept fresh{Shelf::keyOf(key, feature.text), key, feature.text,
-                           std::move(made.solid),           {},  std::move(made.runOns)};
-                fresh.faces = facesInOrder(fresh.solid);
-                fresh.volumeMm3 = volumeOf(fresh.solid.shape);
-                kept = shelf.keep(std::move(fresh));
+                kept = shelf.keep(Kept(key, feature.text, std::move(made.solid), std::move(made.runOns)));
+                // A round that only got its second name has nothing new to guard.
+                kept->meshGuarded =
+                    built.kept && built.kept->meshGuarded && kept->solid.shape.IsSame(before[i].solid.shape);
             }
-            built.features.push_back({feature.name, kept->volumeMm3, millisecondsSince(start), fromCache});
+            built.features.push_back({feature.name, kept->solid.volumeMm3(), millisecondsSince(start), fromCache});
             if (isRound || i + 1 == recipe.size()) guard(*kept, feature);
         } catch (Refusal& refusal) {
             const bool mayDependOnOrder = refusal.kind == "failed" || refusal.kind == "wrong";

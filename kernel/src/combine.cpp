@@ -11,15 +11,6 @@
 
 namespace {
 
-Box around(const Box& a, const Box& b) {
-    Box both = a;
-    for (int i = 0; i < 3; ++i) {
-        both.low[i] = std::min(a.low[i], b.low[i]);
-        both.high[i] = std::max(a.high[i], b.high[i]);
-    }
-    return both;
-}
-
 /// Joins or cuts, then merges the faces that lie flush.
 NamedShape askFor(const NamedShape& base, const std::vector<NamedShape>& tools, bool isCut, double fuzzyMm,
                   const std::string& feature, Deadline& deadline) {
@@ -66,16 +57,17 @@ NamedShape attempt(const NamedShape& base, const std::vector<NamedShape>& tools,
     }
     result.shape = solids.front();
 
-    double before = base.shape.IsNull() ? 0 : volumeOf(base.shape), ofTools = 0;
+    const double before = base.volumeMm3();
+    double ofTools = 0;
     Box box = boxOf(base.shape);
     for (const NamedShape& tool : tools) {
-        ofTools += volumeOf(tool.shape);
+        ofTools += tool.volumeMm3();
         if (!isCut) box = around(box, boxOf(tool.shape));
     }
-    if (isCut && before - volumeOf(result.shape) < 1e-6)
-        throw Refusal("refused", feature + " cuts nothing: it does not reach into the part", feature);
-    guardSolid(result.shape, isCut ? VolumeBound{before - ofTools, before} : VolumeBound{before, before + ofTools}, box,
+    guardSolid(result, isCut ? VolumeBound{before - ofTools, before} : VolumeBound{before, before + ofTools}, box,
                feature);
+    if (isCut && before - result.volumeMm3() < 1e-6)
+        throw Refusal("refused", feature + " cuts nothing: it does not reach into the part", feature);
     return result;
 }
 
@@ -97,8 +89,7 @@ NamedShape combine(const NamedShape& base, const Combination& combination, const
         first = std::move(tools.front());
         tools.erase(tools.begin());
         if (tools.empty()) {
-            const double volume = volumeOf(first.shape);
-            guardSolid(first.shape, {volume, volume}, boxOf(first.shape), feature);
+            guardSolid(first, {first.volumeMm3(), first.volumeMm3()}, boxOf(first.shape), feature);
             return first;
         }
     }

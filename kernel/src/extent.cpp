@@ -1,10 +1,14 @@
 #include "extent.hpp"
 
+#include "named_shape.hpp"
+
 #include <BRepAdaptor_Curve.hxx>
 #include <BRepAdaptor_Surface.hxx>
 #include <BRepClass_FaceClassifier.hxx>
 #include <BRep_Tool.hxx>
 #include <ElSLib.hxx>
+#include <Geom_BSplineCurve.hxx>
+#include <Geom_BSplineSurface.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopoDS.hxx>
 #include <algorithm>
@@ -30,6 +34,8 @@ public:
         low = std::min(low, here);
         high = std::max(high, here);
     }
+
+    bool has(const gp_Pnt& p) const { return along(p) >= low && along(p) <= high; }
 
     double low = std::numeric_limits<double>::infinity(), high = -low;
 
@@ -63,8 +69,25 @@ void seeTurns(const BRepAdaptor_Curve& curve, double alongX, double alongY, Reac
     }
 }
 
+/// A spline never leaves the hull of its poles: where those reach no farther, neither does it.
+bool staysWithin(const Geom_BSplineCurve& curve, const Reach& reach) {
+    for (int i = 1; i <= curve.NbPoles(); ++i)
+        if (!reach.has(curve.Pole(i))) return false;
+    return true;
+}
+
+bool staysWithin(const Geom_BSplineSurface& surface, const Reach& reach) {
+    for (int i = 1; i <= surface.NbUPoles(); ++i)
+        for (int k = 1; k <= surface.NbVPoles(); ++k)
+            if (!reach.has(surface.Pole(i, k))) return false;
+    return true;
+}
+
+bool isSpline(const TopoDS_Edge& edge) {
+    return BRepAdaptor_Curve(edge).GetType() > GeomAbs_Ellipse;
+}
+
 void seeEdge(const TopoDS_Edge& edge, const gp_Dir& direction, Reach& reach) {
-    if (BRep_Tool::Degenerated(edge)) return;
     const BRepAdaptor_Curve curve(edge);
     const double first = curve.FirstParameter(), last = curve.LastParameter();
     reach.see(curve.Value(first));
@@ -84,6 +107,7 @@ void seeEdge(const TopoDS_Edge& edge, const gp_Dir& direction, Reach& reach) {
     default:
         break;
     }
+    if (curve.GetType() == GeomAbs_BSplineCurve && staysWithin(*curve.BSpline(), reach)) return;
     constexpr int pieces = 64;
     std::vector<double> along(pieces + 1);
     const auto at = [&](int i) { return first + (last - first) * i / pieces; };
@@ -165,6 +189,7 @@ void seeInside(const TopoDS_Face& face, const gp_Dir& direction, Reach& reach) {
     default:
         break;
     }
+    if (surface.GetType() == GeomAbs_BSplineSurface && staysWithin(*surface.BSpline(), reach)) return;
     constexpr int pieces = 16;
     const double u0 = surface.FirstUParameter(), du = (surface.LastUParameter() - u0) / pieces;
     const double v0 = surface.FirstVParameter(), dv = (surface.LastVParameter() - v0) / pieces;
@@ -183,11 +208,30 @@ void seeInside(const TopoDS_Face& face, const gp_Dir& direction, Reach& reach) {
 
 Extent extentAlong(const TopoDS_Shape& shape, const gp_Dir& direction) {
     Reach reach(direction);
-    for (TopExp_Explorer edge(shape, TopAbs_EDGE); edge.More(); edge.Next())
-        seeEdge(TopoDS::Edge(edge.Current()), direction, reach);
+    // What has a formula first: then there is less to search for.
+    std::vector<TopoDS_Edge> splines;
+    for (const TopoDS_Shape& shapeOfEdge : partsOf(shape, TopAbs_EDGE)) {
+        const TopoDS_Edge edge = TopoDS::Edge(shapeOfEdge);
+        if (BRep_Tool::Degenerated(edge)) continue;
+        if (isSpline(edge))
+            splines.push_back(edge);
+        else
+            seeEdge(edge, direction, reach);
+    }
+    for (const TopoDS_Edge& edge : splines)
+        seeEdge(edge, direction, reach);
     for (TopExp_Explorer face(shape, TopAbs_FACE); face.More(); face.Next())
         seeInside(TopoDS::Face(face.Current()), direction, reach);
     return {reach.low, reach.high};
+}
+
+Box around(const Box& a, const Box& b) {
+    Box both = a;
+    for (int i = 0; i < 3; ++i) {
+        both.low[i] = std::min(a.low[i], b.low[i]);
+        both.high[i] = std::max(a.high[i], b.high[i]);
+    }
+    return both;
 }
 
 Box boxOf(const TopoDS_Shape& shape) {

@@ -17,5 +17,8 @@ struct Box {
     std::array<double, 3> low, high;
 };
 
+/// The box around both.
+Box around(const Box& a, const Box& b);
+
 /// The smallest box along the axes, without the slack of tolerances.
 Box boxOf(const TopoDS_Shape& shape);

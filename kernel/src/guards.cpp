@@ -13,13 +13,13 @@
 #include <TopoDS.hxx>
 #include <algorithm>
 
-double volumeOf(const TopoDS_Shape& solid) {
-    GProp_GProps properties;
-    BRepGProp::VolumeProperties(solid, properties);
-    return properties.Mass();
+void weigh(NamedShape& solid) {
+    solid.mass = GProp_GProps();
+    BRepGProp::VolumeProperties(solid.shape, solid.mass);
 }
 
-void guardSolid(const TopoDS_Shape& solid, const VolumeBound& volume, const Box& box, const std::string& feature) {
+void guardSolid(NamedShape& named, const VolumeBound& volume, const Box& box, const std::string& feature) {
+    const TopoDS_Shape& solid = named.shape;
     const auto refuse = [&](const std::string& why) {
         throw Refusal("wrong", feature + " came out wrong: " + why, feature);
     };
@@ -28,7 +28,8 @@ void guardSolid(const TopoDS_Shape& solid, const VolumeBound& volume, const Box&
         if (!BRep_Tool::IsClosed(shell)) refuse("the solid is not closed");
     if (!BRepCheck_Analyzer(solid).IsValid()) refuse("the solid is not valid");
 
-    const double is = volumeOf(solid);
+    weigh(named);
+    const double is = named.volumeMm3();
     const double slack = 1e-6 * std::max(volume.mostMm3, 1.0);
     if (is < volume.leastMm3 - slack || is > volume.mostMm3 + slack)
         refuse("its volume is " + inWords(is) + " mm³, which must lie between " + inWords(volume.leastMm3) + " and " +
@@ -45,23 +46,20 @@ void guardSolid(const TopoDS_Shape& solid, const VolumeBound& volume, const Box&
     if (tolerance > 1e-4) refuse("faces meet only within " + inWords(tolerance) + " mm");
 }
 
-void guardMesh(const TopoDS_Shape& solid, const std::string& feature, Deadline& deadline) {
+void guardMesh(const NamedShape& solid, const std::string& feature, Deadline& deadline) {
     constexpr double chordMm = 0.05, angleDeg = 20;
     std::vector<TopoDS_Face> faces;
-    double roundArea = 0;
-    for (const TopoDS_Shape& face : partsOf(solid, TopAbs_FACE)) {
+    for (const TopoDS_Shape& face : partsOf(solid.shape, TopAbs_FACE))
         faces.push_back(TopoDS::Face(face));
-        if (BRepAdaptor_Surface(faces.back()).GetType() == GeomAbs_Plane) continue;
-        GProp_GProps area;
-        BRepGProp::SurfaceProperties(face, area);
-        roundArea += area.Mass();
-    }
-    const Mesh mesh = meshOf(solid, faces, chordMm, angleDeg, deadline);
+    const Mesh mesh = meshOf(solid.shape, faces, chordMm, angleDeg, deadline);
     if (!mesh.isWatertight()) throw Refusal("wrong", feature + " came out wrong: its mesh has gaps", feature);
-    const double exact = volumeOf(solid), off = std::abs(mesh.volumeMm3() - exact);
-    if (off > 0.001 * exact + mesh.worstChordMm * roundArea)
+
+    double roundArea = 0; // where the chords may take something away
+    for (std::size_t i = 0; i < mesh.triangles.size(); ++i)
+        if (BRepAdaptor_Surface(faces[mesh.faces[i]], false).GetType() != GeomAbs_Plane) roundArea += mesh.areaMm2(i);
+    const double exact = solid.volumeMm3(), is = mesh.volumeMm3();
+    if (std::abs(is - exact) > 0.001 * exact + mesh.worstChordMm * roundArea)
         throw Refusal("wrong",
-                      feature + " came out wrong: its mesh holds " + inWords(mesh.volumeMm3()) + " mm³ instead of " +
-                          inWords(exact),
+                      feature + " came out wrong: its mesh holds " + inWords(is) + " mm³ instead of " + inWords(exact),
                       feature);
 }

@@ -26,7 +26,7 @@ using Triangle = std::array<std::uint32_t, 3>;
 /// Joins the triangulations of the faces along what they share.
 class Welder {
 public:
-    explicit Welder(const TopoDS_Shape& solid) : faces_(partMapOf(solid, TopAbs_FACE)) {
+    Welder(const TopoDS_Shape& solid, double chordMm) : chordMm_(chordMm), faces_(partMapOf(solid, TopAbs_FACE)) {
         TopExp::MapShapes(solid, TopAbs_VERTEX, corners_);
         TopExp::MapShapes(solid, TopAbs_EDGE, edges_);
         along_.resize(edges_.Extent());
@@ -101,19 +101,24 @@ private:
     }
 
     /// How far a triangle lies from its surface: seen at its middle and the middles of its sides.
-    static double chordOf(const BRepAdaptor_Surface& surface, const Poly_Triangulation& triangulation,
-                          const std::array<int, 3>& at) {
+    double chordOf(const BRepAdaptor_Surface& surface, const Poly_Triangulation& triangulation,
+                   const std::array<int, 3>& at) const {
         if (surface.GetType() == GeomAbs_Plane) return 0;
-        const gp_XYZ a = triangulation.Node(at[0]).XYZ(), b = triangulation.Node(at[1]).XYZ(),
-                     c = triangulation.Node(at[2]).XYZ();
-        const gp_XY ua = triangulation.UVNode(at[0]).XY(), ub = triangulation.UVNode(at[1]).XY(),
-                    uc = triangulation.UVNode(at[2]).XY();
-        return std::max({distanceTo(surface, gp_Pnt((a + b) / 2), (ua + ub) / 2),
-                         distanceTo(surface, gp_Pnt((b + c) / 2), (ub + uc) / 2),
-                         distanceTo(surface, gp_Pnt((c + a) / 2), (uc + ua) / 2),
-                         distanceTo(surface, gp_Pnt((a + b + c) / 3), (ua + ub + uc) / 3)});
+        gp_XYZ p[3];
+        gp_XY uv[3];
+        for (int i = 0; i < 3; ++i) {
+            p[i] = triangulation.Node(at[i]).XYZ();
+            uv[i] = triangulation.UVNode(at[i]).XY();
+        }
+        const auto off = [&](const gp_XYZ& here, const gp_XY& near) {
+            return distanceTo(surface, gp_Pnt(here), near, chordMm_ / 4);
+        };
+        return std::max({off((p[0] + p[1]) / 2, (uv[0] + uv[1]) / 2), off((p[1] + p[2]) / 2, (uv[1] + uv[2]) / 2),
+                         off((p[2] + p[0]) / 2, (uv[2] + uv[0]) / 2),
+                         off((p[0] + p[1] + p[2]) / 3, (uv[0] + uv[1] + uv[2]) / 3)});
     }
 
+    double chordMm_;
     TopTools_IndexedMapOfShape faces_, corners_, edges_;
     std::vector<std::vector<std::uint32_t>> along_;
     Mesh mesh_;
@@ -155,6 +160,12 @@ double Mesh::volumeMm3() const {
     return six / 6;
 }
 
+double Mesh::areaMm2(std::size_t triangle) const {
+    const auto& [a, b, c] = triangles[triangle];
+    const auto at = [&](std::uint32_t i) { return gp_XYZ(points[i][0], points[i][1], points[i][2]); };
+    return (at(b) - at(a)).CrossMagnitude(at(c) - at(a)) / 2;
+}
+
 bool Mesh::isWatertight() const {
     std::vector<std::uint64_t> there, back;
     for (const auto& t : triangles)
@@ -189,7 +200,7 @@ Mesh meshOf(const TopoDS_Shape& solid, const std::vector<TopoDS_Face>& faces, do
         mesher.ChangeParameters() = parameters;
         mesher.Perform(deadline.range());
         deadline.check("");
-        Mesh mesh = Welder(copy).weld(numbers);
+        Mesh mesh = Welder(copy, chordMm).weld(numbers);
         if (mesh.worstChordMm > chordMm) {
             if (attempt < attempts) {
                 parameters.Deflection /= 2;

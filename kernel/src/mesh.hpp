@@ -17,6 +17,7 @@ struct Mesh {
     double worstChordMm = 0;                             ///< farthest found between a triangle and its exact surface
 
     double volumeMm3() const;
+    double areaMm2(std::size_t triangle) const;
     /// Each edge lies between exactly two triangles that run along it in opposite directions.
     bool isWatertight() const;
 };

@@ -45,7 +45,7 @@ TopTools_IndexedMapOfShape partMapOf(const TopoDS_Shape& shape, TopAbs_ShapeEnum
 
 NamedShape copyOf(const NamedShape& original) {
     BRepBuilderAPI_Copy copier(original.shape, true, false);
-    NamedShape copy{copier.Shape(), {}};
+    NamedShape copy{copier.Shape(), {}, original.mass};
     for (const TopoDS_Shape& face : partsOf(original.shape, TopAbs_FACE))
         copy.names.add(copier.ModifiedShape(face), original.names.of(face));
     return copy;

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <BRepTools_History.hxx>
+#include <GProp_GProps.hxx>
 #include <NCollection_DataMap.hxx>
 #include <TopTools_IndexedMapOfShape.hxx>
 #include <TopTools_ShapeMapHasher.hxx>
@@ -27,6 +28,9 @@ private:
 struct NamedShape {
     TopoDS_Shape shape;
     NameMap names;
+    GProp_GProps mass = {}; ///< of a solid, once it is known: volume, centroid and inertia at density 1
+
+    double volumeMm3() const { return mass.Mass(); }
 };
 
 /// Carries names from what there was before an operation to what there is after it.

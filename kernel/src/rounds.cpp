@@ -32,7 +32,7 @@ public:
             throw Refusal("wrong", feature_ + " came out wrong: " + std::to_string(solids.size()) + " solids",
                           feature_);
         rounded.solid.shape = solids.front();
-        guardSolid(rounded.solid.shape, volumeBound(), boxOf(base_.shape), feature_);
+        guardSolid(rounded.solid, volumeBound(), boxOf(base_.shape), feature_);
         return rounded;
     }
 
@@ -115,7 +115,7 @@ private:
     /// A round can at most move a strip as wide as its setback along each edge that it takes, twice over for the
     /// corners where they meet.
     VolumeBound volumeBound() const {
-        const double before = volumeOf(base_.shape);
+        const double before = base_.volumeMm3();
         double shrinks = 0, grows = 0;
         for (const Edge& edge : taken_) {
             const double wide = std::max(setbackOn(edge.first, edge, round_), setbackOn(edge.second, edge, round_));

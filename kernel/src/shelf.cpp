@@ -13,6 +13,15 @@ std::uint64_t hash(std::uint64_t seed, const std::string& text) {
 
 } // namespace
 
+Kept::Kept(std::string before, std::string text, NamedShape solid, std::vector<RunOn> runOns)
+    : key(Shelf::keyOf(before, text)), before(std::move(before)), text(std::move(text)), solid(std::move(solid)),
+      runOns(std::move(runOns)) {}
+
+const std::vector<PlacedFace>& Kept::faces() const {
+    if (faces_.empty()) faces_ = facesInOrder(solid);
+    return faces_;
+}
+
 std::string Shelf::keyOf(const std::string& before, const std::string& text) {
     char key[17];
     const std::uint64_t value = hash(hash(0xcbf29ce484222325u, before + "\n"), text);

@@ -2,8 +2,8 @@
 
 #include "named_shape.hpp"
 #include "run_on.hpp"
+#include "surfaces.hpp"
 
-#include <TopoDS_Face.hxx>
 #include <cstdint>
 #include <list>
 #include <memory>
@@ -12,15 +12,23 @@
 #include <vector>
 
 /// A solid that is kept, with what it was built from.
-struct Kept {
+class Kept {
+public:
+    Kept(std::string before, std::string text, NamedShape solid, std::vector<RunOn> runOns);
+
     std::string key;
     std::string before; ///< key of the step before it; empty for the first
     std::string text;   ///< the feature that led from there to here
     NamedShape solid;
-    std::vector<TopoDS_Face> faces; ///< in the order in which they are numbered in every answer
-    std::vector<RunOn> runOns;      ///< of all rounds so far
-    double volumeMm3 = 0;
+    std::vector<RunOn> runOns; ///< of all rounds so far
     mutable bool meshGuarded = false;
+    mutable Answer description; ///< what is said of it, once it has been asked for
+
+    /// In the order in which they are numbered in every answer.
+    const std::vector<PlacedFace>& faces() const;
+
+private:
+    mutable std::vector<PlacedFace> faces_; ///< put in order when first asked for
 };
 
 /// Keeps solids by the recipe that led to them; the one not asked for longest goes first.

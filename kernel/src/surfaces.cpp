@@ -1,7 +1,5 @@
 #include "surfaces.hpp"
 
-#include "extent.hpp"
-
 #include <BOPTools_AlgoTools3D.hxx>
 #include <BRepGProp.hxx>
 #include <BRepTools.hxx>
@@ -58,7 +56,7 @@ gp_Pnt pointOn(const TopoDS_Face& face, const BRepAdaptor_Surface& surface) {
 
 } // namespace
 
-double distanceTo(const BRepAdaptor_Surface& surface, const gp_Pnt& p, const gp_XY& near) {
+double distanceTo(const BRepAdaptor_Surface& surface, const gp_Pnt& p, const gp_XY& near, double enough) {
     switch (surface.GetType()) {
     case GeomAbs_Plane:
         return surface.Plane().Distance(p);
@@ -78,8 +76,9 @@ double distanceTo(const BRepAdaptor_Surface& surface, const gp_Pnt& p, const gp_
         return std::abs(std::hypot(radius - torus.MajorRadius(), height) - torus.MinorRadius());
     }
     default: {
-        // A few Gauss–Newton steps towards the foot of the perpendicular.
         double u = near.X(), v = near.Y(), best = surface.Value(u, v).Distance(p);
+        if (best <= enough) return best;
+        // A few Gauss–Newton steps towards the foot of the perpendicular.
         for (int i = 0; i < 4; ++i) {
             gp_Pnt s;
             gp_Vec du, dv;
@@ -125,32 +124,34 @@ gp_Dir outwardNormal(const TopoDS_Face& face, const BRepAdaptor_Surface& plane) 
                                                                        : position.Direction().Reversed();
 }
 
-std::vector<TopoDS_Face> facesInOrder(const NamedShape& solid) {
+std::vector<PlacedFace> facesInOrder(const NamedShape& solid) {
     struct Keyed {
         std::vector<std::string> names;
-        std::array<double, 6> box;
-        TopoDS_Face face;
+        std::array<double, 6> corners; // rounded, so that the last digits do not decide
+        PlacedFace placed;
     };
     std::vector<Keyed> keyed;
-    for (const TopoDS_Shape& shape : partsOf(solid.shape, TopAbs_FACE)) {
-        const NameSet& names = solid.names.of(shape);
-        const Box box = boxOf(shape);
+    for (const TopoDS_Shape& face : partsOf(solid.shape, TopAbs_FACE)) {
+        const NameSet& names = solid.names.of(face);
+        Keyed key{{names.begin(), names.end()}, {}, {TopoDS::Face(face), boxOf(face)}};
         const auto rounded = [](double mm) { return std::round(mm * 1e6) / 1e6; };
-        Keyed key{{names.begin(), names.end()}, {}, TopoDS::Face(shape)};
-        for (int i = 0; i < 3; ++i)
-            key.box[i] = rounded(box.low[i]), key.box[i + 3] = rounded(box.high[i]);
+        for (int i = 0; i < 3; ++i) {
+            key.corners[i] = rounded(key.placed.box.low[i]);
+            key.corners[i + 3] = rounded(key.placed.box.high[i]);
+        }
         keyed.push_back(std::move(key));
     }
     std::stable_sort(keyed.begin(), keyed.end(), [](const Keyed& a, const Keyed& b) {
-        return std::tie(a.names, a.box) < std::tie(b.names, b.box);
+        return std::tie(a.names, a.corners) < std::tie(b.names, b.corners);
     });
-    std::vector<TopoDS_Face> faces;
+    std::vector<PlacedFace> faces;
     for (Keyed& key : keyed)
-        faces.push_back(std::move(key.face));
+        faces.push_back(std::move(key.placed));
     return faces;
 }
 
-Answer describe(const TopoDS_Face& face, const NameSet& names) {
+Answer describe(const PlacedFace& placed, const NameSet& names) {
+    const auto& [face, box] = placed;
     const BRepAdaptor_Surface surface(face);
     Answer line;
     line["names"] = names;
@@ -185,7 +186,6 @@ Answer describe(const TopoDS_Face& face, const NameSet& names) {
     GProp_GProps properties;
     BRepGProp::SurfaceProperties(face, properties);
     line["areaMm2"] = properties.Mass();
-    const Box box = boxOf(face);
     line["boxMm"] = {box.low, box.high};
     line["at"] = triple(pointOn(face, surface).XYZ());
     return line;

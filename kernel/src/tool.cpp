@@ -1,12 +1,11 @@
 #include "tool.hpp"
 
+#include "guards.hpp"
 #include "outline.hpp"
 #include "refusal.hpp"
 
-#include <BRepGProp.hxx>
 #include <BRepPrimAPI_MakePrism.hxx>
 #include <BRepPrimAPI_MakeRevol.hxx>
-#include <GProp_GProps.hxx>
 #include <Precision.hxx>
 
 namespace {
@@ -16,10 +15,12 @@ gp_Ax3 frameAt(const Place& place, double height) {
     return gp_Ax3(place.origin.Translated(place.n * height), gp_Dir(place.n), gp_Dir(place.u));
 }
 
-void pointOutward(TopoDS_Shape& solid) {
-    GProp_GProps properties;
-    BRepGProp::VolumeProperties(solid, properties);
-    if (properties.Mass() < 0) solid.Reverse();
+/// Turns a solid right side out and weighs it.
+void pointOutward(NamedShape& solid) {
+    weigh(solid);
+    if (solid.volumeMm3() >= 0) return;
+    solid.shape.Reverse();
+    weigh(solid);
 }
 
 /// Names the faces that the edges of an outline swept.
@@ -40,7 +41,7 @@ std::vector<NamedShape> buildPrism(const Prism& prism, const Place& place, const
     for (const TopoDS_Shape& face : partsOf(outline.shape, TopAbs_FACE)) {
         BRepPrimAPI_MakePrism sweep(face, place.n * thickness);
         NamedShape solid{sweep.Shape(), {}};
-        pointOutward(solid.shape);
+        pointOutward(solid);
         solid.names.add(sweep.FirstShape(), prism.fromNames);
         solid.names.add(sweep.LastShape(), prism.toNames);
         nameSides(outline, face, sweep, solid);
@@ -56,7 +57,7 @@ std::vector<NamedShape> buildTurned(const Turned& turned, const Place& place, co
     BRepPrimAPI_MakeRevol sweep(outline.shape, gp_Ax1(place.origin, gp_Dir(place.n)));
     if (!sweep.IsDone()) throw Refusal("failed", feature + " cannot be turned about its axis", feature);
     NamedShape solid{sweep.Shape(), {}};
-    pointOutward(solid.shape);
+    pointOutward(solid);
     nameSides(outline, outline.shape, sweep, solid);
     return {solid};
 }
