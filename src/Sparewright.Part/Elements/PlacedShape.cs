@@ -35,6 +35,7 @@ public sealed record EdgeTreatment(string Name, EdgeTreatmentKind Kind, PlacedEd
 /// <summary>
 /// The shape at given sizes: what is built, in order, and the elements that readings and later features name.
 /// </summary>
+/// <param name="Sizes">Every size, with its derivatives.</param>
 /// <param name="Elements">By whole name; includes the datums <c>ground</c> and <c>upright</c>.</param>
 /// <param name="Problems">What arithmetic alone can tell to be impossible at these sizes, naming the feature.</param>
-public sealed record PlacedShape(IReadOnlyList<PlacedFeature> Features, IReadOnlyDictionary<string, Element> Elements, IReadOnlyList<Problem> Problems);
+public sealed record PlacedShape(IReadOnlyDictionary<string, Dual> Sizes, IReadOnlyList<PlacedFeature> Features, IReadOnlyDictionary<string, Element> Elements, IReadOnlyList<Problem> Problems);

@@ -17,7 +17,7 @@ public static class ShapePlacer
     {
         var placement = new Placement(sizes);
         foreach (Feature feature in shape) Place(placement, feature);
-        return new PlacedShape(placement.Features, placement.Elements, placement.Problems);
+        return new PlacedShape(sizes, placement.Features, placement.Elements, placement.Problems);
     }
 
     internal static void Place(Placement p, Feature feature)

@@ -1,0 +1,104 @@
+using Sparewright.Measure;
+using Sparewright.Part.Elements;
+using Sparewright.Part.Record;
+using Sparewright.Part.Sizes;
+using Sparewright.Reconcile.Adjust;
+
+namespace Sparewright.Reconcile.Findings;
+
+/// <summary>How well a size is known.</summary>
+public enum SizeStatus
+{
+    /// <summary>Readings decide it, and other readings check them.</summary>
+    Decided,
+
+    /// <summary>Readings decide it, but nothing checks them: an error in them would go unseen.</summary>
+    Weak,
+
+    /// <summary>Nothing decides it; it is drawn at its starting value.</summary>
+    Undecided,
+
+    /// <summary>The job binds it.</summary>
+    Fixed,
+}
+
+/// <summary>A size as the readings leave it, in mm or degrees.</summary>
+/// <param name="StandardUncertainty">Infinite when undecided, 0 when fixed.</param>
+/// <param name="DecidedBy">The readings that carry at least a twentieth of its variance, the heaviest first.</param>
+public sealed record ReconciledSize(string Name, Quantity Quantity, double Estimate, double StandardUncertainty, IReadOnlyList<string> DecidedBy, SizeStatus Status)
+{
+    /// <summary>Lower end of the 95 % interval (normal distribution).</summary>
+    public double Low95 => Estimate - Normal95 * StandardUncertainty;
+
+    /// <summary>Upper end of the 95 % interval.</summary>
+    public double High95 => Estimate + Normal95 * StandardUncertainty;
+
+    private const double Normal95 = 1.959963984540054;
+}
+
+/// <summary>What became of a reading.</summary>
+public enum ReadingVerdict
+{
+    /// <summary>It agrees with the others.</summary>
+    Agrees,
+
+    /// <summary>It alone contradicts the others and is set aside; the sizes are drawn without it.</summary>
+    SetAside,
+
+    /// <summary>It is one of several of which one must be wrong; all stay in.</summary>
+    Suspect,
+
+    /// <summary>It has no say in the sizes and agrees with them as far as it goes.</summary>
+    Compared,
+
+    /// <summary>It has no say in the sizes, and they contradict it.</summary>
+    ComparedAndDiffers,
+}
+
+/// <summary>A reading beside what it should have shown; lengths in mm.</summary>
+/// <param name="Observed">The mean of the repeats, corrected; a gauge leaf's or weight's is in <paramref name="Says"/>.</param>
+/// <param name="Adjusted">What the part as reconciled would show.</param>
+/// <param name="W">Residual in units of its own standard deviation; null when nothing checks the reading.</param>
+/// <param name="Redundancy">0: nothing checks it; 1: the others decide all that it says. Null when it has no say.</param>
+/// <param name="Says">What the reading measures, in words.</param>
+public sealed record ReconciledReading(Reading Reading, string Says, MeasuredLength? Measured, double? Observed, double? Adjusted, double? W, double? Redundancy, ReadingVerdict Verdict)
+{
+    /// <summary>Adjusted − observed.</summary>
+    public double? Residual => Adjusted - Observed;
+
+    /// <summary>True when no other reading would notice an error in it.</summary>
+    public bool IsUnchecked => Redundancy < Reliability.LeastRedundancy;
+}
+
+/// <summary>Readings of which one must be wrong.</summary>
+/// <param name="Ids">The most likely first; more than one when the readings cannot tell them apart.</param>
+/// <param name="Odds">That the first is the wrong one.</param>
+/// <param name="ShouldReadMm">What the first should have shown, by all others.</param>
+/// <param name="SetAside">True when a single one stands out and the sizes are drawn without it.</param>
+public sealed record Contradiction(IReadOnlyList<string> Ids, double Odds, double W, double Redundancy, double ObservedMm, double ShouldReadMm, bool SetAside, string Words);
+
+/// <summary>Sizes that nothing decides, together.</summary>
+/// <param name="Why">The trade-off, in words.</param>
+/// <param name="Measure">What to measure to decide them: any one will do.</param>
+public sealed record UndecidedSizes(IReadOnlyList<string> Sizes, string Why, IReadOnlyList<string> Measure);
+
+/// <summary>What the readings say about the part, taken together.</summary>
+/// <param name="Free">The free sizes, in the order of the job's size table.</param>
+/// <param name="Adjustment">The adjustment from which the sizes come, for covariances.</param>
+/// <param name="Shape">The part at these sizes.</param>
+public sealed record Reconciled(
+    IReadOnlyList<ReconciledSize> Sizes,
+    IReadOnlyList<ReconciledReading> Readings,
+    GlobalTest Global,
+    IReadOnlyList<Contradiction> Contradictions,
+    IReadOnlyList<UndecidedSizes> Undecided,
+    IReadOnlyList<double> Free,
+    AdjustmentResult Adjustment,
+    PlacedShape Shape)
+{
+    /// <summary>True when readings contradict each other and it is not clear which one is wrong.</summary>
+    public bool ContradictionOpen => Contradictions.Any(c => !c.SetAside);
+
+    /// <summary>True when somebody should look: a contradiction, an undecided size, a compared reading that differs.</summary>
+    public bool NeedsAttention => Contradictions.Count > 0 || Undecided.Count > 0 || Readings.Any(r => r.Verdict == ReadingVerdict.ComparedAndDiffers);
+}

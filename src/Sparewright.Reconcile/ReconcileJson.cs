@@ -1,0 +1,142 @@
+using System.Text.Json;
+using Sparewright.Part.Record;
+using Sparewright.Reconcile.Findings;
+
+namespace Sparewright.Reconcile;
+
+/// <summary>
+/// The reconciled sizes and readings for other programs; lengths in mm, angles in degrees. A number that does not exist (the ± of an undecided size) is null.
+/// </summary>
+public static class ReconcileJson
+{
+    /// <summary>Writes one object's members: sizes, readings, global, contradictions, next, undecided.</summary>
+    public static void WriteMembers(Utf8JsonWriter json, Reconciled reconciled)
+    {
+        json.WriteStartObject("sizes");
+        foreach (ReconciledSize size in reconciled.Sizes) Write(json, size);
+        json.WriteEndObject();
+
+        json.WriteStartArray("readings");
+        foreach (ReconciledReading reading in reconciled.Readings) Write(json, reading);
+        json.WriteEndArray();
+
+        json.WriteStartObject("global");
+        json.WriteNumber("chi2", reconciled.Global.ChiSquare);
+        json.WriteNumber("degreesOfFreedom", reconciled.Global.DegreesOfFreedom);
+        json.WriteNumber("p", reconciled.Global.P);
+        json.WriteEndObject();
+
+        json.WriteBoolean("contradictionOpen", reconciled.ContradictionOpen);
+        json.WriteStartArray("contradictions");
+        foreach (Contradiction contradiction in reconciled.Contradictions)
+        {
+            json.WriteStartObject();
+            WriteStrings(json, "readings", contradiction.Ids);
+            json.WriteNumber("odds", contradiction.Odds);
+            json.WriteNumber("w", contradiction.W);
+            json.WriteNumber("redundancy", contradiction.Redundancy);
+            json.WriteNumber("observed", contradiction.ObservedMm);
+            json.WriteNumber("shouldRead", contradiction.ShouldReadMm);
+            json.WriteBoolean("setAside", contradiction.SetAside);
+            json.WriteString("why", contradiction.Words);
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
+
+        json.WriteStartArray("next");
+        json.WriteEndArray();
+
+        json.WriteStartArray("undecided");
+        foreach (UndecidedSizes undecided in reconciled.Undecided)
+        {
+            json.WriteStartObject();
+            WriteStrings(json, "sizes", undecided.Sizes);
+            json.WriteString("why", undecided.Why);
+            WriteStrings(json, "measure", undecided.Measure);
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
+    }
+
+    private static void Write(Utf8JsonWriter json, ReconciledSize size)
+    {
+        json.WriteStartObject(size.Name);
+        json.WriteNumber("estimate", size.Estimate);
+        WriteNumber(json, "standardUncertainty", size.StandardUncertainty);
+        WriteNumber(json, "low95", size.Low95);
+        WriteNumber(json, "high95", size.High95);
+        json.WriteNull("nominal");
+        WriteStrings(json, "decidedBy", size.DecidedBy);
+        json.WriteString("status", size.Status switch
+        {
+            SizeStatus.Decided => "decided",
+            SizeStatus.Weak => "weak",
+            SizeStatus.Fixed => "fixed",
+            _ => "undecided",
+        });
+        json.WriteEndObject();
+    }
+
+    private static void Write(Utf8JsonWriter json, ReconciledReading reading)
+    {
+        json.WriteStartObject();
+        json.WriteString("id", reading.Reading.Id);
+        json.WriteString("what", reading.Says);
+        WriteNumber(json, "observed", reading.Observed);
+        WriteNumber(json, "adjusted", reading.Adjusted);
+        WriteNumber(json, "residual", reading.Residual);
+        WriteNumber(json, "w", reading.W);
+        WriteNumber(json, "redundancy", reading.Redundancy);
+        json.WriteBoolean("decides", reading.Redundancy is not null);
+        json.WriteBoolean("unchecked", reading.IsUnchecked);
+        json.WriteBoolean("grossError", reading.Verdict == ReadingVerdict.SetAside);
+        json.WriteString("verdict", reading.Verdict switch
+        {
+            ReadingVerdict.Agrees => "agrees",
+            ReadingVerdict.SetAside => "set aside",
+            ReadingVerdict.Suspect => "suspect",
+            ReadingVerdict.Compared => "compared only",
+            _ => "compared only, and differs",
+        });
+        json.WriteStartArray("explanations");
+        json.WriteEndArray();
+        if (reading.Measured is { } measured)
+        {
+            json.WriteNumber("standardUncertainty", measured.Budget.StandardUncertaintyMm);
+            json.WriteStartArray("budget");
+            foreach (var line in measured.Budget.Lines)
+            {
+                json.WriteStartObject();
+                json.WriteString("name", line.Name);
+                json.WriteNumber("standardUncertainty", line.StandardUncertaintyMm);
+                json.WriteString("how", line.How);
+                json.WriteEndObject();
+            }
+
+            json.WriteEndArray();
+        }
+
+        if (reading.Reading is GaugeLeafReading leaf)
+        {
+            json.WriteNumber("biggerThan", leaf.BiggerThanMm);
+            json.WriteNumber("smallerThan", leaf.SmallerThanMm);
+        }
+
+        json.WriteEndObject();
+    }
+
+    private static void WriteNumber(Utf8JsonWriter json, string name, double? value)
+    {
+        if (value is { } number && double.IsFinite(number)) json.WriteNumber(name, number);
+        else json.WriteNull(name);
+    }
+
+    private static void WriteStrings(Utf8JsonWriter json, string name, IEnumerable<string> values)
+    {
+        json.WriteStartArray(name);
+        foreach (string value in values) json.WriteStringValue(value);
+        json.WriteEndArray();
+    }
+}
