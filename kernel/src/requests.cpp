@@ -121,8 +121,9 @@ Reply answerView(const Fields& request, Shelf& shelf) {
     const auto kept = solidOf(request, shelf);
     const gp_Vec toward = request.at("toward").direction(), up = request.at("up").direction();
     if (std::abs(toward.Dot(up)) > 1e-9) request.at("up").refuse("it must be square to toward");
-    const auto lines =
-        viewOf(kept->solid.shape, toward, up, request.booleanOr("hidden", true), request.numberOr("chordMm", 0.02));
+    const ViewWish wish{gp_Dir(toward), gp_Dir(up), request.booleanOr("hidden", true),
+                        request.numberOr("chordMm", 0.02)};
+    const auto lines = viewOf(kept->solid.shape, wish);
     Answer answer;
     auto& list = answer["lines"] = Answer::array();
     double low[2] = {1e300, 1e300}, high[2] = {-1e300, -1e300};

@@ -5,6 +5,7 @@
 #include "polyline.hpp"
 
 #include <BRepAdaptor_Curve.hxx>
+#include <BRepBuilderAPI_Copy.hxx>
 #include <BRepLib.hxx>
 #include <HLRAlgo_Projector.hxx>
 #include <HLRBRep_Algo.hxx>
@@ -14,6 +15,8 @@
 #include <gp_Ax2.hxx>
 
 namespace {
+
+constexpr double smoothRadians = 1e-3;
 
 void addLines(TopoDS_Shape lines, const std::string& kind, bool hidden, double chordMm, std::vector<ViewLine>& view) {
     if (lines.IsNull()) return;
@@ -28,25 +31,27 @@ void addLines(TopoDS_Shape lines, const std::string& kind, bool hidden, double c
 
 } // namespace
 
-std::vector<ViewLine> viewOf(const TopoDS_Shape& solid, const gp_Dir& toward, const gp_Dir& up, bool withHidden,
-                             double chordMm) {
+std::vector<ViewLine> viewOf(const TopoDS_Shape& solid, const ViewWish& wish) {
     return askLibrary("", "the view could not be drawn", [&] {
         // The library looks against its axis, with x to the right.
-        const gp_Ax2 eye(gp::Origin(), toward.Reversed(), toward.Crossed(up));
+        const gp_Ax2 eye(gp::Origin(), wish.toward.Reversed(), wish.toward.Crossed(wish.up));
+        // A copy, on which the edges get marked where one face runs smoothly into the next.
+        TopoDS_Shape marked = BRepBuilderAPI_Copy(solid, false, false).Shape();
+        BRepLib::EncodeRegularity(marked, smoothRadians);
         Handle(HLRBRep_Algo) algorithm = new HLRBRep_Algo;
-        algorithm->Add(solid);
+        algorithm->Add(marked);
         algorithm->Projector(HLRAlgo_Projector(eye));
         algorithm->Update();
         algorithm->Hide();
         HLRBRep_HLRToShape shapes(algorithm);
         std::vector<ViewLine> view;
-        addLines(shapes.VCompound(), "edge", false, chordMm, view);
-        addLines(shapes.OutLineVCompound(), "outline", false, chordMm, view);
-        addLines(shapes.Rg1LineVCompound(), "smooth", false, chordMm, view);
-        if (withHidden) {
-            addLines(shapes.HCompound(), "edge", true, chordMm, view);
-            addLines(shapes.OutLineHCompound(), "outline", true, chordMm, view);
+        addLines(shapes.VCompound(), "edge", false, wish.chordMm, view);
+        addLines(shapes.OutLineVCompound(), "outline", false, wish.chordMm, view);
+        addLines(shapes.Rg1LineVCompound(), "smooth", false, wish.chordMm, view);
+        if (wish.hidden) {
+            addLines(shapes.HCompound(), "edge", true, wish.chordMm, view);
+            addLines(shapes.OutLineHCompound(), "outline", true, wish.chordMm, view);
         }
-        return view;
+        return tidied(std::move(view), wish.chordMm);
     });
 }

@@ -1,19 +1,17 @@
 #pragma once
 
+#include "page_lines.hpp"
+
 #include <TopoDS_Shape.hxx>
 #include <gp_Dir.hxx>
-#include <gp_Pnt2d.hxx>
-#include <string>
 #include <vector>
 
-/// A line of a drawing, in mm on the page at 1:1.
-struct ViewLine {
-    std::string kind; ///< "outline" of a round face, "edge", or "smooth" where one face runs into the next
-    bool hidden;
-    std::vector<gp_Pnt2d> points;
+/// How a view is drawn.
+struct ViewWish {
+    gp_Dir toward, up; ///< direction of sight, and which way is up on the page
+    bool hidden = true;
+    double chordMm = 0.02;
 };
 
-/// What is seen of a solid along `toward`; the page's x is toward × up, its y is up.
-/// The lines come in an order that depends on the drawing alone.
-std::vector<ViewLine> viewOf(const TopoDS_Shape& solid, const gp_Dir& toward, const gp_Dir& up, bool withHidden,
-                             double chordMm);
+/// What is seen of a solid; the page's x is toward × up, its y is up. Round lines are drawn to within the chord.
+std::vector<ViewLine> viewOf(const TopoDS_Shape& solid, const ViewWish& wish);
