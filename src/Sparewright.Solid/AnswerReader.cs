@@ -38,9 +38,10 @@ internal sealed class AnswerReader(Stream stream, int longestLine, long mostBloc
         if (document.RootElement.ValueKind == JsonValueKind.Object && document.RootElement.TryGetProperty("binary", out JsonElement sizes))
         {
             long left = mostBlockBytes;
+            if (sizes.ValueKind != JsonValueKind.Array) throw new BadAnswerException("the blocks are not announced as a list");
             foreach (JsonElement announced in sizes.EnumerateArray())
             {
-                long size = announced.GetInt64();
+                if (announced.ValueKind != JsonValueKind.Number || !announced.TryGetInt64(out long size)) throw new BadAnswerException("a block's length is not a whole number");
                 if (size < 0 || size > left) throw new BadAnswerException($"the worker announced more than {mostBlockBytes} bytes");
                 left -= size;
                 blocks.Add(await BlockAsync(size).ConfigureAwait(false));

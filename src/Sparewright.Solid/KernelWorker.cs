@@ -144,7 +144,7 @@ public sealed class KernelWorker : IAsyncDisposable
                 else
                     using (told.Line) outcome = Told(told.Root.GetProperty("error"));
             }
-            catch (Exception e) when (e is BadAnswerException or KeyNotFoundException or InvalidOperationException)
+            catch (Exception e) when (e is BadAnswerException or KeyNotFoundException or InvalidOperationException or FormatException)
             {
                 outcome = new SolidProblem(SolidProblemKind.Misunderstood, null, $"the kernel worker cannot be understood: {e.Message}", "build it again: `scripts/build tool`") { Log = process.Log };
                 keeps = false;

@@ -201,7 +201,7 @@ internal sealed class WorkerProcess : IDisposable
                 return protocol == Protocol ? null : NoWorker(string.Create(CultureInfo.InvariantCulture, $"the kernel worker speaks protocol {protocol}, and {Protocol} is needed"), BuildAgain);
             }
         }
-        catch (Exception e) when (e is BadAnswerException or KeyNotFoundException or InvalidOperationException)
+        catch (Exception e) when (e is BadAnswerException or KeyNotFoundException or InvalidOperationException or FormatException)
         {
             return NoWorker("what was started does not greet as a kernel worker does", $"check {KernelProgram.Variable}, or {BuildAgain}");
         }
