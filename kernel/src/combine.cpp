@@ -51,9 +51,9 @@ NamedShape attempt(const NamedShape& base, const std::vector<NamedShape>& tools,
     if (solids.empty()) throw Refusal("failed", feature + " could not be joined", feature);
     if (solids.size() > 1) {
         const std::string count = std::to_string(solids.size()) + " pieces";
-        throw isCut ? Refusal("refused", feature + " cuts the part in two (" + count + ")", feature)
-                    : Refusal("refused", feature + " does not touch the rest (" + count + ")", feature,
-                              "let it reach a little into the rest; a common edge or point does not hold");
+        if (isCut) throw Refusal("refused", feature + " cuts the part in two (" + count + ")", feature);
+        throw Refusal("refused", feature + " does not touch the rest (" + count + ")", feature,
+                      "let it reach a little into the rest; a common edge or point does not hold");
     }
     result.shape = solids.front();
 

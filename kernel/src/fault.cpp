@@ -3,7 +3,6 @@
 #include "refusal.hpp"
 
 #include <csignal>
-#include <cstring>
 #include <memory>
 #include <unistd.h>
 #include <vector>
@@ -16,10 +15,8 @@ void breakOnPurpose(const std::string& how) {
     if (how == "memory") {
         constexpr std::size_t chunk = std::size_t(16) << 20;
         std::vector<std::unique_ptr<char[]>> held;
-        for (;;) {
-            held.push_back(std::make_unique<char[]>(chunk));
-            std::memset(held.back().get(), 1, chunk);
-        }
+        for (;;)
+            held.push_back(std::make_unique_for_overwrite<char[]>(chunk)); // taken, not touched
     }
     throw Refusal("request", "how: crash, hang or memory is expected");
 }

@@ -3,10 +3,14 @@
 #include "guards.hpp"
 #include "outline.hpp"
 #include "refusal.hpp"
+#include "surfaces.hpp"
 
+#include <BRepAdaptor_Curve.hxx>
+#include <BRepClass_FaceClassifier.hxx>
 #include <BRepPrimAPI_MakePrism.hxx>
 #include <BRepPrimAPI_MakeRevol.hxx>
 #include <Precision.hxx>
+#include <TopoDS.hxx>
 
 namespace {
 
@@ -26,10 +30,26 @@ void pointOutward(NamedShape& solid) {
 /// Names the faces that the edges of an outline swept.
 template <class Sweep>
 void nameSides(const NamedShape& outline, const TopoDS_Shape& face, Sweep& sweep, NamedShape& solid) {
-    const auto faces = partMapOf(solid.shape, TopAbs_FACE);
     for (const TopoDS_Shape& edge : partsOf(face, TopAbs_EDGE))
         for (const TopoDS_Shape& side : sweep.Generated(edge))
-            if (faces.Contains(side)) solid.names.add(side, outline.names.of(edge));
+            solid.names.add(side, outline.names.of(edge));
+}
+
+/// Names the discs of a turned solid, of which the library's own account leaves out those that reach to the axis:
+/// the edge that swept a disc still lies in it.
+void nameDiscs(const NamedShape& outline, NamedShape& solid) {
+    for (const TopoDS_Shape& shape : partsOf(solid.shape, TopAbs_FACE)) {
+        const TopoDS_Face face = TopoDS::Face(shape);
+        const BRepAdaptor_Surface surface(face);
+        if (solid.names.knows(face)) continue;
+        for (const TopoDS_Shape& edge : partsOf(outline.shape, TopAbs_EDGE)) {
+            const BRepAdaptor_Curve curve(TopoDS::Edge(edge));
+            const gp_Pnt middle = curve.Value((curve.FirstParameter() + curve.LastParameter()) / 2);
+            if (distanceTo(surface, middle, {}, 0) > Precision::Confusion()) continue;
+            const TopAbs_State state = BRepClass_FaceClassifier(face, middle, Precision::Confusion()).State();
+            if (state == TopAbs_IN || state == TopAbs_ON) solid.names.add(face, outline.names.of(edge));
+        }
+    }
 }
 
 std::vector<NamedShape> buildPrism(const Prism& prism, const Place& place, const std::string& feature) {
@@ -59,6 +79,7 @@ std::vector<NamedShape> buildTurned(const Turned& turned, const Place& place, co
     NamedShape solid{sweep.Shape(), {}};
     pointOutward(solid);
     nameSides(outline, outline.shape, sweep, solid);
+    nameDiscs(outline, solid);
     return {solid};
 }
 
