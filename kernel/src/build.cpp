@@ -59,7 +59,7 @@ private:
         const double limitMs = std::min(deadline_.millisecondsLeft(), mostMs);
         if (limitMs <= 0) return false;
         const auto attempt = [&] {
-            Deadline silent(limitMs, [](double, const std::string&) {});
+            Deadline silent(limitMs, [](double, const std::string&, const std::string&) {});
             Rounded solid = start;
             for (const std::size_t i : order)
                 solid = buildFeature(solid, recipe_[i], silent);
@@ -90,7 +90,8 @@ Built build(const Recipe& recipe, bool fullGuards, Shelf& shelf, Deadline& deadl
         const Feature& feature = recipe[i];
         const bool isRound = std::holds_alternative<Transition>(feature.is);
         const auto start = std::chrono::steady_clock::now();
-        deadline.begin("building " + feature.name, double(i) / recipe.size(), double(i + 1) / recipe.size());
+        deadline.begin("building " + feature.name, double(i) / recipe.size(), double(i + 1) / recipe.size(),
+                       feature.name);
         deadline.check(feature.name);
 
         const std::string key = built.kept ? built.kept->key : "";

@@ -15,7 +15,7 @@ protected:
         if (now - deadline_.lastSent_ < 100ms) return;
         deadline_.lastSent_ = now;
         const double here = deadline_.from_ + GetPosition() * (deadline_.to_ - deadline_.from_);
-        deadline_.progress_(here, deadline_.doing_);
+        deadline_.progress_(here, deadline_.doing_, deadline_.feature_);
     }
 
 private:
@@ -27,10 +27,13 @@ Deadline::Deadline(double milliseconds, Progress progress)
                                                   std::chrono::duration<double, std::milli>(milliseconds))),
       lastSent_(std::chrono::steady_clock::now()), progress_(std::move(progress)) {}
 
-void Deadline::begin(const std::string& doing, double from, double to) {
+void Deadline::begin(const std::string& doing, double from, double to, const std::string& feature) {
     doing_ = doing;
     from_ = from;
     to_ = to;
+    feature_ = feature;
+    lastSent_ = std::chrono::steady_clock::now();
+    progress_(from, doing_, feature_);
 }
 
 bool Deadline::isOver() const {
