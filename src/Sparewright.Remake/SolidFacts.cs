@@ -1,4 +1,3 @@
-using Sparewright.Part.Elements;
 using Sparewright.Part.Record;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Solid;
@@ -21,16 +20,6 @@ public sealed record SolidFacts(double VolumeMm3, double AreaMm2, Point3 Centroi
     public double Grams(double density) => VolumeMm3 / 1000 * density;
 
     /// <summary>The readings that the virtual caliper is to take again: every caliper reading of the job.</summary>
-    public static IReadOnlyList<ReadingToRepeat> ToRepeat(Reconciled reconciled) =>
-    [
-        .. from r in reconciled.Readings
-           where r.Reading is CaliperReading && r.Adjusted is not null
-           let reading = (CaliperReading)r.Reading
-           select new ReadingToRepeat(reading.Id, reading.Way, reading.Second is { } second ? [reading.First.Text, second.Text] : [reading.First.Text],
-               reading.Across is { } across ? Point3.Of(across.Vector()) : null, AtHeight(reading, reconciled.Shape), r.Observed!.Value, r.Adjusted!.Value),
-    ];
-
-    private static Point3? AtHeight(CaliperReading reading, PlacedShape shape) =>
-        reading.AtHeight is { } height && shape.Elements.GetValueOrDefault(reading.First.Text) is ConeElement cone
-            ? Point3.Of(cone.BasePoint + cone.AxisDirection * height.At(shape.Sizes)) : (Point3?)null;
+    public static IReadOnlyList<ObservedReading> ToRepeat(Reconciled reconciled) =>
+        [.. from r in reconciled.Readings where r.Reading is CaliperReading && r.Observed is not null select new ObservedReading((CaliperReading)r.Reading, r.Observed!.Value)];
 }
