@@ -105,7 +105,8 @@ public static class CodeRules
 
     private static IEnumerable<ITypeDependency> Uses(IEnumerable<IType> types) => types.SelectMany(type => type.Dependencies);
 
-    private static string Room(IType type) => (type.Assembly?.Name ?? "").Split(',')[0];
+    /// <summary>Pointers and the like belong to no assembly.</summary>
+    private static string Room(IType type) => type.Assembly?.Name.Split(',')[0] ?? "";
 
     private static bool IsOneOf(string rooms, IType type) => rooms.Split(' ').Any(room => $"Sparewright.{room}" == Room(type));
 
