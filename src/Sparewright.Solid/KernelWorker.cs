@@ -167,7 +167,8 @@ public sealed class KernelWorker : IAsyncDisposable
         string during = last.Feature ?? last.Doing ?? "";
         string why = WorkerEnd.InWords(exitCode);
         return new(SolidProblemKind.Crashed, last.Feature, during.Length == 0 ? why : $"{during}: {why}",
-            last.Feature is null ? "try again; if it stays so, change the last thing that you changed" : $"change {last.Feature} a little, or put it elsewhere in the list") { Log = log };
+            last.Feature is null ? "try again; if it stays so, change the last thing that you changed" : $"change {last.Feature} a little, or put it elsewhere in the list")
+        { Log = log };
     }
 
     /// <summary>A refusal in the worker's own words.</summary>

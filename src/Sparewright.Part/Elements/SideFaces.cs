@@ -19,8 +19,8 @@ internal static class SideFaces
             case Region.Loop loop:
                 bool areaLeft = loop.CounterClockwise;
                 foreach (Piece piece in loop.Pieces)
-                foreach (string name in piece.Names.Where(n => n != group))
-                    yield return OfPiece(frame, piece, name, areaLeft != cuts);
+                    foreach (string name in piece.Names.Where(n => n != group))
+                        yield return OfPiece(frame, piece, name, areaLeft != cuts);
                 break;
             case Region.Joined joined:
                 foreach (Element e in joined.Regions.SelectMany(r => OfPrism(frame, r, group, cuts))) yield return e;

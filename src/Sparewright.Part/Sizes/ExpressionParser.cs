@@ -1,3 +1,4 @@
+using System.Collections.Frozen;
 using Sparewright.Measure.Numbers;
 using Sparewright.Measure.Quantities;
 
@@ -18,7 +19,7 @@ public sealed class ExpressionParser
     public const int LongestText = 1000;
     public const int DeepestNesting = 32;
 
-    private static readonly Dictionary<string, (int Least, int Most)> Functions = new(StringComparer.Ordinal)
+    private static readonly IReadOnlyDictionary<string, (int Least, int Most)> Functions = new Dictionary<string, (int Least, int Most)>(StringComparer.Ordinal)
     {
         ["sqrt"] = (1, 1), ["abs"] = (1, 1), ["min"] = (2, 16), ["max"] = (2, 16), ["sin"] = (1, 1), ["cos"] = (1, 1), ["tan"] = (1, 1),
         ["asin"] = (1, 1), ["acos"] = (1, 1), ["atan"] = (1, 1), ["atan2"] = (2, 2),
@@ -58,7 +59,7 @@ public sealed class ExpressionParser
             : Refuse("this has no finite value", "look for a division by zero, or a function of a value for which it has none", 0);
     }
 
-    private static readonly Dictionary<string, Dual> NoSizes = [];
+    private static readonly IReadOnlyDictionary<string, Dual> NoSizes = FrozenDictionary<string, Dual>.Empty;
 
     private SizeExpression? Sum()
     {
