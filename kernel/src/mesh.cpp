@@ -50,8 +50,9 @@ private:
     }
 
     /// The mesh points along an edge, made when its first face comes by.
+    template <class NodeAt>
     const std::vector<std::uint32_t>& pointsAlong(const TopoDS_Edge& edge, const TColStd_Array1OfInteger& nodes,
-                                                  const Poly_Triangulation& triangulation) {
+                                                  const NodeAt& nodeAt) {
         auto& points = along_[edges_.FindIndex(edge) - 1];
         if (!points.empty()) return points;
         const auto corner = [&](const TopoDS_Vertex& v) {
@@ -62,7 +63,7 @@ private:
         points.resize(nodes.Length(), first); // all of them when the edge is a mere point (tip of a cone)
         if (BRep_Tool::Degenerated(edge)) return points;
         for (int i = 1; i + 1 < nodes.Length(); ++i)
-            points[i] = addPoint(triangulation.Node(nodes(nodes.Lower() + i)));
+            points[i] = addPoint(nodeAt(nodes(nodes.Lower() + i)));
         points.back() = last;
         return points;
     }
@@ -71,6 +72,9 @@ private:
         TopLoc_Location location;
         const Handle(Poly_Triangulation) triangulation = BRep_Tool::Triangulation(face, location);
         if (triangulation.IsNull()) throw Refusal("failed", "a face could not be meshed");
+        // Faces may be moved copies of each other, which share one triangulation.
+        const gp_Trsf toSpace = location.Transformation();
+        const auto nodeAt = [&](int node) { return triangulation->Node(node).Transformed(toSpace); };
         std::vector<std::uint32_t> pointOf(triangulation->NbNodes(), unset);
         for (TopExp_Explorer it(face, TopAbs_EDGE); it.More(); it.Next()) {
             const TopoDS_Edge edge = TopoDS::Edge(it.Current());
@@ -78,14 +82,14 @@ private:
                 BRep_Tool::PolygonOnTriangulation(edge, triangulation, location);
             if (polygon.IsNull()) throw Refusal("failed", "an edge could not be meshed");
             const TColStd_Array1OfInteger& nodes = polygon->Nodes();
-            const auto& points = pointsAlong(edge, nodes, *triangulation);
+            const auto& points = pointsAlong(edge, nodes, nodeAt);
             if (static_cast<int>(points.size()) != nodes.Length())
                 throw Refusal("wrong", "two faces see their common edge differently");
             for (int i = 0; i < nodes.Length(); ++i)
                 pointOf[nodes(nodes.Lower() + i) - 1] = points[i];
         }
         for (int i = 0; i < triangulation->NbNodes(); ++i)
-            if (pointOf[i] == unset) pointOf[i] = addPoint(triangulation->Node(i + 1));
+            if (pointOf[i] == unset) pointOf[i] = addPoint(nodeAt(i + 1));
 
         const BRepAdaptor_Surface surface(face);
         for (int i = 1; i <= triangulation->NbTriangles(); ++i) {
@@ -96,19 +100,22 @@ private:
             if (triangle[0] == triangle[1] || triangle[1] == triangle[2] || triangle[2] == triangle[0]) continue;
             mesh_.triangles.push_back(triangle);
             mesh_.faces.push_back(index);
-            mesh_.worstChordMm = std::max(mesh_.worstChordMm, chordOf(surface, *triangulation, {a, b, c}));
+            mesh_.worstChordMm =
+                std::max(mesh_.worstChordMm,
+                         chordOf(surface, {nodeAt(a), nodeAt(b), nodeAt(c)},
+                                 {triangulation->UVNode(a), triangulation->UVNode(b), triangulation->UVNode(c)}));
         }
     }
 
     /// How far a triangle lies from its surface: seen at its middle and the middles of its sides.
-    double chordOf(const BRepAdaptor_Surface& surface, const Poly_Triangulation& triangulation,
-                   const std::array<int, 3>& at) const {
+    double chordOf(const BRepAdaptor_Surface& surface, const std::array<gp_Pnt, 3>& corners,
+                   const std::array<gp_Pnt2d, 3>& parameters) const {
         if (surface.GetType() == GeomAbs_Plane) return 0;
         gp_XYZ p[3];
         gp_XY uv[3];
         for (int i = 0; i < 3; ++i) {
-            p[i] = triangulation.Node(at[i]).XYZ();
-            uv[i] = triangulation.UVNode(at[i]).XY();
+            p[i] = corners[i].XYZ();
+            uv[i] = parameters[i].XY();
         }
         const auto off = [&](const gp_XYZ& here, const gp_XY& near) {
             return distanceTo(surface, gp_Pnt(here), near, chordMm_ / 4);

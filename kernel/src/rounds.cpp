@@ -26,7 +26,21 @@ public:
     Rounded make() {
         refuseWrongSide();
         refuseWhatDoesNotFit(base_, edges_, round_, feature_);
-        Rounded rounded = askLibrary(feature_, doesNotWork(), [&] { return askFor(); });
+        // How closely the library approximates faces that have no formula. Its own default is 1e-4, which leaves faces
+        // that meet no better than that; where one does not work, another may.
+        for (const double approximationMm : {1e-5, 1e-6}) {
+            try {
+                return attempt(approximationMm);
+            } catch (const Refusal& refusal) {
+                if (refusal.kind != "failed" && refusal.kind != "wrong") throw;
+            }
+        }
+        return attempt(1e-4);
+    }
+
+private:
+    Rounded attempt(double approximationMm) {
+        Rounded rounded = askLibrary(feature_, doesNotWork(), [&] { return askFor(approximationMm); });
         const auto solids = partsOf(rounded.solid.shape, TopAbs_SOLID);
         if (solids.size() != 1)
             throw Refusal("wrong", feature_ + " came out wrong: " + std::to_string(solids.size()) + " solids",
@@ -36,7 +50,6 @@ public:
         return rounded;
     }
 
-private:
     std::string doesNotWork() const {
         return std::string(round_.word()) + " " + inWords(round_.size) + " of " + feature_ + " could not be made";
     }
@@ -54,11 +67,10 @@ private:
         }
     }
 
-    Rounded askFor() {
+    Rounded askFor(double approximationMm) {
         if (round_.kind != Transition::Kind::chamfer) {
             BRepFilletAPI_MakeFillet maker(base_.shape);
-            // The default, 1e-4, leaves faces that meet no better than that. The rest are the defaults.
-            maker.SetParams(1e-2, 1e-4, 1e-5, 1e-5, 1e-6, 1e-3);
+            maker.SetParams(1e-2, 1e-4, approximationMm, approximationMm, approximationMm / 10, 1e-3); // else defaults
             for (const Edge& edge : edges_)
                 maker.Add(round_.size, edge.edge);
             return take(maker);

@@ -8,6 +8,7 @@
 #include <STEPControl_Controller.hxx>
 #include <STEPControl_Reader.hxx>
 #include <STEPControl_Writer.hxx>
+#include <StepBasic_Product.hxx>
 #include <StepData_StepModel.hxx>
 #include <TCollection_HAsciiString.hxx>
 
@@ -17,13 +18,21 @@ Handle(TCollection_HAsciiString) handed(const std::string& text) {
     return new TCollection_HAsciiString(text.c_str());
 }
 
+/// The writer numbers the products of a process; the same solid is to give the same file.
+void nameProduct(const StepData_StepModel& model, const std::string& name) {
+    for (int i = 1; i <= model.NbEntities(); ++i)
+        if (const auto product = Handle(StepBasic_Product)::DownCast(model.Value(i)); !product.IsNull()) {
+            product->SetId(handed(name));
+            product->SetName(handed(name));
+        }
+}
+
 } // namespace
 
 void writeStep(const TopoDS_Shape& solid, const std::string& path, const StepHead& head) {
     STEPControl_Controller::Init();
     Interface_Static::SetCVal("write.step.schema", head.schema == "AP214" ? "AP214IS" : "AP242DIS");
     Interface_Static::SetCVal("write.step.unit", "MM");
-    Interface_Static::SetCVal("write.step.product.name", head.partName.c_str());
     Interface_Static::SetIVal("write.precision.mode", 1); // the largest tolerance there is
 
     STEPControl_Writer writer;
@@ -31,6 +40,7 @@ void writeStep(const TopoDS_Shape& solid, const std::string& path, const StepHea
                                          [&] { return writer.Transfer(solid, STEPControl_AsIs) == IFSelect_RetDone; });
     if (!isHandedOver) throw Refusal("failed", "the solid could not be put into STEP");
 
+    nameProduct(*writer.Model(), head.partName);
     APIHeaderSection_MakeHeader header(writer.Model());
     header.SetName(handed(head.partName));
     header.SetTimeStamp(handed(head.writtenAt));
