@@ -61,7 +61,7 @@ internal static class FeatureForms
     });
 
     private static readonly Form<Feature> TurnedShape = new MapForm<Feature>("a turned shape",
-        "An outline in (radius, height) turned about an axis that stands on a face. Elements: `.axis` `.side` `.side#k`, numbered as the outline's pieces.", map =>
+        "An outline in (radius, height) turned about an axis that stands on a face. Elements: `.axis` `.top` `.bottom` (its outermost flat faces) `.side` `.side#k`, numbered as the outline's pieces.", map =>
     {
         var name = map.Required("turned_shape", NewFeature, "its name");
         var outline = map.Required("outline", OutlineForms.Outline, "its outline: first coordinate the distance from the axis, second the height");
