@@ -37,7 +37,7 @@ public class JobFileMessagesTests
     [InlineData("part: Peg", "part: Peg\nowner: me", "job.yaml:3:1: unknown key `owner`; the keys of a job are sparewright, part, about, made_by, broke, lives, could_injure, instruments, sizes, shape, readings, counterparts, wanted_odds, loads, print and spares")]
     [InlineData("part: Peg", "part: Peg\npart: Pin", "job.yaml:3:1: the key `part` is there twice; the first is in line 2; remove one of them")]
     [InlineData("part: Peg\n", "", "job.yaml:1:1: a job needs `part`, and it is missing; add part: a name (what the part is called)")]
-    [InlineData("- boss: peg", "- bos: peg", "job.yaml:11:5: unknown key `bos`; did you mean `boss`?", "job.yaml:15:11: there is no feature `peg`; the features are bore, ground and upright")]
+    [InlineData("- boss: peg", "- bos: peg", "job.yaml:11:5: unknown key `bos`; did you mean `boss`?")]
     [InlineData("- boss: peg", "- knob: peg", "job.yaml:11:5: this does not say which kind of feature it is; add one of the keys plate, boss, block, turned_shape, rib, rounded_end, hole, slot, pocket, groove, edge_round, fillet, chamfer, row, ring, mirror or datum")]
     [InlineData("- boss: peg", "- boss: peg\n    plate: peg", "job.yaml:12:5: `boss` and `plate` cannot be one feature; make two of it, or remove one of the keys")]
     [InlineData("diameter: wide", "diameter: wid", "job.yaml:12:15: nothing defines the size `wid`; did you mean `wide`?")]
@@ -51,9 +51,9 @@ public class JobFileMessagesTests
     [InlineData("- hole: bore", "- hole: Bore 1", "job.yaml:14:11: `Bore 1` is not a feature name; feature names have lower-case letters, digits and underscores, and begin with a letter")]
     [InlineData("from: peg.top", "from: peg top", "job.yaml:15:11: `peg top` is not an element; write feature.element, as socket.top, or a datum, as ground")]
     [InlineData("  half:", "  sin:", "job.yaml:9:3: `sin` is a word of the algebra of sizes; call the size something else, as sin_size", "job.yaml:16:15: nothing defines the size `half`; add it under sizes: half: {about: …}")]
-    [InlineData("reads: 10.02", "reads: 10.02, with: calliper", "job.yaml:19:41: there is no instrument `calliper`; did you mean `caliper`?")]
-    [InlineData("reads: 10.02}", "reads: 10.02, id: a}\n  - {inside: bore.wall, reads: 5, id: a}", "job.yaml:20:37: there is another reading `a` in line 19; give one of them another name")]
-    [InlineData("reads: 10.02}", "reads: 10.02, id: r2}\n  - {inside: bore.wall, reads: 5}", "job.yaml:19:39: another reading is called `r2` by its place in the list; give this one another name")]
+    [InlineData("reads: 10.02", "reads: 10.02, with: calliper", "job.yaml:19:45: there is no instrument `calliper`; did you mean `caliper`?")]
+    [InlineData("reads: 10.02}", "reads: 10.02, id: a}\n  - {inside: bore.wall, reads: 5, id: a}", "job.yaml:20:39: there is another reading `a` in line 19; give one of them another name")]
+    [InlineData("reads: 10.02}", "reads: 10.02, id: r2}\n  - {inside: bore.wall, reads: 5}", "job.yaml:19:43: another reading is called `r2` by its place in the list; give this one another name")]
     // ---- values
     [InlineData("sparewright: 1", "sparewright: 2", "job.yaml:1:14: this job file is of version 2, and this program reads version 1; use a newer Sparewright")]
     [InlineData("sparewright: 1", "sparewright: one", "job.yaml:1:14: `one` is not a whole number; write the version of the job file from 1 to 1, in digits only")]
@@ -77,16 +77,16 @@ public class JobFileMessagesTests
     [InlineData("wide: {about: 10}", "wide: {likely: {value: 10, plus_minus: 0}}", "job.yaml:7:30: a likely value needs a ± greater than 0; write how sure you are, or use `fixed`")]
     [InlineData("half: {equals: wide/2}", "half: {equals: half/2}", "job.yaml:9:3: the size `half` is derived from itself; give one of them a value of its own with `about`, `likely` or `fixed`")]
     [InlineData("wide: {about: 10}", "wide: {equals: 2*half}", "job.yaml:7:3: these sizes are derived from each other in a circle: wide → half → wide; give one of them a value of its own with `about`, `likely` or `fixed`")]
-    [InlineData("through: peg", "depth: 5, through: peg", "job.yaml:17:12: a colon with a blank behind it stands inside a value; put the value in quotes, or check the indentation of this line and the one before")]
+    [InlineData("through: peg", "depth: 5, through: peg", "job.yaml:17:22: a colon with a blank behind it stands inside a value; put the value in quotes, or check the indentation of this line and the one before")]
     [InlineData("through: peg", "depth: 5\n    through: peg", "job.yaml:18:5: a hole has `depth` and `through`, of which only one may be there; keep one of `depth` and `through`")]
     [InlineData("    through: peg\n", "", "job.yaml:14:5: a hole needs one of `depth` and `through`; add `depth` or `through`")]
     [InlineData("through: peg", "through: peg\n    at: [1]", "job.yaml:18:9: one value stands in this list; write a point [u, v] on the face, or [x, y, z] with an axis")]
     [InlineData("through: peg", "through: peg\n    at: [1, 2, 3]", "job.yaml:18:5: a hole from a face has a point [u, v] on it; leave out the coordinate that is constant on the face")]
     [InlineData("through: peg", "through: peg\n    ends: pointed", "job.yaml:18:11: `pointed` is not an end of a hole; write `flat` or `cone`")]
-    [InlineData("outside: peg.side", "outside: [peg.side, bore.wall], across: right", "job.yaml:19:36: a reading between two elements has its direction from them; remove `across`, or one of the elements")]
-    [InlineData("reads: 10.02", "reads:", "job.yaml:19:29: nothing is written here; write a length as the display said it, or a list of repeats")]
-    [InlineData("reads: 10.02", "reads: 10.02, worn: a bit", "job.yaml:19:41: `a bit` is neither yes nor no; write yes or no")]
-    [InlineData("readings:\n", "readings: none\nloads:\n", "job.yaml:18:11: `none` stands here; write a list of readings", "job.yaml:20:6: unknown key `outside`; the keys of a load are name, push, pull, twist, screwed, rests_on, held_fast and times")]
+    [InlineData("outside: peg.side", "outside: [peg.side, bore.wall], across: right", "job.yaml:19:38: a reading between two elements has its direction from them; remove `across`, or one of the elements")]
+    [InlineData("reads: 10.02", "reads: ", "job.yaml:19:32: nothing is written here; write a length as the display said it, or a list of repeats")]
+    [InlineData("reads: 10.02", "reads: 10.02, worn: a bit", "job.yaml:19:45: `a bit` is neither yes nor no; write yes or no")]
+    [InlineData("readings:\n", "readings: none\nloads:\n", "job.yaml:18:11: `none` stands here; write a list of readings", "job.yaml:20:5: a load needs `name`, and it is missing; add name: a name (what it is called)", "job.yaml:20:5: a load needs one of `push`, `pull` and `twist`; add `push`, `pull` or `twist`", "job.yaml:20:6: unknown key `outside`; the keys of a load are name, push, pull, twist, screwed, rests_on, held_fast and times", "job.yaml:20:25: unknown key `reads`; the keys of a load are name, push, pull, twist, screwed, rests_on, held_fast and times")]
     // ---- expressions
     [InlineData("diameter: wide", "diameter: 2 wide", "job.yaml:12:17: `wide` stands directly behind 2; write 2*wide for a product; the units are mm, in and deg")]
     [InlineData("diameter: wide", "diameter: wide tall", "job.yaml:12:20: two values stand side by side; write + - * / or ^ between them")]
@@ -114,9 +114,9 @@ public class JobFileMessagesTests
     [InlineData("part: Peg", "part: \"Peg", "job.yaml:2:7: an opening quote is not closed; close it with the same quote")]
     [InlineData("part: Peg", "part: Peg: x", "job.yaml:2:10: a colon with a blank behind it stands inside a value; put the value in quotes, or check the indentation of this line and the one before")]
     [InlineData("part: Peg", "part: @home", "job.yaml:2:7: this sign cannot begin a value; put the value in quotes")]
-    [InlineData("reads: 10.02}", "reads: 10.02", "job.yaml:19:37: an opening { is not closed by this point; close it with }, put a comma between its keys, or put a value with { } , # : in quotes")]
+    [InlineData("reads: 10.02}", "reads: 10.02", "job.yaml:19:5: this { is not closed where it should be; close it with }, put a comma between its keys, or put a value with [ ] { } , # : in quotes")]
     [InlineData("reads: 10.02}", "reads: 10.02}\n---\npart: x", "job.yaml:20:1: a second document begins here; keep one job to a file: remove the line --- and what follows, or put it into a file of its own")]
-    [InlineData("part: Peg", "part: Peg\nabout: [[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]", "job.yaml:3:38: this is nested deeper than 32 levels; write it flatter; a job needs fewer than ten levels")]
+    [InlineData("part: Peg", "part: Peg\nabout: [[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]", "job.yaml:3:39: this is nested deeper than 32 levels; write it flatter; a job needs fewer than ten levels")]
     [InlineData("part: Peg", "part: Peg\n? [a]\n: b", "job.yaml:3:3: a key must be a plain word; write the key as a name followed by a colon")]
     [InlineData("sparewright: 1\n", "%YAML 1.1\n---\nsparewright: 1\n", "job.yaml:1:1: a job file has no lines that begin with %; remove that line")]
     public void The_message_says_where_what_and_how_to_put_it_right(string good, string bad, params string[] expected)
@@ -168,10 +168,15 @@ public class JobFileMessagesTests
         Assert.Empty(JobFile.Read(Good + "\n\n   \n# end\n...\n").Problems);
     }
 
-    /// <summary>Behind the byte order mark columns still count from the first character that is seen.</summary>
     [Fact]
-    public void Places_count_characters_behind_a_byte_order_mark_and_wide_letters() =>
-        Assert.Equal(new Place(3, 21), Assert.Single(JobFile.Read("\ufeff" + Good.Replace("could_injure: no", "lives: {broke: \"ä😀\", sun: 1}\ncould_injure: no", StringComparison.Ordinal).Replace("broke: \"ä😀\"", "wet: \"yes\"", StringComparison.Ordinal)).Problems).Place);
+    public void Columns_count_from_the_first_character_that_is_seen() =>
+        Assert.Equal(new Place(1, 14), JobFile.Read("\ufeff" + Good.Replace("wright: 1", "wright: x", StringComparison.Ordinal)).Problems[0].Place);
+
+    /// <summary>Here the library throws what is not its own exception; the place is the last that it had understood.</summary>
+    [Fact]
+    public void A_bracket_left_open_before_another_key_is_a_problem_in_its_line() =>
+        Assert.Equal("job.yaml:19:3: what follows here cannot be read as YAML; look for an unclosed quote or bracket, or a stray sign, around here",
+            Assert.Single(JobFile.Read(Good.Replace("reads: 10.02}", "reads: [10.02, 10\nloads: []", StringComparison.Ordinal)).Problems).In("job.yaml"));
 
     private static string ReplaceFirst(string text, string old, string by)
     {

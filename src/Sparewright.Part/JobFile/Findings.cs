@@ -29,6 +29,9 @@ internal sealed class Findings
     /// <summary>The number of the feature that is being read; outside the shape, after all of them.</summary>
     public int FeatureNumber { get; set; } = int.MaxValue;
 
+    /// <summary>A feature has no name that could be read: what uses it is not to blame.</summary>
+    public bool HasNamelessFeature { get; set; }
+
     /// <summary>Expressions whose quantity can be judged once all sizes are known.</summary>
     public IReadOnlyList<(SizeExpression Expression, Quantity Wanted, Place Place)> Quantities => _quantities;
 
@@ -72,6 +75,8 @@ internal sealed class NameLedger(string noun)
 
     public void Use(string name, Place place, int order = int.MaxValue) => _used.Add((name, place, order));
 
+    public bool HasAny(int order) => _introduced.Values.Any(i => i.Order == order);
+
     public (Place Place, int Order)? Find(string name) => _introduced.TryGetValue(name, out var found) ? found : null;
 }
 
@@ -88,6 +93,9 @@ internal static class Show
         int end = char.IsHighSurrogate(line[38]) ? 38 : 39;
         return line[..end] + "…";
     }
+
+    /// <summary>On one line.</summary>
+    public static string Line(string text) => text.ReplaceLineEndings(" ");
 
     public static string List(IEnumerable<string> names, string last = "or")
     {

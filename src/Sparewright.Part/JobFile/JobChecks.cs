@@ -41,6 +41,7 @@ internal static class JobChecks
             if (PlaceForms.Given.Contains(name)) continue;
             if (findings.Features.Find(name) is not { } found)
             {
+                if (findings.HasNamelessFeature) continue;
                 string rest = text[name.Length..];
                 findings.Add(place, $"there is no feature {Show.Name(name)}",
                     findings.Nearest(name, known) is { } nearest ? $"did you mean {Show.Name(nearest + rest)}?" : known.Length > 12 ? "write the name of a feature of the shape" : $"the features are {Show.List(known, "and")}");

@@ -229,7 +229,8 @@ internal abstract record Plain
 
     public static Plain Of(YamlNode node) => node switch
     {
-        YamlScalar s => new Leaf(s.Text),
+        // The line end behind a block text is part of it or not as the file ends; it means nothing.
+        YamlScalar s => new Leaf(s.Style == ScalarStyle.Block ? s.Text.TrimEnd('\r', '\n') : s.Text),
         YamlList l => new Items([.. l.Items.Select(Of)]),
         YamlMap m => new Keys([.. m.Entries.Select(e => (e.Key.Text, Of(e.Value)))]),
         _ => new Leaf(""),

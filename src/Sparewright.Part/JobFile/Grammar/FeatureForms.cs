@@ -333,6 +333,8 @@ internal static class FeatureForms
         public override bool TryRead(YamlNode node, Findings findings, [MaybeNullWhen(false)] out IReadOnlyList<Feature> value)
         {
             bool good = _list.TryRead(node, findings, out value);
+            int count = node is YamlList list ? Math.Min(list.Items.Count, Findings.MostProblems) : 0;
+            findings.HasNamelessFeature = !good && (count == 0 || Enumerable.Range(0, count).Any(k => !findings.Features.HasAny(k)));
             findings.FeatureNumber = int.MaxValue;
             return good;
         }

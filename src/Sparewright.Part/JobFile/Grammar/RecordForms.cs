@@ -104,7 +104,7 @@ internal static class RecordForms
             if (node is not YamlScalar { IsNothing: false } scalar) return RefuseKind(node, findings);
             bool grams = scalar.Text.EndsWith('g') && !scalar.Text.EndsWith("deg", StringComparison.Ordinal);
             if (!QuantityText.TryRead(scalar.Text, grams ? QuantityKind.Mass : QuantityKind.Length, out var quantity, out var refusal))
-                return Refuse(node, findings, Show.Clip(refusal.Reason), refusal.Remedy);
+                return Refuse(node, findings, Show.Line(refusal.Reason), refusal.Remedy);
             if (positive && !(quantity.Value > 0)) return Refuse(node, findings, $"{Show.Name(scalar.Text)} is out of range", $"write {Phrase}");
             value = new InstrumentFigure(quantity.Value, grams ? QuantityKind.Mass : char.IsAsciiDigit(scalar.Text.TrimEnd()[^1]) ? null : QuantityKind.Length);
             return true;

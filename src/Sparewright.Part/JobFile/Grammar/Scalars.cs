@@ -114,7 +114,7 @@ internal sealed class QuantityForm(QuantityKind kind, string phrase, double leas
         if (kind == QuantityKind.Number && scalar.Style != ScalarStyle.Plain)
             return Refuse(node, findings, $"{Show.Name(scalar.Text)} is in quotes, which make a text of it", "write the number without quotes");
         if (!QuantityText.TryRead(scalar.Text, kind, out var quantity, out var refusal))
-            return Refuse(node, findings, Show.Clip(refusal.Reason), refusal.Remedy);
+            return Refuse(node, findings, Show.Line(refusal.Reason), refusal.Remedy);
         value = quantity.Value;
         if (value > least || (value == least && !leastExcluded) || double.IsNegativeInfinity(least))
         {
@@ -158,7 +158,7 @@ internal sealed class PlusMinusForm(QuantityKind kind, string phrase) : Form<(do
         value = default;
         if (node is not YamlScalar { IsNothing: false } scalar) return RefuseKind(node, findings);
         if (!QuantityText.TryReadPlusMinus(scalar.Text, kind, out var read, out var half, out var refusal))
-            return Refuse(node, findings, Show.Clip(refusal.Reason), refusal.Remedy);
+            return Refuse(node, findings, Show.Line(refusal.Reason), refusal.Remedy);
         if (half is not { } plusMinus)
             return Refuse(node, findings, $"{Show.Name(scalar.Text)} does not say how sure it is", $"write {phrase}");
         if (!(read.Value > 0))

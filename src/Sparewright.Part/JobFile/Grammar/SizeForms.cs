@@ -60,7 +60,7 @@ internal sealed class SizeValueForm(string phrase) : Form<SizeValue>
         if (node is not YamlScalar { IsNothing: false } scalar) return RefuseKind(node, findings);
         bool angle = scalar.Text.EndsWith("deg", StringComparison.Ordinal) || scalar.Text.EndsWith('°');
         if (!QuantityText.TryRead(scalar.Text, angle ? QuantityKind.Angle : QuantityKind.Length, out var quantity, out var refusal))
-            return Refuse(node, findings, Show.Clip(refusal.Reason), refusal.Remedy);
+            return Refuse(node, findings, Show.Line(refusal.Reason), refusal.Remedy);
         bool hasUnit = !char.IsAsciiDigit(scalar.Text.TrimEnd()[^1]);
         value = new SizeValue(quantity.Value, angle ? Quantity.Angle : hasUnit ? Quantity.Length : null, scalar.Place);
         return true;

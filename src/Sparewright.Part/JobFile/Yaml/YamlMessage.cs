@@ -8,9 +8,8 @@ internal static class YamlMessage
         ("mapping values are not allowed", "a colon with a blank behind it stands inside a value", "put the value in quotes, or check the indentation of this line and the one before"),
         ("invalid mapping", "a colon with a blank behind it stands inside a value", "put the value in quotes, or check the indentation of this line and the one before"),
         ("tab character", "a tab stands where only blanks may", "indent with blanks"),
-        ("expected ',' or '}'", "an opening { is not closed by this point", "close it with }, put a comma between its keys, or put a value with { } , # : in quotes"),
-        ("expected ',' or ']'", "an opening [ is not closed by this point", "close it with ], put a comma between its values, or put a value with [ ] , # : in quotes"),
         ("unexpected end of stream", "an opening quote is not closed", "close it with the same quote"),
+        ("wrong indentation", "an opening quote is not closed", "close it with the same quote"),
         ("unexpected document indicator", "an opening quote is not closed", "close it with the same quote"),
         ("cannot start any token", "this sign cannot begin a value", "put the value in quotes"),
         ("did not find expected node content", "a value is missing between two commas or brackets", "write the value, or remove one comma"),
@@ -24,6 +23,8 @@ internal static class YamlMessage
         ("directive", "a job file has no lines that begin with %", "remove that line"),
         ("expected <document start>", "something stands before or behind the job where nothing can", "keep everything under the keys of one job"),
     ];
+
+    public static bool IsUnclosed(string theirs) => theirs.Contains("expected ',' or", StringComparison.Ordinal);
 
     public static string What(string theirs) => Find(theirs)?.What ?? "this cannot be read as YAML";
 

@@ -14,6 +14,7 @@ internal sealed class YamlTree
     private readonly string _text;
     private readonly Findings _findings;
     private readonly Parser _parser;
+    private readonly Stack<(Place Place, char Bracket)> _open = new();
 
     private YamlTree(string text, Findings findings)
     {
@@ -32,7 +33,8 @@ internal sealed class YamlTree
         }
         catch (YamlException e)
         {
-            findings.Add(PlaceOf(e.Start), YamlMessage.What(e.Message), YamlMessage.Remedy(e.Message));
+            if (!tree.SayUnclosed(YamlMessage.IsUnclosed(e.Message)))
+                findings.Add(PlaceOf(e.Start), YamlMessage.What(e.Message), YamlMessage.Remedy(e.Message));
         }
         catch (TooDeepException e)
         {
@@ -41,10 +43,20 @@ internal sealed class YamlTree
         catch (Exception e) when (e is InvalidOperationException or ArgumentException or FormatException or IndexOutOfRangeException or NullReferenceException or KeyNotFoundException or OverflowException)
         {
             // The library's scanner is known to answer some malformed input with exceptions that are not its own.
-            findings.Add(PlaceOf(tree._parser.Current?.End ?? Mark.Empty), "what follows here cannot be read as YAML", "look for an unclosed quote or bracket, or a stray sign, around here");
+            if (!tree.SayUnclosed(true))
+                findings.Add(PlaceOf(tree._parser.Current?.End ?? Mark.Empty), "what follows here cannot be read as YAML", "look for an unclosed quote or bracket, or a stray sign, around here");
         }
 
         return null;
+    }
+
+    /// <summary>The library finds the end of the file, or the next key; the user wants to know which bracket it was.</summary>
+    private bool SayUnclosed(bool unclosed)
+    {
+        if (!unclosed || !_open.TryPeek(out var open)) return false;
+        char close = open.Bracket == '[' ? ']' : '}';
+        _findings.Add(open.Place, $"this {open.Bracket} is not closed where it should be", $"close it with {close}, put a comma between its {(close == ']' ? "values" : "keys")}, or put a value with [ ] {{ }} , # : in quotes");
+        return true;
     }
 
     private YamlNode? Document()
@@ -112,6 +124,7 @@ internal sealed class YamlTree
     {
         bool isFlow = start.Style == YamlDotNet.Core.Events.SequenceStyle.Flow;
         var items = new List<YamlNode>();
+        if (isFlow) _open.Push((PlaceOf(start.Start), '['));
         while (_parser.MoveNext() && _parser.Current is not SequenceEnd)
         {
             YamlNode item = Node(depth + 1, inFlow || isFlow);
@@ -124,6 +137,7 @@ internal sealed class YamlTree
             items.Add(item);
         }
 
+        if (isFlow) _open.Pop();
         return new YamlList(items, isFlow, PlaceOf(start.Start), new TextSpan(SpanOf(start).Start, EndOf(isFlow, start, items.Count > 0 ? items[^1] : null)));
     }
 
@@ -131,6 +145,7 @@ internal sealed class YamlTree
     {
         bool isFlow = start.Style == YamlDotNet.Core.Events.MappingStyle.Flow;
         var entries = new List<YamlEntry>();
+        if (isFlow) _open.Push((PlaceOf(start.Start), '{'));
         var known = new Dictionary<string, Place>(StringComparer.Ordinal);
         while (_parser.MoveNext() && _parser.Current is not MappingEnd)
         {
@@ -155,6 +170,7 @@ internal sealed class YamlTree
             }
         }
 
+        if (isFlow) _open.Pop();
         return new YamlMap(entries, isFlow, PlaceOf(start.Start), new TextSpan(SpanOf(start).Start, EndOf(isFlow, start, entries.Count > 0 ? entries[^1].Value : null)));
     }
 
