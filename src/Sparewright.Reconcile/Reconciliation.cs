@@ -124,11 +124,11 @@ public static class Reconciliation
             Gradient a = observation.Computed(unknowns).Gradient;
             double influence = 0;
             for (int p = 0; p < size.Unknowns.Length; p++)
-            for (int q = 0; q < a.Unknowns.Length; q++)
-            {
-                double covariance = result.Covariance(size.Unknowns[p], a.Unknowns[q]);
-                if (!double.IsNaN(covariance)) influence += size.Derivatives[p] * covariance * a.Derivatives[q];
-            }
+                for (int q = 0; q < a.Unknowns.Length; q++)
+                {
+                    double covariance = result.Covariance(size.Unknowns[p], a.Unknowns[q]);
+                    if (!double.IsNaN(covariance)) influence += size.Derivatives[p] * covariance * a.Derivatives[q];
+                }
 
             double share = influence / observation.StandardUncertainty / standardUncertainty;
             shares.Add((j, share * share));

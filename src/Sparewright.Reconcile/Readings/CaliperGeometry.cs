@@ -198,6 +198,11 @@ public static class CaliperGeometry
 
     private static string Word(Direction direction) => direction switch
     {
-        Direction.Right => "right", Direction.Left => "left", Direction.Back => "back", Direction.Front => "front", Direction.Up => "up", _ => "down",
+        Direction.Right => "right",
+        Direction.Left => "left",
+        Direction.Back => "back",
+        Direction.Front => "front",
+        Direction.Up => "up",
+        _ => "down",
     };
 }
