@@ -103,13 +103,15 @@ public sealed class ExactSolid
     /// <param name="sight">Unit direction in which the eye looks.</param>
     /// <param name="up">Unit direction that points up the page.</param>
     /// <param name="hidden">Whether lines that lie behind are wanted too.</param>
-    public async Task<Outcome<DrawnView>> ViewAsync(Point3 sight, Point3 up, bool hidden = true, IProgress<SolidProgress>? progress = null, CancellationToken cancel = default)
+    /// <param name="chordMm">How far polylines may lie from the curves that they stand for, mm.</param>
+    public async Task<Outcome<DrawnView>> ViewAsync(Point3 sight, Point3 up, bool hidden = true, double chordMm = 0.02, IProgress<SolidProgress>? progress = null, CancellationToken cancel = default)
     {
         Outcome<WorkerAnswer> answer = await AskAsync("view", json =>
         {
             sight.WriteTo(json, "toward");
             up.WriteTo(json, "up");
             json.WriteBoolean("hidden", hidden);
+            json.WriteNumber("chordMm", chordMm);
         }, progress, cancel).ConfigureAwait(false);
         if (!answer.IsGood) return answer.Problem;
         using (answer.Value.Line)
