@@ -48,7 +48,8 @@ public static class Adjustment
 
     private static bool TryDescend(AdjustmentProblem problem, ref Linearized here, out int iterations, [NotNullWhen(false)] out AdjustmentFailure? failure)
     {
-        double observedLength = Math.Sqrt(problem.Observations.Sum(o => o.Observed / o.StandardUncertainty * (o.Observed / o.StandardUncertainty)));
+        // In standard uncertainties; at least one, so that readings of zero have a scale too.
+        double observedLength = Math.Max(1, Math.Sqrt(problem.Observations.Sum(o => o.Observed / o.StandardUncertainty * (o.Observed / o.StandardUncertainty))));
         double damping = 0, resumeDamping = FirstDamping, growth = 2, lastFlatStep = double.PositiveInfinity;
         var longest = new double[problem.Unknowns.Count];
         failure = null;

@@ -103,6 +103,17 @@ public sealed class NonlinearTests
     }
 
     [Fact]
+    public void Readings_of_nothing_are_found_to_be_nothing()
+    {
+        foreach (double start in new[] { 0, 3, 1e-17, -1e-9 })
+        {
+            var result = Solve(new([new("x", start), new("y", -start)], [new("x", 0, 0.03, p => p[0]), new("y", 0, 0.03, p => p[1]), new("x+y", 0, 0.03, p => p[0] + p[1] / 3), new("xy", 0, 0.01, p => p[0] * p[1])]));
+            Assert.Equal(0, result.Estimates[0], 1e-12);
+            Assert.InRange(result.Iterations, 0, 20);
+        }
+    }
+
+    [Fact]
     public void Nothing_to_adjust_is_adjusted()
     {
         var empty = Solve(new([], []));
