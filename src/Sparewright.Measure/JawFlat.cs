@@ -13,4 +13,10 @@ public static class JawFlat
 
     /// <summary>The diameter of the hole in which a caliper of jaw flat b shows R, mm.</summary>
     public static Dual DiameterMm(Dual readsMm, Dual flatMm) => Dual.Sqrt(readsMm * readsMm + flatMm * flatMm);
+
+    /// <summary>
+    /// How far short of the wall of a hole of diameter D each jaw of flat b stops, mm: ½(D − √(D² − b²)), half of what a reading across the hole loses.
+    /// The hole must be wider than the flat.
+    /// </summary>
+    public static Dual ShortfallMm(Dual diameterMm, Dual flatMm) => 0.5 * (diameterMm - Dual.Sqrt(diameterMm * diameterMm - flatMm * flatMm));
 }

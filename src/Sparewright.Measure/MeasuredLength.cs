@@ -21,7 +21,11 @@ public enum SurfaceState
 /// <param name="ReadsMm">What the display said, uncorrected, mm; at least one.</param>
 /// <param name="InRoundHole">Inside jaws stood across the diameter of a round hole, so that their flats make it read small.</param>
 public sealed record LengthReading(
-    Instrument With, ReadingWay Way, IReadOnlyList<double> ReadsMm, bool InRoundHole = false, SurfaceState Surface = SurfaceState.Sound);
+    Instrument With, ReadingWay Way, IReadOnlyList<double> ReadsMm, bool InRoundHole = false, SurfaceState Surface = SurfaceState.Sound)
+{
+    /// <summary>Diameters, roughly, of the round holes on whose far walls inside jaws rest when they span from one feature to another, mm.</summary>
+    public IReadOnlyList<double> FarWallDiametersMm { get; init; } = [];
+}
 
 /// <summary>Something known to be wrong with what the display said, and put right.</summary>
 /// <param name="Mm">Added to the reading.</param>
@@ -65,13 +69,20 @@ public sealed record MeasuredLength(double MeanMm, double ValueMm, IReadOnlyList
         double value = afterZero;
         if (TouchesWithFlats(reading))
         {
-            double flat = reading.With.InsideJawFlat ?? AssumedFlatMm;
-            double halfWidth = reading.With.InsideJawFlat is null ? AssumedFlatHalfWidthMm : Math.Min(StatedFlatHalfWidthMm, flat);
+            var (flat, halfWidth) = JawFlatOf(reading.With);
             Dual diameter = JawFlat.DiameterMm(Dual.Unknown(0, afterZero), Dual.Unknown(1, flat));
             value = diameter.Value;
-            corrections.Add(new("jaw flats in a round hole", value - afterZero, $"D = √(R² + b²), b = {Text(flat)} mm{(reading.With.InsideJawFlat is null ? " assumed" : "")}"));
+            corrections.Add(new("jaw flats in a round hole", value - afterZero, $"D = √(R² + b²), b = {FlatText(reading.With, flat)}"));
             lines = [.. lines.Select(line => line with { StandardUncertaintyMm = line.StandardUncertaintyMm * Math.Abs(diameter.Gradient.By(0)) })];
             lines.Add(BudgetLine.Rectangular("jaw flats", halfWidth * diameter.Gradient.By(1), $"b ± {Text(halfWidth)} mm, rectangular", ErrorReach.SameInstrumentAndWay));
+        }
+        else if (SpansWithFlats(reading))
+        {
+            var (flat, halfWidth) = JawFlatOf(reading.With);
+            Dual missing = reading.FarWallDiametersMm.Where(d => d > flat).Aggregate((Dual)0, (sum, d) => sum + JawFlat.ShortfallMm(d, Dual.Unknown(0, flat)));
+            value = afterZero + missing.Value;
+            corrections.Add(new("jaw flats on round far walls", missing.Value, $"½(D − √(D² − b²)) at each, b = {FlatText(reading.With, flat)}"));
+            lines.Add(BudgetLine.Rectangular("jaw flats", halfWidth * missing.Gradient.By(0), $"b ± {Text(halfWidth)} mm, rectangular", ErrorReach.SameInstrumentAndWay));
         }
 
         return new(mean, value, corrections, new UncertaintyBudget(lines));
@@ -79,6 +90,14 @@ public sealed record MeasuredLength(double MeanMm, double ValueMm, IReadOnlyList
 
     private static bool TouchesWithFlats(LengthReading reading) =>
         reading is { InRoundHole: true, Way: ReadingWay.Inside } && reading.With.Kind.IsCaliper() && reading.With.InsideJawFlat != 0;
+
+    private static bool SpansWithFlats(LengthReading reading) =>
+        reading is { FarWallDiametersMm.Count: > 0, Way: ReadingWay.Inside } && reading.With.Kind.IsCaliper() && reading.With.InsideJawFlat != 0;
+
+    private static (double FlatMm, double HalfWidthMm) JawFlatOf(Instrument with) =>
+        with.InsideJawFlat is { } stated ? (stated, Math.Min(StatedFlatHalfWidthMm, stated)) : (AssumedFlatMm, AssumedFlatHalfWidthMm);
+
+    private static string FlatText(Instrument with, double flat) => $"{Text(flat)} mm{(with.InsideJawFlat is null ? " assumed" : "")}";
 
     /// <summary>
     /// Repeats are pooled with the repeatability assumed of the instrument (GUM 4.2.4, the pooled estimate of a well-characterised measurement):

@@ -26,12 +26,14 @@ public static class ReconcileJson
         json.WriteNumber("p", reconciled.Global.P);
         json.WriteEndObject();
 
+        json.WriteBoolean("disagreeTogether", reconciled.DisagreeTogether);
         json.WriteBoolean("contradictionOpen", reconciled.ContradictionOpen);
         json.WriteStartArray("contradictions");
         foreach (Contradiction contradiction in reconciled.Contradictions)
         {
             json.WriteStartObject();
             WriteStrings(json, "readings", contradiction.Ids);
+            json.WriteNumber("wrong", contradiction.HowManyWrong);
             json.WriteNumber("odds", contradiction.Odds);
             json.WriteNumber("w", contradiction.W);
             json.WriteNumber("redundancy", contradiction.Redundancy);
@@ -69,6 +71,7 @@ public static class ReconcileJson
         WriteNumber(json, "high95", size.High95);
         json.WriteNull("nominal");
         WriteStrings(json, "decidedBy", size.DecidedBy);
+        json.WriteBoolean("alsoLikely", size.AlsoLikely);
         json.WriteString("status", size.Status switch
         {
             SizeStatus.Decided => "decided",
@@ -116,6 +119,12 @@ public static class ReconcileJson
             }
 
             json.WriteEndArray();
+        }
+
+        if (reading.Reading is WeightReading weight)
+        {
+            json.WriteNumber("grams", weight.ReadsGrams.Average());
+            json.WriteNumber("gramsPerCm3", weight.Density);
         }
 
         if (reading.Reading is GaugeLeafReading leaf)

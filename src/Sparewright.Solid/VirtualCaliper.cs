@@ -47,9 +47,7 @@ public static class VirtualCaliper
     private static JawRequest Request(CaliperReading reading, PlacedShape shape)
     {
         string[] elements = reading.Second is { } second ? [reading.First.Text, second.Text] : [reading.First.Text];
-        Point3? at = reading.AtHeight is { } height && shape.Elements.GetValueOrDefault(reading.First.Text) is ConeElement cone
-            ? Point3.Of(cone.BasePoint + cone.AxisDirection * height.At(shape.Sizes))
-            : null;
+        Point3? at = CaliperGeometry.Of(reading, shape).At is { } point ? Point3.Of(point) : null;
         return new(reading.Id, reading.Way, elements, reading.Across is { } across ? Point3.Of(across.Vector()) : null, at);
     }
 }

@@ -10,7 +10,7 @@ public static class Support
     /// <summary>Reach of a region in a direction of its face.</summary>
     /// <param name="region">The region.</param>
     /// <param name="d">Direction; the reach is in units of its length.</param>
-    /// <param name="exact">False when the farthest point of a part may have been taken away by another, so that the reach is only an upper bound.</param>
+    /// <param name="exact">False when no farthest point of a part could be found that the others leave there, so that the reach is only an upper bound.</param>
     public static Dual Of(Region region, PlanePoint d, out bool exact)
     {
         exact = true;
@@ -32,11 +32,20 @@ public static class Support
                 return most ?? 0;
             case Region.TakenAway taken:
                 Dual first = Of(taken.First, d, out exact);
-                foreach (Region other in taken.Others) exact &= Of(other, d, out _) < first;
+                exact &= TouchingPoints(taken.First, d, first.Value).Any(p => taken.Others.All(r => Inside.Of(r, p) == Whereabouts.Outside));
                 return first;
             case Region.Overlapped overlapped:
-                exact = false;
-                return overlapped.Regions.Select(r => Of(r, d, out _)).Aggregate(Dual.Min);
+                Dual least = 0;
+                for (int k = 0; k < overlapped.Regions.Count; k++)
+                {
+                    Dual reach = Of(overlapped.Regions[k], d, out bool partExact);
+                    if (k > 0 && reach >= least) continue;
+                    least = reach;
+                    exact = partExact && TouchingPoints(overlapped.Regions[k], d, reach.Value)
+                        .Any(p => overlapped.Regions.Where((_, other) => other != k).All(r => Inside.Of(r, p) != Whereabouts.Outside));
+                }
+
+                return least;
             default:
                 throw new InvalidOperationException($"unknown region {region}");
         }
@@ -59,6 +68,27 @@ public static class Support
             default:
                 throw new InvalidOperationException($"unknown tool {tool}");
         }
+    }
+
+    /// <summary>Points of the outline that lie at the region's reach: ends, middles and summits of its pieces.</summary>
+    private static IEnumerable<PlanePoint> TouchingPoints(Region region, PlanePoint d, double reach)
+    {
+        IEnumerable<PlanePoint> all = region switch
+        {
+            Region.Circle circle => [circle.Center + d.Unit() * circle.Radius],
+            Region.Loop loop => loop.Pieces.SelectMany(p => PointsOf(p, d)),
+            Region.Joined joined => joined.Regions.SelectMany(r => TouchingPoints(r, d, reach)),
+            Region.TakenAway taken => TouchingPoints(taken.First, d, reach).Where(p => taken.Others.All(r => Inside.Of(r, p) == Whereabouts.Outside)),
+            Region.Overlapped overlapped => overlapped.Regions.SelectMany(r => TouchingPoints(r, d, reach)).Where(p => overlapped.Regions.All(r => Inside.Of(r, p) != Whereabouts.Outside)),
+            _ => throw new InvalidOperationException($"unknown region {region}"),
+        };
+        return all.Where(p => PlanePoint.Dot(p, d).Value > reach - 1e-9);
+    }
+
+    private static IEnumerable<PlanePoint> PointsOf(Piece piece, PlanePoint d)
+    {
+        if (piece is ArcPiece arc) return arc.Sweeps(d) ? [arc.From, arc.To, arc.Center + d.Unit() * arc.Radius] : [arc.From, arc.To];
+        return [piece.From, piece.To, (piece.From + piece.To) * 0.5];
     }
 
     private static Dual Of(Piece piece, PlanePoint d)

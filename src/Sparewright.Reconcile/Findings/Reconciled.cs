@@ -12,10 +12,10 @@ public enum SizeStatus
     /// <summary>Readings decide it, and other readings check them.</summary>
     Decided,
 
-    /// <summary>Readings decide it, but nothing checks them: an error in them would go unseen.</summary>
+    /// <summary>Readings decide it, but it rests on one that the others hardly check: an error there would go unseen.</summary>
     Weak,
 
-    /// <summary>Nothing decides it; it is drawn at its starting value.</summary>
+    /// <summary>Nothing decides it; it is drawn as near its starting value as the readings allow.</summary>
     Undecided,
 
     /// <summary>The job binds it.</summary>
@@ -27,6 +27,9 @@ public enum SizeStatus
 /// <param name="DecidedBy">The readings that carry at least a twentieth of its variance, the heaviest first.</param>
 public sealed record ReconciledSize(string Name, Quantity Quantity, double Estimate, double StandardUncertainty, IReadOnlyList<string> DecidedBy, SizeStatus Status)
 {
+    /// <summary>True when what the job holds likely carries part of it too.</summary>
+    public bool AlsoLikely { get; init; }
+
     /// <summary>Lower end of the 95 % interval (normal distribution).</summary>
     public double Low95 => Estimate - Normal95 * StandardUncertainty;
 
@@ -75,7 +78,11 @@ public sealed record ReconciledReading(Reading Reading, string Says, MeasuredLen
 /// <param name="Odds">That the first is the wrong one.</param>
 /// <param name="ShouldReadMm">What the first should have shown, by all others.</param>
 /// <param name="SetAside">True when a single one stands out and the sizes are drawn without it.</param>
-public sealed record Contradiction(IReadOnlyList<string> Ids, double Odds, double W, double Redundancy, double ObservedMm, double ShouldReadMm, bool SetAside, string Words);
+public sealed record Contradiction(IReadOnlyList<string> Ids, double Odds, double W, double Redundancy, double ObservedMm, double ShouldReadMm, bool SetAside, string Words)
+{
+    /// <summary>How many of them are wrong; nearly always one.</summary>
+    public int HowManyWrong { get; init; } = 1;
+}
 
 /// <summary>Sizes that nothing decides, together.</summary>
 /// <param name="Why">The trade-off, in words.</param>
@@ -96,9 +103,12 @@ public sealed record Reconciled(
     AdjustmentResult Adjustment,
     PlacedShape Shape)
 {
+    /// <summary>True when the readings in the adjustment differ, all together, by more than their uncertainties allow, whether or not one of them stands out.</summary>
+    public bool DisagreeTogether => !Global.Passes(Reconciliation.FalseAlarmLevel);
+
     /// <summary>True when readings contradict each other and it is not clear which one is wrong.</summary>
-    public bool ContradictionOpen => Contradictions.Any(c => !c.SetAside);
+    public bool ContradictionOpen => DisagreeTogether || Contradictions.Any(c => !c.SetAside);
 
     /// <summary>True when somebody should look: a contradiction, an undecided size, a compared reading that differs.</summary>
-    public bool NeedsAttention => Contradictions.Count > 0 || Undecided.Count > 0 || Readings.Any(r => r.Verdict == ReadingVerdict.ComparedAndDiffers);
+    public bool NeedsAttention => Contradictions.Count > 0 || ContradictionOpen || Undecided.Count > 0 || Readings.Any(r => r.Verdict == ReadingVerdict.ComparedAndDiffers);
 }

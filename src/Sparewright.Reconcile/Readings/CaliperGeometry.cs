@@ -1,6 +1,6 @@
-using System.Globalization;
 using Sparewright.Measure;
 using Sparewright.Measure.Numbers;
+using Sparewright.Measure.Quantities;
 using Sparewright.Part;
 using Sparewright.Part.Elements;
 using Sparewright.Part.Record;
@@ -10,199 +10,184 @@ namespace Sparewright.Reconcile.Readings;
 
 /// <summary>What a caliper would show, or why no caliper can take the reading.</summary>
 /// <param name="Mm">In mm, with derivatives by the sizes; null exactly when refused.</param>
-public readonly record struct CaliperValue(Dual? Mm, Problem? Refusal);
+/// <param name="At">On a cone: the point of its axis in whose cross-section the jaws touch.</param>
+public readonly record struct CaliperValue(Dual? Mm, Problem? Refusal, Vector? At);
+
+/// <summary>What the formula gives for a reading.</summary>
+/// <param name="Mm">Not a number where the elements allow no value at all.</param>
+/// <param name="Refused">Why no caliper can take this reading. Where <paramref name="Mm"/> is a number all the same, only the places are wrong, and other sizes may put them right.</param>
+internal sealed record JawSpan(Dual Mm, Refusal? Refused, Vector? At = null)
+{
+    public bool HasValue => double.IsFinite(Mm.Value);
+}
 
 /// <summary>
-/// The one formula for every caliper reading between two surfaces. With D the distance of the axes (or axis to plane, or plane to plane), r the radius
-/// (0 for a plane) and s = +1 for a surface that bulges out of the material, −1 for a hollow one: outside = D + s₁r₁ + s₂r₂, inside = D − s₁r₁ − s₂r₂.
-/// Depth and step go between parallel planes that look the same way.
+/// Every caliper reading by one formula, from the elements alone. For a round surface of radius r let s = +1 where it bulges out of the material and −1 where
+/// it is hollow; D is the distance of the axes, or of axis and plane, or of the planes, a plane having r = 0. Then
+/// outside = D + s₁r₁ + s₂r₂ and inside = D − s₁r₁ − s₂r₂; depth and step go between parallel planes; one round surface alone is its diameter.
+/// (Plain geometry; our own statement of it.)
 /// </summary>
 public static class CaliperGeometry
 {
-    private const double Parallel = 1e-9;
+    /// <summary>Planes and axes count as parallel up to this angle, radians.</summary>
+    private const double Parallel = 1e-6;
+
+    /// <summary>Distances below this count as none, mm.</summary>
+    private const double Nothing = 1e-9;
 
     /// <summary>The value of the reading on the placed shape.</summary>
     public static CaliperValue Of(CaliperReading reading, PlacedShape shape)
     {
-        try
+        JawSpan span = Span(reading, shape);
+        return span.Refused is { } why ? new(null, AsProblem(reading, why), span.At) : new(span.Mm, null, span.At);
+    }
+
+    /// <summary>A refusal at the place of its reading.</summary>
+    internal static Problem AsProblem(CaliperReading reading, Refusal why) => new(reading.Place, $"{reading.Id}: {why.Reason}", why.Remedy);
+
+    /// <summary>The formula alone. It varies smoothly with the sizes wherever the elements do, also through places that no caliper could reach: the adjustment may pass there.</summary>
+    internal static JawSpan Span(CaliperReading reading, PlacedShape shape)
+    {
+        if (!shape.Elements.TryGetValue(reading.First.Text, out Element? first)) return Missing(reading.First, shape);
+        if (reading.Across is { } across) return Across(first, across, reading.Way);
+        if (reading.Second is null && first is FlatElement && !JawRest.IsDatum(first.Name))
+            return Refuse($"`{first.Name}` is flat, and one plane alone has no size between jaws", $"name the face opposite too: [{first.Name}, …]");
+
+        Dual? height = reading.AtHeight?.At(shape.Sizes);
+        var (rest, why) = JawRest.On(first, height);
+        if (rest is null) return Refuse(why!);
+        if (reading.Second is null) return Diameter((JawRest.OnRound)rest, reading.Way);
+
+        if (!shape.Elements.TryGetValue(reading.Second.Text, out Element? second)) return Missing(reading.Second, shape);
+        (JawRest? other, why) = JawRest.On(second, height);
+        if (other is null) return Refuse(why!);
+        return Between(rest, other, reading.Way);
+    }
+
+    private static JawSpan Between(JawRest a, JawRest b, ReadingWay way) => (a, b) switch
+    {
+        (JawRest.OnPlane first, JawRest.OnPlane second) => Planes(first, second, way),
+        _ when way is ReadingWay.Depth or ReadingWay.Step => Refuse(
+            $"a {Word(way)} goes between parallel planes, and `{(a is JawRest.OnRound ? a : b).Name}` is round", "name flat elements, or read it outside or inside"),
+        (JawRest.OnPlane plane, JawRest.OnRound round) => PlaneAndRound(plane, round, way),
+        (JawRest.OnRound round, JawRest.OnPlane plane) => PlaneAndRound(plane, round, way),
+        (JawRest.OnRound first, JawRest.OnRound second) => Rounds(first, second, way),
+        _ => throw new InvalidOperationException($"unknown rests {a}, {b}"),
+    };
+
+    private static JawSpan Diameter(JawRest.OnRound round, ReadingWay way) => way switch
+    {
+        ReadingWay.Outside when round.Hollow => Refuse($"`{round.Name}` is hollow, and outside jaws have nothing to close on in it", "read its diameter inside, or name the other face of the wall too"),
+        ReadingWay.Inside when !round.Hollow => Refuse($"`{round.Name}` bulges, and inside jaws have nothing to spread against on it", "read its diameter outside, or name the face opposite the gap too"),
+        ReadingWay.Depth or ReadingWay.Step => Refuse($"a {Word(way)} goes between two planes, and `{round.Name}` is one round face", "read its diameter, or name two flat elements"),
+        _ => new(2 * round.Radius, null, round.At),
+    };
+
+    private static JawSpan Planes(JawRest.OnPlane a, JawRest.OnPlane b, ReadingWay way)
+    {
+        if (Vector.Cross(a.Normal, b.Normal).LengthValue() > Parallel)
+            return Refuse($"`{a.Name}` and `{b.Name}` are not parallel, so jaws find no one value between them", "measure each against a face that is parallel to it");
+
+        bool sameWay = Vector.Dot(a.Normal, b.Normal).Value > 0;
+        Dual height = Vector.Dot(b.Point - a.Point, a.Normal);
+        if (way is ReadingWay.Depth or ReadingWay.Step)
+            return sameWay
+                ? Positive(Dual.Abs(height), a, b)
+                : Refuse($"`{a.Name}` and `{b.Name}` do not face the same way, so there is no {Word(way)} between them", "read it outside where material is between them, inside where there is space");
+        if (sameWay)
+            return Refuse($"`{a.Name}` and `{b.Name}` face the same way, so no two jaws reach both", "read it as a step or a depth");
+
+        Dual span = way == ReadingWay.Outside ? -height : height;
+        return span.Value > Nothing ? new(span, null) : WrongWay(span, a, b, way);
+    }
+
+    private static JawSpan PlaneAndRound(JawRest.OnPlane plane, JawRest.OnRound round, ReadingWay way)
+    {
+        if (Math.Abs(Vector.Dot(plane.Normal, round.AxisDirection).Value) > Parallel)
+            return Refuse($"the axis of `{round.Name}` is not parallel to `{plane.Name}`", "measure it to a plane that its axis runs along, or to another round face");
+
+        // Outside jaws close on material behind the plane, inside jaws spread in the space before it.
+        Dual height = Vector.Dot(round.AxisPoint - plane.Point, plane.Normal);
+        Dual apart = way == ReadingWay.Outside ? -height : height;
+        Dual span = way == ReadingWay.Outside ? apart + round.SignedRadius : apart - round.SignedRadius;
+        return apart.Value < -Nothing ? WrongWay(span, plane, round, way) with { At = round.At } : Positive(span, plane, round) with { At = round.At };
+    }
+
+    private static JawSpan Rounds(JawRest.OnRound a, JawRest.OnRound b, ReadingWay way)
+    {
+        Vector across = Vector.Cross(a.AxisDirection, b.AxisDirection);
+        Vector apart = b.AxisPoint - a.AxisPoint;
+        Dual distance;
+        if (across.LengthValue() <= Parallel)
         {
-            Dual value = reading.Second is null ? OfOne(reading, shape) : OfTwo(reading, shape);
-            if (!(value.Value > 0)) throw new Refused($"there is no room between {Names(reading)}: the distance comes to {Mm(value)}", "check which elements the jaws touched");
-            return new(value, null);
+            distance = Length(apart - a.AxisDirection * Vector.Dot(apart, a.AxisDirection));
         }
-        catch (Refused refused)
+        else
         {
-            return new(null, new Problem(reading.First.Place, $"{reading.Id}: {refused.Message}", refused.Remedy));
+            if (a.Hollow && b.Hollow)
+                return Refuse($"the axes of `{a.Name}` and `{b.Name}` cross, and no jaw gets at both holes", "measure each hole to an outer face");
+            distance = Magnitude(Vector.Dot(apart, across.Unit()));
         }
+
+        Dual rounds = a.SignedRadius + b.SignedRadius;
+        return Positive(way == ReadingWay.Outside ? distance + rounds : distance - rounds, a, b) with { At = a.At ?? b.At };
     }
 
-    /// <summary>Leaves the formula where it does not apply; never leaves this file.</summary>
-    private sealed class Refused(string reason, string remedy) : Exception(reason)
+    /// <summary>The extent of a face that goes round, between jaws square to a direction.</summary>
+    private static JawSpan Across(Element element, Direction across, ReadingWay way)
     {
-        public string Remedy => remedy;
-    }
-
-    private static Element Find(ElementName name, PlacedShape shape) =>
-        shape.Elements.GetValueOrDefault(name.Text) ?? throw new Refused($"there is no element `{name}`", Known(name, shape));
-
-    private static string Known(ElementName name, PlacedShape shape)
-    {
-        string feature = name.Text.Split('.')[0];
-        var own = shape.Elements.Keys.Where(k => k.StartsWith(feature + ".", StringComparison.Ordinal) || k.StartsWith(feature + "#", StringComparison.Ordinal))
-            .Order(StringComparer.Ordinal).Take(12).ToList();
-        return own.Count > 0 ? $"`{feature}` has {string.Join(", ", own)}" : "name an element of a feature in the list";
-    }
-
-    // ---- one element ---------------------------------------------------------------------------------------------
-
-    private static Dual OfOne(CaliperReading reading, PlacedShape shape)
-    {
-        if (reading.Way is ReadingWay.Depth or ReadingWay.Step)
-            throw new Refused($"a {Word(reading.Way)} reading needs two flat elements", "write both: [the face the caliper rests on, the face it reaches]");
-        Element element = Find(reading.First, shape);
-        if (reading.Across is { } across && element is not SideElement)
-            throw new Refused($"`across` is for a side that goes round, and `{element.Name}` is not one", "leave `across` out");
+        string direction = across.ToString().ToLowerInvariant();
+        Vector d = across.Vector();
         switch (element)
         {
-            case RoundElement round:
-                RequireHollow(reading, round.Name, round.Hollow);
-                return 2 * round.Radius;
-            case ConeElement cone:
-                RequireHollow(reading, cone.Name, cone.Hollow);
-                if (reading.AtHeight is not { } height)
-                    throw new Refused($"`{cone.Name}` is tapered, so its diameter depends on where it is measured", "say at_height: the distance along the axis from its start");
-                return 2 * (cone.BaseRadius + cone.Slope * height.At(shape.Sizes));
             case SideElement side:
-                RequireHollow(reading, side.Name, side.Hollow);
-                return Extent(side, reading.Across ?? throw new Refused($"`{side.Name}` goes round, so it has no single size", "say `across: right` (or back, up …), or name one of its pieces"));
-            case FlatElement:
-                throw new Refused($"one flat face, `{element.Name}`, has no size by itself", "name the element that the other jaw touched too");
-            case EdgeFaceElement:
-                throw new Refused($"`{element.Name}` is a rounded or bevelled edge", "measure it with a radius gauge");
+                if (way is ReadingWay.Depth or ReadingWay.Step) return Refuse($"a {Word(way)} goes between two planes, and `{side.Name}` goes all round", "read it outside or inside");
+                if (side.Hollow != (way == ReadingWay.Inside))
+                    return Refuse(side.Hollow ? $"`{side.Name}` is hollow, and outside jaws have nothing to close on in it" : $"`{side.Name}` faces outward, and inside jaws have nothing to spread against on it",
+                        side.Hollow ? "read it inside" : "read it outside");
+                if (Math.Abs(Vector.Dot(side.Frame.N, d).Value) > Parallel)
+                    return Refuse($"`{side.Name}` does not go round across {direction}", "choose a direction along the face that it stands on, or measure between the flat faces above and below it");
+                var inFace = new PlanePoint(Vector.Dot(side.Frame.U, d), Vector.Dot(side.Frame.V, d));
+                Dual extent = Support.Of(side.Region, inFace, out bool farExact) + Support.Of(side.Region, inFace * -1, out bool nearExact);
+                return farExact && nearExact
+                    ? new(extent, null)
+                    : new(extent, new($"where the jaws would touch `{side.Name}` across {direction}, another part of the outline takes it away", $"name pieces of it instead: {JawRest.PiecesOf(side)}"));
+            case RoundElement round:
+                if (Math.Abs(Vector.Dot(round.AxisDirection, d).Value) > Parallel)
+                    return Refuse($"`{round.Name}` does not go round across {direction}: its axis does not stand square to it", "leave `across` away: a round face is measured as its diameter");
+                return Diameter(new(round.Name, round.AxisPoint, round.AxisDirection, round.Radius, round.Hollow, null), way);
+            case ConeElement:
+                return Refuse($"`{element.Name}` is a cone, and `across` does not say where along it", "leave `across` away and say `at_height`");
             default:
-                throw new Refused($"no jaw gets a hold on `{element.Name}`", "name a flat or round face");
+                return Refuse($"`{element.Name}` does not go round, so it has no extent across {direction}", "name a side that goes all round, or two elements");
         }
     }
 
-    private static void RequireHollow(CaliperReading reading, string name, bool hollow)
+    private static JawSpan Positive(Dual span, JawRest a, JawRest b) => span.Value > Nothing
+        ? new(span, null)
+        : new(span, new($"`{a.Name}` and `{b.Name}` leave nothing to measure between them at these sizes", "check the elements, which way it was read, and the sizes that place them"));
+
+    private static JawSpan WrongWay(Dual span, JawRest a, JawRest b, ReadingWay way) => way == ReadingWay.Outside
+        ? new(span, new($"`{a.Name}` and `{b.Name}` face each other with space between them, so outside jaws cannot close on them", "read it inside, or name the faces on the other sides"))
+        : new(span, new($"`{a.Name}` and `{b.Name}` face away from each other with material between them, so inside jaws cannot spread against them", "read it outside, or name the faces on the other sides"));
+
+    private static JawSpan Missing(ElementName name, PlacedShape shape)
     {
-        if (reading.Way == ReadingWay.Outside && hollow) throw new Refused($"outside jaws cannot take the diameter of the hollow `{name}`", "write inside");
-        if (reading.Way == ReadingWay.Inside && !hollow) throw new Refused($"inside jaws cannot take the diameter of `{name}`, which bulges outward", "write outside");
+        string feature = name.Text.Split('.')[0];
+        string[] own = [.. shape.Elements.Keys.Where(k => k.StartsWith(feature + ".", StringComparison.Ordinal) || k.StartsWith(feature + "#", StringComparison.Ordinal)).Order(StringComparer.Ordinal).Take(12)];
+        return Refuse($"there is no element `{name}` on the shape", own.Length > 0 ? $"`{feature}` has {string.Join(", ", own)}" : "name an element of one of its features");
     }
 
-    private static Dual Extent(SideElement side, Direction across)
-    {
-        Vector d = across.Vector();
-        var inFace = new PlanePoint(Vector.Dot(side.Frame.U, d), Vector.Dot(side.Frame.V, d));
-        if (Math.Abs(inFace.Length.Value - 1) > Parallel)
-            throw new Refused($"`{side.Name}` does not extend in the direction {Word(across)}", "choose a direction that lies in the outline");
-        Dual extent = Support.Of(side.Region, inFace, out bool far) + Support.Of(side.Region, inFace * -1, out bool near);
-        if (!far || !near)
-            throw new Refused($"where `{side.Name}` reaches farthest {Word(across)} may have been taken away", $"name the pieces that the jaws touched: {side.Name}#1, {side.Name}#2 …");
-        return extent;
-    }
+    private static JawSpan Refuse(string reason, string remedy) => Refuse(new(reason, remedy));
 
-    // ---- two elements ----------------------------------------------------------------------------------------------
+    private static JawSpan Refuse(Refusal why) => new(double.NaN, why);
 
-    /// <summary>What a jaw touches: a plane (radius 0), or a round surface about an axis.</summary>
-    private readonly record struct Touched(string Name, Vector Point, Vector Direction, Dual Radius, double Sign)
-    {
-        public bool IsPlane => Sign == 0;
+    private static string Word(ReadingWay way) => way == ReadingWay.Depth ? "depth" : "step";
 
-        /// <summary>s·r of the one formula.</summary>
-        public Dual Bulge => Radius * Sign;
-    }
+    /// <summary>A length; where it is zero it has no slope, and axes that are meant to be one stay one.</summary>
+    private static Dual Length(Vector v) => v.LengthValue() < Nothing ? 0 : v.Length;
 
-    private static Touched Touch(ElementName name, PlacedShape shape) => Find(name, shape) switch
-    {
-        FlatElement flat => new(flat.Name, flat.Point, flat.Normal, 0, 0),
-        RoundElement round => new(round.Name, round.AxisPoint, round.AxisDirection, round.Radius, round.Hollow ? -1 : 1),
-        SideElement side => throw new Refused($"`{side.Name}` goes round, so it is not clear where the jaw stood", $"name the piece: {side.Name}#1, {side.Name}#2 …"),
-        AxisElement axis => throw new Refused($"no jaw can touch the axis `{axis.Name}`", "name the surface that the jaw touched"),
-        ConeElement cone => throw new Refused($"a jaw on the tapered `{cone.Name}` has no fixed place", "measure its diameter at a height, or another face"),
-        var other => throw new Refused($"no jaw gets a hold on `{other.Name}`", "name a flat or round face"),
-    };
+    private static Dual Magnitude(Dual value) => Math.Abs(value.Value) < Nothing ? 0 : Dual.Abs(value);
 
-    private static Dual OfTwo(CaliperReading reading, PlacedShape shape)
-    {
-        if (reading.Across is not null) throw new Refused("`across` goes with one element", "leave `across` out");
-        Touched a = Touch(reading.First, shape), b = Touch(reading.Second!, shape);
-        if (reading.Way is ReadingWay.Depth or ReadingWay.Step) return DepthOrStep(reading, a, b);
-        if (a.IsPlane && b.IsPlane) return BetweenPlanes(reading, a, b);
-        Dual distance = a.IsPlane ? AxisToPlane(reading, b, a) : b.IsPlane ? AxisToPlane(reading, a, b) : BetweenAxes(a, b);
-        return reading.Way == ReadingWay.Outside ? distance + a.Bulge + b.Bulge : distance - a.Bulge - b.Bulge;
-    }
-
-    private static Dual DepthOrStep(CaliperReading reading, Touched a, Touched b)
-    {
-        if (!a.IsPlane || !b.IsPlane) throw new Refused($"a {Word(reading.Way)} reading goes between flat faces, and `{(a.IsPlane ? b : a).Name}` is round", "write outside or inside for round surfaces");
-        double cosine = Vector.Dot(a.Direction, b.Direction).Value;
-        RequireParallelPlanes(a, b, cosine);
-        if (cosine < 0) throw new Refused($"`{a.Name}` and `{b.Name}` look in opposite directions, so there is no {Word(reading.Way)} between them", "write outside (material between them) or inside (space between them)");
-        return Dual.Abs(Vector.Dot(a.Point - b.Point, a.Direction));
-    }
-
-    private static Dual BetweenPlanes(CaliperReading reading, Touched a, Touched b)
-    {
-        double cosine = Vector.Dot(a.Direction, b.Direction).Value;
-        RequireParallelPlanes(a, b, cosine);
-        if (cosine > 0) throw new Refused($"`{a.Name}` and `{b.Name}` look the same way, so no pair of jaws fits over or between them", "write depth or step");
-        Dual material = Vector.Dot(a.Point - b.Point, a.Direction);
-        bool facing = material.Value < 0;
-        if (reading.Way == ReadingWay.Outside && facing) throw new Refused($"`{a.Name}` and `{b.Name}` face each other: outside jaws do not fit between them", "write inside");
-        if (reading.Way == ReadingWay.Inside && !facing) throw new Refused($"between `{a.Name}` and `{b.Name}` there is material: inside jaws do not fit in", "write outside");
-        return Dual.Abs(material);
-    }
-
-    private static void RequireParallelPlanes(Touched a, Touched b, double cosine)
-    {
-        if (Math.Abs(cosine) < 1 - Parallel)
-            throw new Refused(string.Create(CultureInfo.InvariantCulture, $"`{a.Name}` and `{b.Name}` are not parallel (they stand {Math.Acos(Math.Abs(cosine)) * 180 / Math.PI:0.##}° apart)"), "measure between parallel faces");
-    }
-
-    private static Dual AxisToPlane(CaliperReading reading, Touched round, Touched plane)
-    {
-        if (Math.Abs(Vector.Dot(round.Direction, plane.Direction).Value) > Parallel)
-            throw new Refused($"the axis of `{round.Name}` is not parallel to `{plane.Name}`", "measure to a face along the axis, or use depth between flat faces");
-        Dual behind = Vector.Dot(plane.Point - round.Point, plane.Direction);
-        bool faces = behind.Value < 0;
-        if (reading.Way == ReadingWay.Outside && faces) throw new Refused($"`{plane.Name}` looks towards `{round.Name}`: an outside jaw cannot come from that side", "write inside, or name the opposite face");
-        if (reading.Way == ReadingWay.Inside && !faces) throw new Refused($"`{plane.Name}` looks away from `{round.Name}`: an inside jaw cannot reach it", "write outside, or name the opposite face");
-        return Dual.Abs(behind);
-    }
-
-    private static Dual BetweenAxes(Touched a, Touched b)
-    {
-        Vector apart = b.Point - a.Point;
-        Vector cross = Vector.Cross(a.Direction, b.Direction);
-        Dual sine = cross.Length.Value < Parallel ? 0 : cross.Length;
-        if (sine.Value == 0) return Length(apart - a.Direction * Vector.Dot(apart, a.Direction));
-        if (a.Sign < 0 && b.Sign < 0) throw new Refused($"the holes `{a.Name}` and `{b.Name}` cross, so no jaws reach both walls", "measure each to a face instead");
-        return Dual.Abs(Vector.Dot(apart, cross)) / sine;
-    }
-
-    /// <summary>The length of a vector; exactly 0 without a slope where the axes coincide.</summary>
-    private static Dual Length(Vector v)
-    {
-        double length = Math.Sqrt(v.X.Value * v.X.Value + v.Y.Value * v.Y.Value + v.Z.Value * v.Z.Value);
-        return length < 1e-9 ? 0 : v.Length;
-    }
-
-    // ---- words ------------------------------------------------------------------------------------------------------
-
-    private static string Names(CaliperReading reading) => reading.Second is { } second ? $"`{reading.First}` and `{second}`" : $"`{reading.First}`";
-
-    private static string Mm(Dual value) => value.Value.ToString("0.###", CultureInfo.InvariantCulture) + " mm";
-
-    private static string Word(ReadingWay way) => way switch { ReadingWay.Outside => "outside", ReadingWay.Inside => "inside", ReadingWay.Depth => "depth", _ => "step" };
-
-    private static string Word(Direction direction) => direction switch
-    {
-        Direction.Right => "right",
-        Direction.Left => "left",
-        Direction.Back => "back",
-        Direction.Front => "front",
-        Direction.Up => "up",
-        _ => "down",
-    };
+    private static double LengthValue(this Vector v) => Math.Sqrt(v.X.Value * v.X.Value + v.Y.Value * v.Y.Value + v.Z.Value * v.Z.Value);
 }

@@ -1,7 +1,11 @@
+using System.Diagnostics.CodeAnalysis;
+using System.Globalization;
 using Sparewright.Measure;
-using Sparewright.Measure.Numbers;
+using Sparewright.Part;
 using Sparewright.Part.Elements;
 using Sparewright.Part.Record;
+using Sparewright.Part.Shape;
+using Sparewright.Part.Sizes;
 using Sparewright.Reconcile.Adjust;
 
 namespace Sparewright.Reconcile.Readings;
@@ -17,30 +21,40 @@ public sealed class Ledger
     private readonly Job _job;
     private readonly ShapeInHand _shape;
 
-    private Ledger(Job job, IReadOnlyList<LedgerEntry> entries)
-    {
-        _job = job;
-        Entries = entries;
-        _shape = new ShapeInHand(job);
-    }
+    private Ledger(Job job, ShapeInHand shape, double[] start, IReadOnlyList<LedgerEntry> entries) => (_job, _shape, Start, Entries) = (job, shape, start, entries);
 
     /// <summary>Every reading, in the order of the job.</summary>
     public IReadOnlyList<LedgerEntry> Entries { get; }
 
-    /// <summary>Opens the ledger of a job: corrects every length and draws up its budget.</summary>
-    public static Ledger Of(Job job, InstrumentDefaults defaults)
-    {
-        PlacedShape start = ShapePlacer.Place(job.Shape, job.Sizes.At(StartOf(job)));
-        return new Ledger(job, [.. job.Readings.Select(r => Entry(job, r, start, defaults))]);
-    }
+    /// <summary>Where the search for each free size begins, mm or degrees.</summary>
+    public IReadOnlyList<double> Start { get; }
 
-    /// <summary>Where the search for each free size begins: what is said of it, or 10 (mm or degrees) where nothing is.</summary>
-    public static double[] StartOf(Job job) => [.. job.Sizes.Free.Select(s => s.Given switch
+    /// <summary>Opens the ledger of a job: finds the instruments and the starting sizes, corrects every length and draws up its budget.</summary>
+    /// <param name="problems">Readings that no caliper can take at any sizes, sizes that begin nowhere, instruments that do not fit.</param>
+    public static bool TryOpen(Job job, InstrumentDefaults defaults, [NotNullWhen(true)] out Ledger? ledger, out IReadOnlyList<Problem> problems)
     {
-        Part.Sizes.Given.About about => about.Value,
-        Part.Sizes.Given.Likely likely => likely.Value,
-        _ => 10.0,
-    })];
+        ledger = null;
+        var shape = new ShapeInHand(job);
+        CaliperReading[] readings = [.. job.Readings.OfType<CaliperReading>().OrderBy(OrderKey, StringComparer.Ordinal)];
+        var (start, sizesWithoutStart) = StartingSizes.Find(job, readings, shape);
+        PlacedShape first = shape.At(start);
+
+        Problem[] impossible = [.. readings.Select(r => (r, Span: CaliperGeometry.Span(r, first))).Where(t => !t.Span.HasValue).Select(t => CaliperGeometry.AsProblem(t.r, t.Span.Refused!))];
+        var instruments = readings.ToDictionary(r => r.Id, r => Instruments.Of(r, job.Instruments));
+        List<Problem> found =
+        [
+            .. impossible,
+            .. impossible.Length > 0 ? first.Problems : [],
+            .. sizesWithoutStart,
+            .. readings.Where(r => instruments[r.Id].Why is not null).Select(r => CaliperGeometry.AsProblem(r, instruments[r.Id].Why!)),
+            .. job.Readings.OfType<GaugeLeafReading>().Where(r => RoundOf(r, first) is null).Select(r => new Problem(r.Place, $"{r.Id}: there is no edge round or fillet `{r.Round}`", "name a round of the shape")),
+        ];
+        problems = [.. found.DistinctBy(p => (p.Place, p.What)).OrderBy(p => p.Place.Line).ThenBy(p => p.Place.Column)];
+        if (found.Count > 0) return false;
+
+        ledger = new(job, shape, start, [.. job.Readings.Select(r => r is CaliperReading caliper ? Entry(caliper, instruments[r.Id].With!, first, defaults) : new LedgerEntry(r, null, false))]);
+        return true;
+    }
 
     /// <summary>The shape at given free sizes (the one in hand is not placed again).</summary>
     public PlacedShape ShapeAt(ReadOnlySpan<double> free) => _shape.At(free);
@@ -49,63 +63,47 @@ public sealed class Ledger
     public static CaliperValue? Computed(LedgerEntry entry, PlacedShape shape) =>
         entry.Reading is CaliperReading reading ? CaliperGeometry.Of(reading, shape) : null;
 
-    /// <summary>The deciding entries as observations of the free sizes, and what the job itself holds likely.</summary>
+    /// <summary>The round that gauge leaves were held to, or null when the shape has none of that name.</summary>
+    public static EdgeFaceElement? RoundOf(GaugeLeafReading reading, PlacedShape shape) =>
+        (shape.Elements.GetValueOrDefault(reading.Round + ".face") ?? shape.Elements.GetValueOrDefault(reading.Round)) as EdgeFaceElement;
+
+    /// <summary>
+    /// The deciding entries as observations of the free sizes, and what the job itself holds likely. Their order does not hang on the order of the
+    /// ledger, so that the last digits of the sums do not either.
+    /// </summary>
     public IReadOnlyList<Observation> Observations()
     {
         var observations = new List<Observation>();
-        foreach (LedgerEntry entry in Entries.Where(e => e.Decides))
+        foreach (LedgerEntry entry in Entries.Where(e => e.Decides).OrderBy(e => OrderKey((CaliperReading)e.Reading), StringComparer.Ordinal))
         {
             var reading = (CaliperReading)entry.Reading;
-            observations.Add(new Observation(reading.Id, entry.Measured!.ValueMm, entry.Measured.Budget.StandardUncertaintyMm,
-                sizes => CaliperGeometry.Of(reading, _shape.At(sizes)).Mm ?? double.NaN));
+            observations.Add(new Observation(reading.Id, entry.Measured!.ValueMm, entry.Measured.Budget.StandardUncertaintyMm, sizes => CaliperGeometry.Span(reading, _shape.At(sizes)).Mm));
         }
 
         for (int k = 0; k < _job.Sizes.Free.Count; k++)
         {
             int index = k;
-            if (_job.Sizes.Free[k].Given is Part.Sizes.Given.Likely likely)
+            if (_job.Sizes.Free[k].Given is Given.Likely likely)
                 observations.Add(new Observation(LikelyId(_job.Sizes.Free[k].Name), likely.Value, likely.PlusMinus / 2, sizes => sizes[index]));
         }
 
         return observations;
     }
 
-    /// <summary>How what a job holds likely of a size is called among the observations.</summary>
+    /// <summary>How what a job holds likely of a size is called among the observations; no reading can be called so.</summary>
     public static string LikelyId(string size) => $"likely {size}";
 
-    private static LedgerEntry Entry(Job job, Reading reading, PlacedShape start, InstrumentDefaults defaults)
+    private static LedgerEntry Entry(CaliperReading reading, Instrument with, PlacedShape start, InstrumentDefaults defaults)
     {
-        if (reading is not CaliperReading caliper) return new(reading, null, false);
-        bool inHole = caliper is { Way: ReadingWay.Inside, Second: null } && start.Elements.GetValueOrDefault(caliper.First.Text) is RoundElement { Hollow: true };
-        SurfaceState surface = (caliper.Worn ? SurfaceState.Worn : 0) | (caliper.AcrossBreak ? SurfaceState.AcrossBreak : 0);
-        var length = new LengthReading(InstrumentOf(job, caliper), caliper.Way, caliper.ReadsMm, inHole, surface);
-        return new(reading, MeasuredLength.From(length, defaults), !caliper.Worn);
+        // The shape at the starting sizes tells holes from bosses, and how wide the holes are, roughly: enough for what jaw flats lose in them.
+        double[] holes = [.. new[] { reading.First, reading.Second }.OfType<ElementName>().Select(name => start.Elements.GetValueOrDefault(name.Text))
+            .OfType<RoundElement>().Where(round => round.Hollow).Select(round => 2 * round.Radius.Value)];
+        SurfaceState surface = (reading.Worn ? SurfaceState.Worn : 0) | (reading.AcrossBreak ? SurfaceState.AcrossBreak : 0);
+        bool acrossHole = reading.Second is null && holes.Length > 0;
+        var length = new LengthReading(with, reading.Way, reading.ReadsMm, acrossHole, surface) { FarWallDiametersMm = acrossHole ? [] : holes };
+        return new(reading, MeasuredLength.From(length, defaults), !reading.Worn);
     }
 
-    private static Instrument InstrumentOf(Job job, CaliperReading reading)
-    {
-        if (reading.With is { } name && job.Instruments.TryGetValue(name, out Instrument? named)) return named;
-        return job.Instruments.Values.FirstOrDefault(i => i.Kind.IsCaliper()) ?? Instrument.Usual(InstrumentKind.DigitalCaliper);
-    }
-
-    /// <summary>Keeps the shape placed last, so that all observations at the same sizes look at one and the same shape.</summary>
-    private sealed class ShapeInHand(Job job)
-    {
-        private double[]? _sizes;
-        private PlacedShape? _shape;
-
-        public PlacedShape At(ReadOnlySpan<double> free)
-        {
-            if (_shape is not null && free.SequenceEqual(_sizes)) return _shape;
-            _sizes = free.ToArray();
-            return _shape = ShapePlacer.Place(job.Shape, job.Sizes.At(free));
-        }
-
-        public PlacedShape At(ReadOnlySpan<Dual> sizes)
-        {
-            Span<double> free = sizes.Length <= 512 ? stackalloc double[sizes.Length] : new double[sizes.Length];
-            for (int k = 0; k < free.Length; k++) free[k] = sizes[k].Value;
-            return At(free);
-        }
-    }
+    private static string OrderKey(CaliperReading r) => string.Create(CultureInfo.InvariantCulture,
+        $"{r.Way} {r.First} {r.Second} {r.Across} {r.AtHeight} {r.Worn} {r.AcrossBreak} {r.With} {string.Join(' ', r.ReadsMm)}");
 }

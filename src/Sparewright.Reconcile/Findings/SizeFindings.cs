@@ -1,0 +1,59 @@
+using Sparewright.Measure.Numbers;
+using Sparewright.Part.Elements;
+using Sparewright.Part.Record;
+using Sparewright.Part.Sizes;
+using Sparewright.Reconcile.Adjust;
+using Sparewright.Reconcile.Readings;
+
+namespace Sparewright.Reconcile.Findings;
+
+/// <summary>The sizes as an adjustment leaves them, and which readings decide each.</summary>
+internal static class SizeFindings
+{
+    /// <summary>A reading that carries less than this share of a size's variance does not count as deciding it.</summary>
+    private const double LeastShare = 0.05;
+
+    /// <summary>A size rests on a reading that carries this share of its variance; when nothing checks that reading, the size is weak.</summary>
+    private const double RestsOnShare = 0.25;
+
+    /// <summary>Below this redundancy a reading counts as hardly checked: an error of 13 standard uncertainties may go unnoticed (δ₀/√r with δ₀ = 4.13).</summary>
+    private const double HardlyChecked = 0.1;
+
+    /// <summary>Every size of the job, in its order.</summary>
+    public static IReadOnlyList<ReconciledSize> From(Job job, AdjustmentResult result, PlacedShape shape)
+    {
+        double[][] influences = [.. Enumerable.Range(0, result.Observations.Count).Select(result.Influence)];
+        HashSet<string> likely = [.. job.Sizes.All.Select(s => Ledger.LikelyId(s.Name))];
+        return [.. job.Sizes.All.Select(size => Find(size, shape.Sizes[size.Name], result, influences, likely))];
+    }
+
+    private static ReconciledSize Find(Size size, Dual dual, AdjustmentResult result, double[][] influences, HashSet<string> likely)
+    {
+        DerivedValue value = result.Of(_ => dual);
+        if (!value.IsDecided) return new(size.Name, size.Quantity, value.Value, double.PositiveInfinity, [], SizeStatus.Undecided);
+        if (value.StandardUncertainty == 0) return new(size.Name, size.Quantity, value.Value, 0, [], SizeStatus.Fixed);
+
+        var shares = Shares(dual.Gradient, value.StandardUncertainty, result, influences);
+        bool weak = shares.Any(s => s.Share >= RestsOnShare && result.Observations[s.Observation].Redundancy < HardlyChecked);
+        string[] deciding = [.. shares.Select(s => result.Observations[s.Observation].Name)];
+        return new(size.Name, size.Quantity, value.Value, value.StandardUncertainty, [.. deciding.Where(name => !likely.Contains(name))], weak ? SizeStatus.Weak : SizeStatus.Decided)
+        {
+            AlsoLikely = deciding.Any(likely.Contains),
+        };
+    }
+
+    /// <summary>The share of each observation in the variance of a size, (∂size/∂observation · σ)² over all of it; they add up to one. Small ones are left out, the largest come first.</summary>
+    private static List<(int Observation, double Share)> Shares(Gradient size, double standardUncertainty, AdjustmentResult result, double[][] influences)
+    {
+        var shares = new List<(int Observation, double Share)>();
+        for (int j = 0; j < influences.Length; j++)
+        {
+            double influence = 0;
+            for (int k = 0; k < size.Unknowns.Length; k++) influence += size.Derivatives[k] * influences[j][size.Unknowns[k]];
+            double part = influence * result.Observations[j].StandardUncertainty / standardUncertainty;
+            if (part * part >= LeastShare) shares.Add((j, part * part));
+        }
+
+        return [.. shares.OrderByDescending(s => Math.Round(s.Share, 9)).ThenBy(s => s.Observation)];
+    }
+}

@@ -1,0 +1,55 @@
+using Sparewright.Measure;
+using Sparewright.Measure.Numbers;
+using Sparewright.Part;
+using Sparewright.Part.Elements;
+using Sparewright.Part.Record;
+using Sparewright.Part.Shape;
+
+namespace Sparewright.Reconcile.Readings;
+
+/// <summary>A reading that the shape allows.</summary>
+/// <param name="Text">As one writes it in the job, without what it reads.</param>
+internal sealed record PossibleReading(string Text, Gradient Gradient);
+
+/// <summary>The caliper readings that a shape allows, in one way each.</summary>
+internal static class PossibleReadings
+{
+    /// <summary>Beyond so many faces only readings of one face, or within one feature, are listed: pairs grow with their square.</summary>
+    private const int MostFacesToPair = 150;
+
+    public static IReadOnlyList<PossibleReading> Of(PlacedShape shape)
+    {
+        Element[] faces = [.. shape.Elements.Values.Where(e => e is FlatElement or RoundElement or SideElement && !JawRest.IsDatum(e.Name)).OrderBy(e => e.Name, StringComparer.Ordinal)];
+        var possible = new List<PossibleReading>();
+        void Try(ReadingWay way, string first, string? second, Direction? across)
+        {
+            var reading = new CaliperReading("", way, new(first, Place.None), second is null ? null : new(second, Place.None), across, [0], false, false, null, null, null, Place.None);
+            JawSpan span = CaliperGeometry.Span(reading, shape);
+            if (span.Refused is not null) return;
+            string elements = second is null ? first : $"[{first}, {second}]";
+            possible.Add(new($"{way.ToString().ToLowerInvariant()}: {elements}{(across is { } d ? $", across: {d.ToString().ToLowerInvariant()}" : "")}", span.Mm.Gradient));
+        }
+
+        for (int a = 0; a < faces.Length; a++)
+        {
+            string name = faces[a].Name;
+            foreach (ReadingWay way in (ReadingWay[])[ReadingWay.Outside, ReadingWay.Inside])
+                if (faces[a] is SideElement)
+                    foreach (Direction across in (Direction[])[Direction.Right, Direction.Back, Direction.Up]) Try(way, name, null, across);
+                else if (faces[a] is RoundElement) Try(way, name, null, null);
+
+            if (faces[a] is SideElement) continue;
+            for (int b = a + 1; b < faces.Length; b++)
+            {
+                if (faces[b] is SideElement || (faces.Length > MostFacesToPair && Feature(name) != Feature(faces[b].Name))) continue;
+                Try(ReadingWay.Outside, name, faces[b].Name, null);
+                Try(ReadingWay.Inside, name, faces[b].Name, null);
+                if (faces[a] is FlatElement && faces[b] is FlatElement) Try(ReadingWay.Depth, name, faces[b].Name, null);
+            }
+        }
+
+        return possible;
+    }
+
+    private static string Feature(string element) => element.Split('.')[0];
+}
