@@ -26,7 +26,7 @@ internal abstract record JawRest(string Name)
     {
         FlatElement flat when IsDatum(flat.Name) => (null, new($"`{flat.Name}` is a datum, and no jaw can touch it", "name the face of the part that lies there")),
         FlatElement flat => (new OnPlane(flat.Name, flat.Point, flat.Normal), null),
-        RoundElement round => (new OnRound(round.Name, round.AxisPoint, round.AxisDirection, round.Radius, round.Hollow, null), null),
+        _ when RoundFaceOf(element) is { } round => (new OnRound(round.Name, round.AxisPoint, round.AxisDirection, round.Radius, round.Hollow, null), null),
         ConeElement cone when atHeight is { } height => OnCone(cone, height),
         ConeElement cone => (null, new($"`{cone.Name}` is a cone, and its diameter differs from height to height", "say `at_height`: the coordinate along its axis where the jaws were, above the ground for an upright one")),
         AxisElement axis => (null, new($"`{axis.Name}` is an axis, and no jaw can touch it", "name the round face about it, such as its wall or side")),
@@ -34,6 +34,14 @@ internal abstract record JawRest(string Name)
         EdgeFaceElement edge => (null, new($"`{edge.Name}` is a rounded or bevelled edge, and jaws slip off it", "try it with gauge leaves: radius_gauge")),
         CurvedElement curved => (null, new($"`{curved.Name}` is {curved.Kind}, and no jaw finds one value on it", "measure a flat or round face beside it")),
         _ => throw new InvalidOperationException($"unknown element {element}"),
+    };
+
+    /// <summary>The element as one round face: it is one, or a side all of one circle; otherwise null.</summary>
+    public static RoundElement? RoundFaceOf(Element? element) => element switch
+    {
+        RoundElement round => round,
+        SideElement { Region: Region.Circle circle } side => new(side.Name, side.Frame.At(circle.Center), side.Frame.N, circle.Radius, side.Hollow),
+        _ => null,
     };
 
     /// <summary>Datums bear plain names, elements those of their feature and their own.</summary>

@@ -96,7 +96,7 @@ public sealed class Ledger
     private static LedgerEntry Entry(CaliperReading reading, Instrument with, PlacedShape start, InstrumentDefaults defaults)
     {
         // The shape at the starting sizes tells holes from bosses, and how wide the holes are, roughly: enough for what jaw flats lose in them.
-        double[] holes = [.. new[] { reading.First, reading.Second }.OfType<ElementName>().Select(name => start.Elements.GetValueOrDefault(name.Text))
+        double[] holes = [.. new[] { reading.First, reading.Second }.OfType<ElementName>().Select(name => JawRest.RoundFaceOf(start.Elements.GetValueOrDefault(name.Text)))
             .OfType<RoundElement>().Where(round => round.Hollow).Select(round => 2 * round.Radius.Value)];
         SurfaceState surface = (reading.Worn ? SurfaceState.Worn : 0) | (reading.AcrossBreak ? SurfaceState.AcrossBreak : 0);
         bool acrossHole = reading.Second is null && holes.Length > 0;
