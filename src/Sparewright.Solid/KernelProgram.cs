@@ -32,3 +32,7 @@ public sealed record KernelProgram(string Path)
         return new SolidProblem(SolidProblemKind.NoWorker, null, $"the kernel worker {Executable} is not beside the tool", $"put it into {toolFolder}, or set {Variable} to where it is");
     }
 }
+
+/// <summary>What a kernel worker says of itself when it starts.</summary>
+/// <param name="Library">The version of the geometry library.</param>
+public sealed record KernelGreeting(int Protocol, string Library);

@@ -30,6 +30,23 @@ public sealed class KernelWorker : IAsyncDisposable
     /// <summary>The running process, or null when there is none just now.</summary>
     public int? ProcessId => _process is { HasEnded: false } running ? running.Id : null;
 
+    /// <summary>Starts a worker if there is none, and hears what it says of itself.</summary>
+    /// <exception cref="OperationCanceledException">Cancelled.</exception>
+    public async Task<Outcome<KernelGreeting>> GreetAsync(CancellationToken cancel = default)
+    {
+        ObjectDisposedException.ThrowIf(_closing.IsCancellationRequested, this);
+        using var stopping = CancellationTokenSource.CreateLinkedTokenSource(cancel, _closing.Token);
+        await _gate.WaitAsync(stopping.Token).ConfigureAwait(false);
+        try
+        {
+            return await StartedAsync(stopping.Token).ConfigureAwait(false) is { } problem ? problem : _process!.Greeting!;
+        }
+        finally
+        {
+            _gate.Release();
+        }
+    }
+
     /// <summary>Builds the solid.</summary>
     /// <param name="fullGuards">Whether rounds and the final solid are also meshed to see that the mesh is closed and holds the right volume.</param>
     /// <exception cref="OperationCanceledException">Cancelled; the worker is gone within a second.</exception>
@@ -107,15 +124,8 @@ public sealed class KernelWorker : IAsyncDisposable
     private async Task<Outcome<WorkerAnswer>> TryAsync(Action<Utf8JsonWriter> request, TimeSpan left, IProgress<SolidProgress>? progress, CancellationToken cancel)
     {
         if (left <= TimeSpan.Zero) return TimeIsOver(null);
-        if (_process is { HasEnded: true } or { IsWornOut: true }) DropProcess();
-        if (_process is null)
-        {
-            Outcome<WorkerProcess> started = await WorkerProcess.StartAsync(_program, _limits, _allowFaults, cancel).ConfigureAwait(false);
-            if (!started.IsGood) return started.Problem;
-            _process = started.Value;
-        }
-
-        WorkerProcess process = _process;
+        if (await StartedAsync(cancel).ConfigureAwait(false) is { } notStarted) return notStarted;
+        WorkerProcess process = _process!;
         SolidProgress last = default;
         void Heard(JsonElement line)
         {
@@ -156,6 +166,17 @@ public sealed class KernelWorker : IAsyncDisposable
         if (!keeps) DropProcess();
         cancel.ThrowIfCancellationRequested();
         return limit.IsCancellationRequested ? TimeIsOver(last.Feature) with { Log = process.Log } : outcome;
+    }
+
+    /// <summary>Makes sure that a worker runs that can go on.</summary>
+    /// <returns>Why there is none, or null.</returns>
+    private async Task<SolidProblem?> StartedAsync(CancellationToken cancel)
+    {
+        if (_process is { HasEnded: true } or { IsWornOut: true }) DropProcess();
+        if (_process is not null) return null;
+        Outcome<WorkerProcess> started = await WorkerProcess.StartAsync(_program, _limits, _allowFaults, cancel).ConfigureAwait(false);
+        _process = started.Value;
+        return started.Problem;
     }
 
     private SolidProblem TimeIsOver(string? feature) => new(SolidProblemKind.Time, feature,

@@ -21,6 +21,9 @@ internal sealed class WorkerProcess : IDisposable
 
     public int Id => _process.Id;
 
+    /// <summary>What it said of itself; there once it has started.</summary>
+    public KernelGreeting? Greeting { get; private set; }
+
     public bool HasEnded => _ended.Task.IsCompleted;
 
     /// <summary>The last that it wrote to its log.</summary>
@@ -198,6 +201,7 @@ internal sealed class WorkerProcess : IDisposable
             using (greeting.Line)
             {
                 int protocol = greeting.Root.GetProperty("protocol").GetInt32();
+                Greeting = new(protocol, greeting.Root.GetProperty("occt").GetString() ?? "");
                 return protocol == Protocol ? null : NoWorker(string.Create(CultureInfo.InvariantCulture, $"the kernel worker speaks protocol {protocol}, and {Protocol} is needed"), BuildAgain);
             }
         }

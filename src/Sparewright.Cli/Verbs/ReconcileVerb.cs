@@ -1,0 +1,37 @@
+using System.CommandLine;
+using Sparewright.Cli.Showing;
+using Sparewright.Reconcile.Findings;
+using Sparewright.Remake;
+using Sparewright.Remake.Reports;
+
+namespace Sparewright.Cli.Verbs;
+
+/// <summary><c>reconcile JOB</c>: sizes with ±, contradictions, what nothing decides.</summary>
+internal static class ReconcileVerb
+{
+    public static Command Grammar(Surroundings around)
+    {
+        var job = Common.Job();
+        var json = Common.Json();
+        var inches = Common.Inches();
+        var verb = new Command("reconcile",
+            """
+            Works out the sizes from all readings at once, each with its ±, and names readings that contradict the others.
+
+            Example:
+              sparewright reconcile examples/vent-knuckle --json
+            """)
+        { job, json, inches };
+        verb.SetAction(parsed => Run(around, parsed.GetRequiredValue(job), parsed.GetValue(json), parsed.GetValue(inches)));
+        return verb;
+    }
+
+    private static int Run(Surroundings around, string path, bool json, bool inches)
+    {
+        Result<OpenedJob> opened = OpenedJob.Open(path);
+        if (opened.Value is not { } job) return Answer.With(around, json, opened.Failure!);
+        Result<Reconciled> result = job.Reconcile();
+        if (result.Value is not { } reconciled) return Answer.With(around, json, result.Failure!);
+        return Answer.With(around, json, () => RemadeJson.Of(job, reconciled), () => RemadeReport.Of(job, reconciled, inches), reconciled.NeedsAttention);
+    }
+}

@@ -1,0 +1,47 @@
+using System.Globalization;
+using Sparewright.Measure.Quantities;
+using Sparewright.Reconcile.Findings;
+using Quantity = Sparewright.Part.Sizes.Quantity;
+
+namespace Sparewright.Remake.Outputs;
+
+/// <summary>Sizes as people read them, in mm or in inches. The ± is half of the interval that holds the truth in 95 of 100 cases.</summary>
+internal static class SizeText
+{
+    private const double MmPerInch = 25.4;
+
+    public static string Value(ReconciledSize size, bool inches)
+    {
+        string value = Number(size.Estimate, size.Quantity, Half95(size), inches);
+        return size.Quantity switch
+        {
+            Quantity.Angle => value + "°",
+            Quantity.Length => value + (inches ? " in" : " mm"),
+            _ => value,
+        };
+    }
+
+    /// <summary>As "±0.02", in mm or degrees.</summary>
+    public static string PlusMinus(ReconciledSize size, bool inches = false) => size.Status switch
+    {
+        SizeStatus.Undecided => "not known",
+        SizeStatus.Fixed => "exact",
+        _ => "±" + Number(Half95(size), size.Quantity, Half95(size), inches),
+    };
+
+    /// <summary>A length with the digits that a caliper shows.</summary>
+    public static string Length(double mm, bool inches) =>
+        inches ? Shown.Inches(mm) : Shown.Mm(mm);
+
+    private static double Half95(ReconciledSize size) => (size.High95 - size.Low95) / 2;
+
+    private static string Number(double value, Quantity quantity, double half95, bool inches)
+    {
+        bool isInch = inches && quantity == Quantity.Length;
+        double shown = isInch ? value / MmPerInch : value, half = isInch ? half95 / MmPerInch : half95;
+        // As many decimals as the ± needs for one digit, but no fewer than a caliper shows.
+        int usual = isInch ? 3 : 2;
+        int decimals = half > 0 && double.IsFinite(half) ? Math.Clamp(Shown.DecimalsFor(half, 1), usual, usual + 2) : usual;
+        return shown.ToString("F" + decimals.ToString(CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
+    }
+}

@@ -1,0 +1,263 @@
+using System.Diagnostics;
+using System.Globalization;
+using System.Text;
+using Sparewright.Handover.Files;
+using Sparewright.Handover.Picture;
+using Sparewright.Handover.PrintFiles;
+using Sparewright.Handover.PrintFiles.ThreeMf;
+using Sparewright.Part;
+using Sparewright.Part.Elements;
+using Sparewright.Reconcile.Findings;
+using Sparewright.Remake.Outputs;
+using Sparewright.Remake.Reports;
+using Sparewright.Solid;
+
+namespace Sparewright.Remake;
+
+/// <summary>How much of the main job is wanted.</summary>
+public enum Extent
+{
+    /// <summary>The solid, its exact file, its triangles and its picture.</summary>
+    Solid,
+
+    /// <summary>All that goes with the part.</summary>
+    Everything,
+}
+
+/// <summary>
+/// The main job, and the only place that knows the order of its stages: readings → sizes → shape → solid → files. Each result is kept with a hash of
+/// what it was made from; what would come out the same is not made again. Stopped at any time, the output folder is as it was.
+/// </summary>
+/// <param name="kernel">The kernel worker's program.</param>
+/// <param name="fonts">The files of the drawing's lettering (<see cref="Lettering.UsualFiles"/>).</param>
+/// <param name="clock">For the date that new files bear.</param>
+public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> fonts, TimeProvider clock)
+{
+    /// <summary>Runs the main job.</summary>
+    /// <param name="outFolder">Where the files go; null when only the facts are wanted.</param>
+    /// <exception cref="OperationCanceledException">Stopped; nothing is left half-written.</exception>
+    public async Task<Result<Remade>> RunAsync(OpenedJob job, string? outFolder, Extent extent, IProgress<StageProgress> progress, CancellationToken cancel)
+    {
+        try
+        {
+            return await new Run(kernel, fonts, DateOnly.FromDateTime(clock.GetLocalNow().DateTime), job, extent, progress, cancel).GoAsync(outFolder).ConfigureAwait(false);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            return Failure.Of(e);
+        }
+    }
+
+    private enum Kind { ThreeMf, Stl, Step, Png, Svg, Text, Json }
+
+    /// <summary>A file that is to lie in the folder.</summary>
+    /// <param name="Input">Hash of what it is made from.</param>
+    private sealed record Planned(Kind Kind, string Name, string For, string Input, Wanted Needs);
+
+    private sealed class Run(KernelProgram kernel, IReadOnlyList<string> fonts, DateOnly today, OpenedJob job, Extent extent, IProgress<StageProgress> progress, CancellationToken cancel)
+    {
+        private readonly Stopwatch _whole = Stopwatch.StartNew();
+        private readonly List<StageTime> _times = [];
+
+        public async Task<Result<Remade>> GoAsync(string? outFolder)
+        {
+            progress.Report(new(Stage.Reconcile, 0, "reconciling the readings"));
+            var clock = Stopwatch.StartNew();
+            Result<Reconciled> reconciling = job.Reconcile();
+            if (reconciling.Value is not { } reconciled) return reconciling.Failure!;
+            Outcome<Recipe> written = Recipe.Of(reconciled.Shape);
+            if (!written.IsGood) return FailureOf(written.Problem, reconciled);
+            double reconcileSeconds = clock.Elapsed.TotalSeconds;
+            cancel.ThrowIfCancellationRequested();
+
+            Result<OutputFolder> opened = default;
+            if (outFolder is not null && (opened = OutputFolder.Open(outFolder)).Value is null) return opened.Failure!;
+            using OutputFolder? folder = opened.Value;
+            return await GoAsync(folder, outFolder, reconciled, written.Value, reconcileSeconds).ConfigureAwait(false);
+        }
+
+        private async Task<Result<Remade>> GoAsync(OutputFolder? folder, string? outFolder, Reconciled reconciled, Recipe recipe, double reconcileSeconds)
+        {
+            RemadeRecord record = RemadeRecord.From(folder?.Read(RemadeRecord.FileName));
+            string program = InputHash.OfProgram(kernel);
+            IReadOnlyList<ObservedReading> readings = SolidFacts.ToRepeat(reconciled);
+            string solidInput = InputHash.Of([program, recipe.Hash, .. readings.Select(r => Words(r, reconciled.Shape))]);
+            SolidFacts? facts = record.SolidInput == solidInput ? record.Facts : null;
+            bool factsKept = facts is not null;
+
+            List<Planned> planned = folder is null ? [] : Plan(program, recipe, reconciled);
+            var made = planned.Where(p => !IsUpToDate(folder!, record, p)).ToHashSet();
+            Wanted needs = made.Aggregate(Wanted.Facts, (all, p) => all | p.Needs);
+            if (facts is null) needs |= Wanted.Mesh;
+            bool solidNeeded = facts is null || needs != Wanted.Facts;
+
+            // Fonts take a moment to load, and the worker needs none of them.
+            Task<Result<Lettering>> lettering = made.Any(p => p.Kind is Kind.Png or Kind.Svg) ? Task.Run(Letters, CancellationToken.None) : Task.FromResult<Result<Lettering>>(default);
+            MadeSolid? solid = null;
+            if (solidNeeded)
+            {
+                string? step = made.FirstOrDefault(p => p.Kind == Kind.Step)?.Name;
+                Outcome<MadeSolid> built = await new SolidWork(kernel, progress, cancel)
+                    .MakeAsync(recipe, reconciled.Shape, readings, needs, step is null ? null : folder!.TemporaryPath(step), StepName()).ConfigureAwait(false);
+                if (!built.IsGood) return FailureOf(built.Problem, reconciled);
+                solid = built.Value;
+                if (solid.Mesh is { } mesh)
+                    facts ??= new(solid.Solid.VolumeMm3, solid.Solid.AreaMm2, solid.Solid.Centroid, solid.Solid.Low, solid.Solid.High, solid.Solid.Faces.Count, mesh.TriangleCount, mesh.VolumeMm3(), mesh.WorstChordMm, solid.Remeasured);
+            }
+
+            Result<Lettering> letters = await lettering.ConfigureAwait(false);
+            using Lettering? font = letters.Value;
+            if (letters.Failure is { } noFont) return noFont;
+
+            var clock = Stopwatch.StartNew();
+            if (made.Count > 0) progress.Report(new(Stage.Files, 0, "writing the files"));
+            if (Write(folder, planned, made, reconciled, recipe, solid, font) is { } problem) return problem;
+            Times(reconcileSeconds, factsKept, solid, planned, made);
+            var remade = new Remade(job, reconciled, facts!, outFolder, [.. planned.Select(p => new MadeFile(p.Name, p.For, !made.Contains(p)))], _times, 0);
+            if (folder is null) return remade with { Seconds = _whole.Elapsed.TotalSeconds };
+
+            bool summariesMade = Summaries(folder, ref remade);
+            var recorded = remade.Files.Select(f => new RecordedFile(f.Name, planned.Find(p => p.Name == f.Name)?.Input ?? "", folder.HashOf(f.Name)!)).ToList();
+            cancel.ThrowIfCancellationRequested();
+            if (made.Count > 0 || summariesMade || !factsKept)
+            {
+                folder.Put(RemadeRecord.FileName, new RemadeRecord(solidInput, facts, recorded).ToBytes(), CancellationToken.None);
+                folder.Keep();
+            }
+
+            _times.Add(new(Stage.Files, clock.Elapsed.TotalSeconds, made.Count == 0 && !summariesMade));
+            return remade with { Seconds = _whole.Elapsed.TotalSeconds };
+        }
+
+        // ---- what there is to be made ----------------------------------------------------------------------------------
+
+        private List<Planned> Plan(string program, Recipe recipe, Reconciled reconciled)
+        {
+            string name = job.Job.PartName, caution = string.Join('\n', JobCautions.Of(job.Job));
+            string File(string ending) => FileNames.For(name, JobCautions.State, ending);
+            string triangles = InputHash.Of(program, recipe.Hash, name, caution);
+            string picture = InputHash.Of(program, recipe.Hash, PictureOf.Words(job.Job, reconciled));
+            List<Planned> files =
+            [
+                new(Kind.ThreeMf, File(".3mf"), "printing: one part in millimetres, with what it is and what to beware of", InputHash.Of(triangles, job.Job.About ?? ""), Wanted.Mesh | Wanted.Isometric),
+                new(Kind.Stl, FileNames.ForStl(name, JobCautions.State), "printing with programs that read nothing newer; STL knows no unit, take mm", triangles, Wanted.Mesh),
+                new(Kind.Step, File(".step"), "machining and other design programs: the exact solid, with true cylinders", InputHash.Of(program, recipe.Hash, StepName()), Wanted.Step),
+                new(Kind.Png, File(".png"), "looking: the part with its main sizes", picture, Wanted.Mesh | Wanted.Isometric | Wanted.Views),
+                new(Kind.Svg, File(".svg"), "the same picture to enlarge, print and search", picture, Wanted.Mesh | Wanted.Isometric | Wanted.Views),
+            ];
+            if (extent == Extent.Solid) files.RemoveAll(f => f.Kind == Kind.ThreeMf);
+            return files;
+        }
+
+        private static bool IsUpToDate(OutputFolder folder, RemadeRecord record, Planned planned) =>
+            record.Files.FirstOrDefault(f => f.Name == planned.Name) is { } last && last.Input == planned.Input && folder.HashOf(planned.Name) == last.Hash;
+
+        private static string Words(ObservedReading r, PlacedShape shape) => string.Create(CultureInfo.InvariantCulture,
+            $"{r.Reading.Id} {r.Reading.Way} {r.Reading.First} {r.Reading.Second} {r.Reading.Across} {r.Reading.AtHeight?.At(shape.Sizes).Value:R} {r.ObservedMm:R}");
+
+        private string StepName() => string.Join(' ', [$"{job.Job.PartName} ({JobCautions.State})", .. JobCautions.Of(job.Job)]);
+
+        // ---- making it --------------------------------------------------------------------------------------------------
+
+        private Failure? Write(OutputFolder? folder, List<Planned> planned, HashSet<Planned> made, Reconciled reconciled, Recipe recipe, MadeSolid? solid, Lettering? font)
+        {
+            // Two files show the same sheet: it is laid out once.
+            Sheet? sheet = null;
+            if (font is not null)
+            {
+                var title = new TitleBlock(job.Job.PartName, job.Job.About ?? "", Identification(recipe), today, JobCautions.State, Program);
+                if (!SheetLayout.TryCompose(PictureOf.Part(job.Job, reconciled, solid!, title), font, out sheet, out Problem? cannot)) return Failure.Of(job.Path, [cannot]);
+            }
+
+            foreach (Planned file in planned.Where(made.Contains))
+            {
+                cancel.ThrowIfCancellationRequested();
+                using var bytes = new MemoryStream();
+                Problem? problem = null;
+                switch (file.Kind)
+                {
+                    case Kind.ThreeMf:
+                        NamedView isometric = solid!.Views.First(v => v.Name == ViewName.Isometric);
+                        problem = ThreeMfWriter.Write(bytes, solid.Mesh!, Label(recipe), PictureFile.Thumbnail(solid.Mesh!, isometric.Drawn));
+                        break;
+                    case Kind.Stl:
+                        problem = Stl.Write(bytes, solid!.Mesh!, StlRemark());
+                        break;
+                    case Kind.Png:
+                        bytes.Write(PictureFile.Png(sheet!, font!));
+                        break;
+                    case Kind.Svg:
+                        bytes.Write(Encoding.UTF8.GetBytes(PictureFile.Svg(sheet!, font!)));
+                        break;
+                    default:
+                        // The kernel worker has written the exact solid.
+                        continue;
+                }
+
+                if (problem is not null) return new Failure(false, [problem.In(file.Name)]);
+                folder!.Put(file.Name, bytes.GetBuffer().AsMemory(0, (int)bytes.Length), cancel);
+            }
+
+            return null;
+        }
+
+        /// <summary>Writes text and JSON summaries where they differ from what is there.</summary>
+        private bool Summaries(OutputFolder folder, ref Remade remade)
+        {
+            if (extent != Extent.Everything) return false;
+            List<(MadeFile File, Func<Remade, byte[]> Write)> summaries =
+            [
+                (new("summary.txt", "reading: sizes, contradictions, proof, cautions", true), r => Encoding.UTF8.GetBytes(PlainText.Of(RemadeReport.Of(r, inches: false, inFile: true)))),
+                (new("summary.json", "other programs: all of it as numbers", true), r => RemadeJson.Of(r, inFile: true)),
+            ];
+            remade = remade with { Files = [.. remade.Files, .. summaries.Select(s => s.File)] };
+            Remade whole = remade;
+            var changed = new HashSet<string>();
+            foreach (var (file, write) in summaries)
+            {
+                byte[] content = write(whole);
+                if (folder.Read(file.Name) is { } there && there.AsSpan().SequenceEqual(content)) continue;
+                folder.Put(file.Name, content, cancel);
+                changed.Add(file.Name);
+            }
+
+            remade = remade with { Files = [.. remade.Files.Select(f => changed.Contains(f.Name) ? f with { UpToDate = false } : f)] };
+            return changed.Count > 0;
+        }
+
+        private void Times(double reconcileSeconds, bool factsKept, MadeSolid? solid, List<Planned> planned, HashSet<Planned> made)
+        {
+            double Of(Stage stage) => solid?.Times.FirstOrDefault(t => t.Stage == stage)?.Seconds ?? 0;
+            // Reading and reconciling find out what is up to date, and are always done.
+            _times.Add(new(Stage.Read, job.SecondsToRead, factsKept));
+            _times.Add(new(Stage.Reconcile, reconcileSeconds, factsKept));
+            _times.Add(new(Stage.Solid, Of(Stage.Solid), solid is null));
+            _times.Add(new(Stage.Remeasure, Of(Stage.Remeasure), factsKept));
+            _times.Add(new(Stage.Mesh, Of(Stage.Mesh), solid?.Mesh is null));
+            if (planned.Count == 0) return;
+            _times.Add(new(Stage.Step, Of(Stage.Step), !made.Any(p => p.Kind == Kind.Step)));
+            _times.Add(new(Stage.Views, Of(Stage.Views), solid is null || solid.Views.Count == 0));
+        }
+
+        // ---- words ---------------------------------------------------------------------------------------------------------
+
+        private static string Program => $"Sparewright {typeof(RemakePipeline).Assembly.GetName().Version?.ToString(3)}";
+
+        /// <summary>The same for the same shape at the same sizes, and only then.</summary>
+        private static string Identification(Recipe recipe) => recipe.Hash[..12];
+
+        private string StlRemark() => job.Job.CouldInjure.Could ? $"CAUTION could injure; {JobCautions.State}; {job.Job.PartName}" : $"{JobCautions.State}: {job.Job.PartName}";
+
+        private PartLabel Label(Recipe recipe) => new(job.Job.PartName, string.Join(' ', [.. job.Job.About is { } about ? [about] : Array.Empty<string>(), JobCautions.AsMeasured, string.Join(' ', Handover.Cautions.Always)]),
+            Identification(recipe), today, Program, JobCautions.State)
+        { Cautions = JobCautions.Of(job.Job) };
+
+        private Result<Lettering> Letters() => Lettering.TryLoad(fonts, out Lettering? lettering, out Problem? problem) ? lettering : new Failure(false, [$"{problem.What}; {problem.Remedy}"]);
+
+        private Failure FailureOf(SolidProblem problem, Reconciled reconciled)
+        {
+            PlacedFeature? feature = reconciled.Shape.Features.FirstOrDefault(f => f.Name == problem.Feature);
+            return Failure.Of(job.Path, problem, feature?.Place ?? Place.None);
+        }
+    }
+}
