@@ -19,6 +19,9 @@ public static class Repository
 
     public static IReadOnlyList<TextFile> Files { get; } = [.. Read(new DirectoryInfo(Root))];
 
+    /// <summary>True when a file or folder stands at this path from the root.</summary>
+    public static bool Has(string path) => Path.Exists(Path.Combine(Root, path));
+
     private static string FindRoot(string from)
     {
         for (var folder = new DirectoryInfo(from); folder is not null; folder = folder.Parent)

@@ -77,6 +77,19 @@ public static partial class TextRules
         where !file.EndsIn(".dat") || !files.Any(other => other.Path == $"{Path.GetDirectoryName(file.Path)}/README.md")
         select $"{file.Path}: no source in its first lines";
 
+    /// <summary>A page that links to a file of ours links to one that is there.</summary>
+    public static IEnumerable<string> BrokenLinks(IEnumerable<TextFile> files, Predicate<string> exists) =>
+        from file in files
+        where file.EndsIn(".md")
+        from line in file.Lines.Index()
+        from Match link in Link().Matches(line.Item)
+        let target = link.Groups["target"].Value
+        where !target.Contains("://", StringComparison.Ordinal) && !exists(Path.Join(Path.GetDirectoryName(file.Path), target))
+        select $"{file.Path}:{line.Index + 1}: {target} is not there";
+
+    [GeneratedRegex(@"\]\((?<target>[^)#\s]+)(?:#[^)]*)?\)")]
+    private static partial Regex Link();
+
     /// <summary>Nothing half done passes for done.</summary>
     public static IEnumerable<string> UnfinishedWork(IEnumerable<TextFile> files) =>
         from file in files

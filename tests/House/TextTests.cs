@@ -25,6 +25,9 @@ public sealed class TextTests
     public void Published_tables_say_where_they_come_from() => Breaches.None(TextRules.TablesWithoutSource(Repository.Files));
 
     [Fact]
+    public void Links_lead_somewhere() => Breaches.None(TextRules.BrokenLinks(Repository.Files, Repository.Has));
+
+    [Fact]
     public void Nothing_half_done_passes_for_done() => Breaches.None(TextRules.UnfinishedWork(Repository.Files));
 
     [Fact]
@@ -98,6 +101,14 @@ public sealed class TextTests
     [InlineData("tests/Outside/data/a.dat", "1 2\n", true)]
     public void A_table_without_a_source_is_noticed(string path, string text, bool breach) =>
         Assert.Equal(breach, TextRules.TablesWithoutSource([new(path, text), new("tests/Outside/data/copies/README.md", "Byte copies of …")]).Any());
+
+    [Theory]
+    [InlineData("[there](b.md#part)", false)]
+    [InlineData("![picture](../pictures/a.png)", false)]
+    [InlineData("[outside](https://example.org/b)", false)]
+    [InlineData("[gone](c.md)", true)]
+    public void A_link_that_leads_nowhere_is_noticed(string text, bool breach) =>
+        Assert.Equal(breach, TextRules.BrokenLinks([new("docs/how/a.md", text)], path => path is "docs/how/b.md" or "docs/how/../pictures/a.png").Any());
 
     [Fact]
     public void A_mark_of_unfinished_work_is_noticed() =>
