@@ -99,7 +99,9 @@ internal static class Assignment
                 case RoundDimension round:
                     var square = Point3.Cross(round.To - round.From, _eye.Sight);
                     var radius = square * (round.RadiusMm / square.Length);
-                    return [_eye.Page(round.To - radius), _eye.Page(round.To + radius)];
+                    // Half way along, so that it counts whether its own outline is seen and not the face that it starts from.
+                    var halfWay = (round.From + round.To) * 0.5;
+                    return [_eye.Page(halfWay - radius), _eye.Page(halfWay + radius)];
                 default:
                     return [];
             }

@@ -46,8 +46,8 @@ internal sealed record Fill(IReadOnlyList<PagePoint> Points, Tone Tone = Tone.In
 /// <param name="Upright">Read from the right of the page: it runs up it.</param>
 internal sealed record Words(string Text, PagePoint At, double HeightMm, double WidthMm, Anchor Anchor, bool Upright, Tone Tone) : Mark(Tone)
 {
-    /// <summary>Small letters reach this far below the base line, as a share of the height.</summary>
-    private const double Below = 0.28;
+    /// <summary>How far it reaches below the base line, as a share of the height: figures and most letters stand on it.</summary>
+    private double Below => Text.Any("gjpqy,;()[]_".Contains) ? 0.28 : 0.03;
 
     /// <summary>How far the run begins before its place.</summary>
     public double Before => Anchor switch { Anchor.Start => 0, Anchor.Middle => WidthMm / 2, _ => WidthMm };

@@ -22,14 +22,14 @@ internal static class Palette
     {
         LineStyle.Visible or LineStyle.Frame => 0.5,
         LineStyle.Smooth => 0.13,
-        LineStyle.Dimension or LineStyle.Rule => 0.18,
+        LineStyle.Rule => 0.18,
         _ => 0.25,
     };
 
     /// <summary>Dashes and gaps in mm; null for a continuous line. ISO 128-2 in widths d: dash 12 d, gap 3 d, long dash 24 d, dot half a d (from memory).</summary>
     public static float[]? Dashes(LineStyle style) => style switch
     {
-        LineStyle.Hidden => [12 * 0.18f, 3 * 0.25f],
+        LineStyle.Hidden => [12 * 0.25f, 3 * 0.25f],
         LineStyle.Centre => [24 * 0.25f, 3 * 0.25f, 0.125f, 3 * 0.25f],
         _ => null,
     };
