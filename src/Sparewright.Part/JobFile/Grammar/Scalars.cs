@@ -32,8 +32,8 @@ internal sealed class TextForm(string phrase = "a text") : Form<string>
 /// <summary>A text of a given make, such as a name.</summary>
 internal sealed class PatternForm([StringSyntax(StringSyntaxAttribute.Regex)] string pattern, string phrase, string remedy) : Form<string>
 {
-    // A pattern of ours without nesting, so that the time of a match is linear.
-    private readonly Regex _regex = new($@"\A(?:{pattern})\z", RegexOptions.CultureInvariant | RegexOptions.NonBacktracking);
+    // Patterns of ours in which each character has one way to match, over 64 characters at most.
+    private readonly Regex _regex = new($@"\A(?:{pattern})\z", RegexOptions.CultureInvariant);
 
     public override string Phrase => phrase;
 
