@@ -53,7 +53,7 @@ public class JobFileExamplesTests
         Assert.Equal(35, lug.CornerAt!.Z.At(job.Sizes.At([17, 50, 12, 35, 6, 20, 30, 5, 5, 20, 35, 4.5, 0.8])).Value);
         var row = Assert.IsType<Row>(job.Shape[7]);
         Assert.Equal((2, Direction.Back), (row.Count, row.Along));
-        Assert.Equal(new Reach.ThroughFeature("foot", new Place(62, 72)), Assert.IsType<Hole>(row.Of).Reach);
+        Assert.Equal(new Reach.ThroughFeature("foot", new Place(61, 72)), Assert.IsType<Hole>(row.Of).Reach);
         var worn = Assert.IsType<CaliperReading>(job.Readings[10]);
         Assert.Equal(("r11", "lug.front", "lug.back", true), (worn.Id, worn.First.Text, worn.Second!.Text, worn.Worn));
         var weight = Assert.IsType<WeightReading>(job.Readings[^1]);
