@@ -31,6 +31,11 @@ NamedShape askFor(const NamedShape& base, const std::vector<NamedShape>& tools, 
     if (operation.HasErrors())
         throw Refusal("failed", feature + (isCut ? " could not be cut" : " could not be joined"), feature);
 
+    if (operation.HasWarnings())
+        throw Refusal("wrong",
+                      feature + (isCut ? " was cut" : " was joined") + ", but not without doubts of the library",
+                      feature);
+
     BRepTools_History history;
     history.Merge(operation.History());
     NamedShape result{operation.Shape(), {}};

@@ -70,11 +70,12 @@ Reply answerLine(const std::string& line, Requests& requests, Channel& channel) 
         if (request.is_object() && request.contains("id") && request["id"].is_number_integer())
             id = request["id"].get<std::int64_t>();
         if (id.is_null()) throw Refusal("request", "\"id\" is missing or not a whole number");
-        Reply reply = requests.answer(request, [&](double fraction, const std::string& doing, const std::string& feature) {
-            Answer progress{{"id", id}, {"progress", fraction}, {"doing", doing}};
-            if (!feature.empty()) progress["feature"] = feature;
-            channel.send(progress);
-        });
+        Reply reply =
+            requests.answer(request, [&](double fraction, const std::string& doing, const std::string& feature) {
+                Answer progress{{"id", id}, {"progress", fraction}, {"doing", doing}};
+                if (!feature.empty()) progress["feature"] = feature;
+                channel.send(progress);
+            });
         Answer whole{{"id", id}, {"ok", true}};
         whole.update(reply.line);
         reply.line = std::move(whole);

@@ -15,7 +15,6 @@
 #include <gp_Cylinder.hxx>
 #include <gp_Lin.hxx>
 #include <gp_Pln.hxx>
-#include <limits>
 #include <numbers>
 #include <optional>
 
@@ -85,7 +84,7 @@ public:
     }
 
     std::vector<Look> looks() const {
-        constexpr int count = 9;
+        constexpr int count = 48;
         const BRepAdaptor_Curve curve(inFace_);
         std::vector<Look> all;
         for (int i = 1; i <= count; ++i) {
@@ -149,6 +148,26 @@ std::optional<Room> roomAlong(const Look& look, const gp_Vec& normal, const Topo
     return nearest;
 }
 
+/// How wide the face is at its narrowest, when no place along the edge has room for the round.
+std::optional<double> noRoomAnywhere(const Side& side, const TopoDS_Face& face, const Edge& edge,
+                                     const std::vector<Edge>& around, const std::vector<Edge>& taken,
+                                     const Transition& round) {
+    std::vector<Room> rooms;
+    for (const Look& look : side.looks()) {
+        const auto room = roomAlong(look, side.outwardAt(look.from), face, edge, around, taken, round);
+        if (!room) return std::nullopt;
+        rooms.push_back(*room);
+    }
+    if (rooms.empty()) return std::nullopt;
+    const auto byWidth = [](const Room& a, const Room& b) { return a.wide < b.wide; };
+    const auto [narrow, wide] = std::minmax_element(rooms.begin(), rooms.end(), byWidth);
+    // Where the width varies, the widest place may lie between two looks.
+    const double between = wide->wide - narrow->wide > closeMm ? 1.02 : 1.0;
+    for (const Room& room : rooms)
+        if (room.needed < room.wide * between - closeMm) return std::nullopt;
+    return narrow->wide;
+}
+
 } // namespace
 
 double setbackOn(const TopoDS_Face& face, const Edge& edge, const Transition& round) {
@@ -169,18 +188,12 @@ void refuseWhatDoesNotFit(const NamedShape& solid, const std::vector<Edge>& edge
             std::vector<Edge> around;
             for (const Edge& other : all)
                 if (other.first.IsSame(face) || other.second.IsSame(face)) around.push_back(other);
-            double narrowest = std::numeric_limits<double>::infinity();
-            bool hasRoom = false;
-            for (const Look& look : side.looks()) {
-                const auto room = roomAlong(look, side.outwardAt(look.from), face, edge, around, edges, round);
-                hasRoom = hasRoom || !room || room->needed < room->wide - closeMm;
-                if (room) narrowest = std::min(narrowest, room->wide);
-            }
-            if (hasRoom) continue;
+            const auto narrowest = noRoomAnywhere(side, face, edge, around, edges, round);
+            if (!narrowest) continue;
             throw Refusal("refused",
                           std::string(round.word()) + " " + inWords(round.size) + " of " + feature +
                               " does not fit: " + inWords(edge, solid.names) + ", the face " +
-                              nameOf(face, solid.names) + " is only " + inWords(narrowest) + " wide",
+                              nameOf(face, solid.names) + " is only " + inWords(*narrowest) + " wide",
                           feature);
         }
 }

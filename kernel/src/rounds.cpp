@@ -26,8 +26,8 @@ public:
     Rounded make() {
         refuseWrongSide();
         refuseWhatDoesNotFit(base_, edges_, round_, feature_);
-        // How closely the library approximates faces that have no formula. Its own default is 1e-4, which leaves faces
-        // that meet no better than that; where one does not work, another may.
+        // How closely the library follows faces that have no formula. Its own default is 1e-4, which leaves faces that
+        // meet no better than that; where one does not work, another may.
         for (const double approximationMm : {1e-5, 1e-6}) {
             try {
                 return attempt(approximationMm);
@@ -70,7 +70,9 @@ private:
     Rounded askFor(double approximationMm) {
         if (round_.kind != Transition::Kind::chamfer) {
             BRepFilletAPI_MakeFillet maker(base_.shape);
-            maker.SetParams(1e-2, 1e-4, approximationMm, approximationMm, approximationMm / 10, 1e-3); // else defaults
+            constexpr double angular = 1e-2, deflection = 1e-3; // the library's defaults
+            maker.SetParams(angular, approximationMm, approximationMm, approximationMm, approximationMm / 10,
+                            deflection);
             for (const Edge& edge : edges_)
                 maker.Add(round_.size, edge.edge);
             return take(maker);
