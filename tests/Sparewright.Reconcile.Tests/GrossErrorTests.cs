@@ -1,0 +1,149 @@
+using Sparewright.Part.Record;
+using Sparewright.Reconcile.Adjust;
+using Sparewright.Reconcile.Findings;
+using Xunit;
+
+namespace Sparewright.Reconcile.Tests;
+
+/// <summary>Wrong readings put into jobs whose truth is known.</summary>
+public class GrossErrorTests
+{
+    private const int Seed = 20251;
+
+    /// <summary>|ρ| of two w-tests up to which an error of 12 σ at redundancy ½ is told apart: half of (1 − 0.8²)·(12²·½) = 13 is far above ln 19.</summary>
+    private const double ToldApart = 0.8;
+
+    public static TheoryData<string> Examples => [.. Jobs.ExampleNames];
+
+    [Theory]
+    [MemberData(nameof(Examples))]
+    public void A_wrong_reading_that_others_check_is_found_wherever_it_is(string example)
+    {
+        var (job, truth, exact) = Known(example);
+        double[] u = Uncertainties(exact);
+        var random = new Random(Seed);
+        int tried = 0, alone = 0;
+        for (int wrong = 0; wrong < u.Length; wrong++)
+        {
+            if (exact.Readings[Index(exact, wrong)].Redundancy is not >= 0.5) continue;
+            string id = exact.Readings[Index(exact, wrong)].Reading.Id;
+            double side = random.Next(2) == 0 ? -12 : 12;
+            Reconciled found = Jobs.Reconcile(Simulated.WithErrors(job, truth, u, k => Normal(random) + (k == wrong ? side : 0)));
+
+            Contradiction contradiction = Assert.Single(found.Contradictions, c => c.Ids.Contains(id));
+            tried++;
+            if (MostLike(exact, id) > ToldApart) continue;
+            Assert.Equal([id], contradiction.Ids);
+            Assert.True(contradiction.SetAside, $"{id} is not set aside: odds {contradiction.Odds}");
+            Assert.Equal(ReadingVerdict.SetAside, found.Reading(id).Verdict);
+            // The sizes are drawn without it: near the truth by their own uncertainties (five: one in 1.7 million beyond).
+            for (int k = 0; k < truth.Length; k++)
+                if (found.Adjustment.IsDecided(k)) Assert.True(Math.Abs(found.Free[k] - truth[k]) < 5 * found.Adjustment.StandardUncertainty(k));
+            alone++;
+        }
+
+        Assert.True(tried >= 5 && alone >= 3, $"{tried} tried, {alone} that can be told from all others");
+    }
+
+    [Theory]
+    [MemberData(nameof(Examples))]
+    public void Good_readings_seldom_raise_an_alarm(string example)
+    {
+        var (job, truth, exact) = Known(example);
+        double[] u = Uncertainties(exact);
+        var random = new Random(Seed + 1);
+        const int draws = 300;
+        int alarms = Enumerable.Range(0, draws).Count(_ => Jobs.Reconcile(Simulated.WithErrors(job, truth, u, _ => Normal(random))) is { Contradictions.Count: > 0 } or { ContradictionOpen: true });
+        // Two tests at 1 % each: at most 6 expected; 15 or more come once in 700 runs by chance (Poisson), and the seed is fixed.
+        Assert.True(alarms < 15, $"{alarms} of {draws}");
+    }
+
+    [Fact]
+    public void Readings_that_cannot_be_told_apart_are_named_together_and_all_stay_in()
+    {
+        Job job = Jobs.Of("{foot_t: {about: 5}, len: {about: 36}}", """
+              - {plate: foot, thickness: foot_t, outline: {disc: [0, 0], radius: 12}}
+              - {boss: socket, stands_on: foot.top, diameter: 17, height: len}
+            """, """
+              - {outside: [foot.bottom, foot.top], reads: 5.00}
+              - {outside: [foot.bottom, socket.top], reads: 41.70}
+              - {step: [foot.top, socket.top], reads: 36.00}
+            """);
+        Reconciled reconciled = Jobs.Reconcile(job);
+
+        Contradiction contradiction = Assert.Single(reconciled.Contradictions);
+        Assert.Equal(["r1", "r2", "r3"], contradiction.Ids.Order());
+        Assert.Contains("one of ", contradiction.Words);
+        Assert.Contains("the readings cannot tell which", contradiction.Words);
+        Assert.Equal(1.0 / 3, contradiction.Odds, 1e-9);
+        Assert.False(contradiction.SetAside);
+        Assert.True(reconciled.ContradictionOpen);
+        Assert.All(reconciled.Readings, r => Assert.Equal(ReadingVerdict.Suspect, r.Verdict));
+        // All three stay in and share the 0.7 mm by their variances.
+        double[] variance = [.. reconciled.Readings.Select(r => Math.Pow(r.Measured!.Budget.StandardUncertaintyMm, 2))];
+        Assert.Equal(0.7 * variance[0] / variance.Sum(), reconciled.Reading("r1").Residual!.Value, 1e-9);
+        Assert.Equal(-0.7 * variance[1] / variance.Sum(), reconciled.Reading("r2").Residual!.Value, 1e-9);
+    }
+
+    [Fact]
+    public void A_fourth_reading_tells_them_apart()
+    {
+        Job job = Jobs.Of("{foot_t: {about: 5}, len: {about: 36}}", """
+              - {plate: foot, thickness: foot_t, outline: {disc: [0, 0], radius: 12}}
+              - {boss: socket, stands_on: foot.top, diameter: 17, height: len}
+            """, """
+              - {outside: [foot.bottom, foot.top], reads: 5.00}
+              - {outside: [foot.bottom, socket.top], reads: 41.70}
+              - {step: [foot.top, socket.top], reads: 36.00}
+              - {outside: [foot.bottom, socket.top], reads: 41.01}
+            """);
+        Reconciled reconciled = Jobs.Reconcile(job);
+        Contradiction contradiction = Assert.Single(reconciled.Contradictions);
+        Assert.Equal(["r2"], contradiction.Ids);
+        Assert.StartsWith("r2 (outside foot.bottom to socket.top) says 41.70 mm; all others together say 41.0", contradiction.Words);
+        Assert.True(contradiction.SetAside);
+        Assert.InRange(reconciled.Size("len").Estimate, 35.98, 36.03);
+        Assert.Equal(1, reconciled.Global.DegreesOfFreedom);
+    }
+
+    [Fact]
+    public void An_error_spread_over_many_readings_leaves_the_contradiction_open()
+    {
+        // Twenty readings of one thickness, ten 0.04 mm low and ten high: none stands out alone, but all together they cannot be.
+        string readings = string.Join("\n", Enumerable.Range(0, 20).Select(k => $"  - {{outside: [bar.bottom, bar.top], reads: {(k % 2 == 0 ? "4.96" : "5.04")}}}"));
+        Reconciled reconciled = Jobs.Reconcile(Jobs.Of("{t: {about: 5}}", "  - {plate: bar, thickness: t, outline: {rectangle: [90, 30], middle_at: [0, 0]}}", readings));
+        Assert.Empty(reconciled.Contradictions);
+        Assert.True(reconciled.Global.P < 0.01);
+        Assert.True(reconciled.DisagreeTogether);
+        Assert.True(reconciled.ContradictionOpen);
+        Assert.True(reconciled.NeedsAttention);
+    }
+
+    /// <summary>An example with readings that are exactly those of its reconciled sizes.</summary>
+    private static (Job Job, double[] Truth, Reconciled Exact) Known(string example)
+    {
+        Job job = Jobs.Example(example);
+        double[] truth = [.. Jobs.Reconcile(job).Free];
+        // What is held likely must be true here too.
+        Reconciled exact = Jobs.Reconcile(Simulated.Exactly(job, truth));
+        truth = [.. exact.Free];
+        return (job, truth, Jobs.Reconcile(Simulated.Exactly(job, truth)));
+    }
+
+    private static double[] Uncertainties(Reconciled exact) =>
+        [.. exact.Readings.Where(r => r.Reading is CaliperReading).Select(r => r.Measured!.Budget.StandardUncertaintyMm)];
+
+    private static int Index(Reconciled exact, int caliper) =>
+        exact.Readings.Select((r, k) => (r, k)).Where(t => t.r.Reading is CaliperReading).ElementAt(caliper).k;
+
+    /// <summary>The largest |ρ| between this reading's test and another's.</summary>
+    private static double MostLike(Reconciled exact, string id)
+    {
+        AdjustmentResult result = exact.Adjustment;
+        int own = result.Observations.Select((o, k) => (o, k)).Single(t => t.o.Name == id).k;
+        return Enumerable.Range(0, result.Observations.Count).Where(k => k != own).Max(k => double.IsNaN(result.TestCorrelation(own, k)) ? 0 : Math.Abs(result.TestCorrelation(own, k)));
+    }
+
+    /// <summary>Standard normal (Box and Muller).</summary>
+    private static double Normal(Random random) => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
+}

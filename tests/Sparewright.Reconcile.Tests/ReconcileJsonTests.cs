@@ -1,0 +1,80 @@
+using System.Text.Json;
+using Sparewright.Reconcile.Findings;
+using Xunit;
+
+namespace Sparewright.Reconcile.Tests;
+
+/// <summary>The fields that other programs read, by name and kind.</summary>
+public class ReconcileJsonTests
+{
+    [Fact]
+    public void Sizes_readings_and_tests_have_the_fields_of_the_contract()
+    {
+        Reconciled reconciled = Jobs.Reconcile(Jobs.Example("vent-knuckle"));
+        using JsonDocument json = Written(reconciled);
+        JsonElement root = json.RootElement;
+
+        Assert.Equal(reconciled.Sizes.Select(s => s.Name), root.GetProperty("sizes").EnumerateObject().Select(p => p.Name));
+        JsonElement bore = root.GetProperty("sizes").GetProperty("bore_d");
+        Assert.Equal(reconciled.Size("bore_d").Estimate, bore.GetProperty("estimate").GetDouble());
+        Assert.Equal(reconciled.Size("bore_d").StandardUncertainty, bore.GetProperty("standardUncertainty").GetDouble());
+        Assert.Equal(bore.GetProperty("high95").GetDouble() - bore.GetProperty("low95").GetDouble(), 2 * 1.959964 * bore.GetProperty("standardUncertainty").GetDouble(), 1e-6);
+        Assert.Equal(JsonValueKind.Null, bore.GetProperty("nominal").ValueKind);
+        Assert.Equal(reconciled.Size("bore_d").DecidedBy, bore.GetProperty("decidedBy").EnumerateArray().Select(e => e.GetString()));
+        Assert.Equal("decided", bore.GetProperty("status").GetString());
+
+        JsonElement open = root.GetProperty("sizes").GetProperty("edge_r");
+        Assert.Equal("undecided", open.GetProperty("status").GetString());
+        foreach (string field in (string[])["standardUncertainty", "low95", "high95"]) Assert.Equal(JsonValueKind.Null, open.GetProperty(field).ValueKind);
+        Assert.Equal("weak", root.GetProperty("sizes").GetProperty("seat").GetProperty("status").GetString());
+
+        var readings = root.GetProperty("readings").EnumerateArray().ToDictionary(r => r.GetProperty("id").GetString()!);
+        Assert.Equal(reconciled.Readings.Select(r => r.Reading.Id), readings.Keys);
+        JsonElement wrong = readings["r15"];
+        Assert.True(wrong.GetProperty("grossError").GetBoolean());
+        Assert.True(wrong.GetProperty("redundancy").GetDouble() >= 0.5);
+        Assert.Equal(wrong.GetProperty("adjusted").GetDouble() - wrong.GetProperty("observed").GetDouble(), wrong.GetProperty("residual").GetDouble(), 1e-12);
+        Assert.True(Math.Abs(wrong.GetProperty("w").GetDouble()) > 10);
+        Assert.Equal(JsonValueKind.Array, wrong.GetProperty("explanations").ValueKind);
+        Assert.Single(readings.Values, r => r.GetProperty("grossError").GetBoolean());
+        // A reading that nothing checks has no test.
+        Assert.Equal(JsonValueKind.Null, readings["r4"].GetProperty("w").ValueKind);
+        Assert.True(readings["r4"].GetProperty("unchecked").GetBoolean());
+
+        JsonElement global = root.GetProperty("global");
+        Assert.Equal(reconciled.Global.ChiSquare, global.GetProperty("chi2").GetDouble());
+        Assert.Equal(reconciled.Global.DegreesOfFreedom, global.GetProperty("degreesOfFreedom").GetInt32());
+        Assert.Equal(reconciled.Global.P, global.GetProperty("p").GetDouble());
+        Assert.Equal(0, root.GetProperty("next").GetArrayLength());
+
+        JsonElement undecided = Assert.Single(root.GetProperty("undecided").EnumerateArray());
+        Assert.Equal("edge_r", Assert.Single(undecided.GetProperty("sizes").EnumerateArray()).GetString());
+        Assert.Contains("`edge_r`", undecided.GetProperty("why").GetString());
+        Assert.NotEqual(0, undecided.GetProperty("measure").GetArrayLength());
+    }
+
+    [Fact]
+    public void The_budget_of_a_reading_adds_up_in_squares()
+    {
+        using JsonDocument json = Written(Jobs.Reconcile(Jobs.Example("vent-knuckle")));
+        foreach (JsonElement reading in json.RootElement.GetProperty("readings").EnumerateArray())
+        {
+            if (!reading.TryGetProperty("budget", out JsonElement budget)) continue;
+            double squares = budget.EnumerateArray().Sum(l => Math.Pow(l.GetProperty("standardUncertainty").GetDouble(), 2));
+            Assert.Equal(reading.GetProperty("standardUncertainty").GetDouble(), Math.Sqrt(squares), 1e-12);
+        }
+    }
+
+    private static JsonDocument Written(Reconciled reconciled)
+    {
+        using var stream = new MemoryStream();
+        using (var json = new Utf8JsonWriter(stream))
+        {
+            json.WriteStartObject();
+            ReconcileJson.WriteMembers(json, reconciled);
+            json.WriteEndObject();
+        }
+
+        return JsonDocument.Parse(stream.ToArray());
+    }
+}
