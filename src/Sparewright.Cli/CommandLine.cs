@@ -1,5 +1,7 @@
 using System.CommandLine;
+using System.CommandLine.Help;
 using System.CommandLine.Parsing;
+using Sparewright.Cli.Showing;
 using Sparewright.Cli.Verbs;
 
 namespace Sparewright.Cli;
@@ -11,11 +13,11 @@ public static class CommandLine
     /// <returns>The exit code (<see cref="ExitCode"/>).</returns>
     public static async Task<int> RunAsync(IReadOnlyList<string> args, Surroundings around, CancellationToken stop)
     {
-        RootCommand root = Grammar(around);
+        Command root = Grammar(around);
         ParseResult parsed = root.Parse(args, new ParserConfiguration { ResponseFileTokenReplacer = null });
         bool asksForHelp = parsed.Tokens.Any(t => t.Value is "--help" or "-h" or "-?" or "--version");
         if (args.Count == 0) parsed = root.Parse(["--help"]);
-        else if (parsed.Errors.Count > 0 && !asksForHelp) return Refuse(parsed, root, around);
+        else if (!asksForHelp && (parsed.Errors.Count > 0 || UnknownOption(parsed, root) is not null)) return Refuse(parsed, root, around);
         try
         {
             return await parsed.InvokeAsync(new InvocationConfiguration { Output = around.Out, Error = around.Error, EnableDefaultExceptionHandler = false, ProcessTerminationTimeout = null }, stop).ConfigureAwait(false);
@@ -27,35 +29,42 @@ public static class CommandLine
         }
     }
 
-    private static RootCommand Grammar(Surroundings around) => new(
-        """
-        From caliper readings of a broken part to a printable one that is proven against every reading.
-
-        Example:
-          sparewright remake examples/vent-knuckle --out out/vent-knuckle
-
-        Exit codes: 0 done; 1 done, but somebody should look; 2 the job or the command is wrong; 3 a stage failed; 130 stopped.
-        """)
+    private static Command Grammar(Surroundings around)
     {
-        RemakeVerb.Grammar(around),
-        ReconcileVerb.Grammar(around),
-        SolidVerb.Grammar(around),
-        NewVerb.Grammar(around),
-        DoctorVerb.Grammar(around),
-    };
+        // Not a RootCommand: that would be called by the name of the executable.
+        var root = new Command("sparewright", "From caliper readings of a broken part to a printable one that is proven against every reading.")
+        {
+            RemakeVerb.Grammar(around),
+            ReconcileVerb.Grammar(around),
+            SolidVerb.Grammar(around),
+            NewVerb.Grammar(around),
+            DoctorVerb.Grammar(around),
+        };
+        var help = new HelpOption { Recursive = true };
+        help.Action = new HelpWithExamples((HelpAction)help.Action!);
+        root.Options.Add(help);
+        root.Options.Add(new VersionOption());
+        return root;
+    }
 
-    private static int Refuse(ParseResult parsed, RootCommand root, Surroundings around)
+    /// <summary>What looks like an option and is none: it must not be taken for a job or a folder.</summary>
+    private static string? UnknownOption(ParseResult parsed, Command root) =>
+        parsed.Tokens.Where(t => t.Type == TokenType.Argument).Select(t => t.Value).Concat(parsed.UnmatchedTokens)
+            .FirstOrDefault(t => t.StartsWith("--", StringComparison.Ordinal) && t.Length > 2 && !OptionsOf(parsed.CommandResult.Command, root).Contains(t));
+
+    private static IEnumerable<string> OptionsOf(Command command, Command root) => command.Options.Concat(root.Options).Select(o => o.Name);
+
+    private static int Refuse(ParseResult parsed, Command root, Surroundings around)
     {
         Command command = parsed.CommandResult.Command;
-        string verb = command is RootCommand ? "sparewright" : $"sparewright {command.Name}";
-        string[] unknown = [.. parsed.UnmatchedTokens];
-        if (unknown.Length > 0)
+        string verb = command == root ? "sparewright" : $"sparewright {command.Name}";
+        string? option = UnknownOption(parsed, root);
+        if ((option ?? (parsed.UnmatchedTokens is [var first, ..] ? first : null)) is { } unknown)
         {
-            bool isOption = unknown[0].StartsWith('-');
-            string what = isOption ? "option" : command is RootCommand ? "verb" : "argument";
-            IEnumerable<string> known = isOption ? command.Options.Concat(root.Options).Select(o => o.Name) : command is RootCommand ? root.Subcommands.Select(c => c.Name) : [];
-            string remedy = Nearest.To(unknown[0], known) is { } nearest ? $"did you mean {nearest}?" : $"`{verb} --help` shows what there is";
-            around.Error.WriteLine($"{verb}: unknown {what} {unknown[0]}; {remedy}");
+            string what = option is not null ? "option" : command == root ? "verb" : "argument";
+            IEnumerable<string> known = option is not null ? OptionsOf(command, root) : command == root ? root.Subcommands.Select(c => c.Name) : [];
+            string remedy = Nearest.To(unknown, known) is { } nearest ? $"did you mean {nearest}?" : $"`{verb} --help` shows what there is";
+            around.Error.WriteLine($"{verb}: unknown {what} {unknown}; {remedy}");
         }
         else
         {

@@ -19,13 +19,7 @@ internal static class DoctorVerb
     public static Command Grammar(Surroundings around)
     {
         var json = Common.Json();
-        var verb = new Command("doctor",
-            """
-            Looks whether everything is there that the tool needs, and says the one command that brings what is missing.
-
-            Example:
-              sparewright doctor
-            """)
+        var verb = new Command("doctor", "Looks whether everything is there that the tool needs, and says the one command that brings what is missing.")
         { json };
         verb.SetAction((parsed, stop) => RunAsync(around, parsed.GetValue(json), stop));
         return verb;

@@ -21,15 +21,7 @@ internal static class NewVerb
         var why = new Option<string?>("--why") { Description = $"with yes: how it could ({string.Join(", ", StopList.Entries)}, or your own words)", HelpName = "TEXT" };
         var acknowledge = new Option<string?>("--acknowledge") { Description = $"with yes, if you mean it: \"{Injury.Acknowledgement}\"", HelpName = "TEXT" };
         var pattern = new Option<string?>("--pattern") { Description = $"the first shape: {patterns}", HelpName = "NAME" };
-        var verb = new Command("new",
-            """
-            Starts a job: asks what the part is, whether its failure could injure anyone, and which shape comes nearest; writes a job.yaml that says what to measure first.
-            Options answer in advance. A job that is already there is left alone.
-
-            Example:
-              sparewright new my-part
-              sparewright new my-knob --part "Oven knob" --pattern knob --could-injure no
-            """)
+        var verb = new Command("new", "Starts a job: asks what the part is, whether its failure could injure anyone, and which shape comes nearest; writes a job.yaml that says what to measure first. Options answer in advance. A job that is already there is left alone.")
         { folder, part, about, madeBy, broke, injure, why, acknowledge, pattern };
         verb.SetAction(parsed =>
         {

@@ -14,13 +14,7 @@ internal static class ReconcileVerb
         var job = Common.Job();
         var json = Common.Json();
         var inches = Common.Inches();
-        var verb = new Command("reconcile",
-            """
-            Works out the sizes from all readings at once, each with its ±, and names readings that contradict the others.
-
-            Example:
-              sparewright reconcile examples/vent-knuckle --json
-            """)
+        var verb = new Command("reconcile", "Works out the sizes from all readings at once, each with its ±, and names readings that contradict the others.")
         { job, json, inches };
         verb.SetAction(parsed => Run(around, parsed.GetRequiredValue(job), parsed.GetValue(json), parsed.GetValue(inches)));
         return verb;

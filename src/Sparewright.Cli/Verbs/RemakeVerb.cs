@@ -14,14 +14,7 @@ internal static class RemakeVerb
         var json = Common.Json();
         var inches = Common.Inches();
         var quiet = Common.Quiet();
-        var verb = new Command("remake",
-            """
-            The main job, all of it: sizes from readings, exact solid, every reading taken again on it, print files, picture, summary.
-            What is up to date is not made again.
-
-            Example:
-              sparewright remake examples/vent-knuckle --out out/vent-knuckle
-            """)
+        var verb = new Command("remake", "The main job, all of it: sizes from readings, exact solid, every reading taken again on it, print files, picture, summary. What is up to date is not made again.")
         { job, output, json, inches, quiet };
         verb.SetAction((parsed, stop) => MakingRun.GoAsync(around, parsed.GetRequiredValue(job), parsed.GetValue(output) ?? Beside(parsed.GetRequiredValue(job)),
             Extent.Everything, parsed.GetValue(json), parsed.GetValue(inches), parsed.GetValue(quiet), remade => RemadeJson.Of(remade), stop));

@@ -86,18 +86,18 @@ internal sealed class MainSizes
         Gradient own = _reconciled.Shape.Sizes[size.Name].Gradient;
         // A fixed size moves nothing, so derivatives cannot tell where it shows.
         if (own.Unknowns.Length == 0) return null;
-        return Diameter(size, own) ?? (Dimension?)Distance(size, own) ?? EdgeRadius(size, own);
+        return Diameter(size, own, wholeCircles: true) ?? (Dimension?)Distance(size, own) ?? Diameter(size, own, wholeCircles: false) ?? EdgeRadius(size, own);
     }
 
-    private RoundDimension? Diameter(ReconciledSize size, Gradient own)
+    private RoundDimension? Diameter(ReconciledSize size, Gradient own, bool wholeCircles)
     {
         foreach (RoundElement round in _reconciled.Shape.Elements.Values.OfType<RoundElement>())
         {
             bool isDiameter = IsSame(round.Radius * 2, size, own), isRadius = !isDiameter && IsSame(round.Radius, size, own);
-            if (!(isDiameter || isRadius) || Extent(round, _faces) is not { } ends) continue;
+            if (!(isDiameter || isRadius) || Extent(round, _faces) is not { } ends || IsWholeCircle(round) != wholeCircles) continue;
             Point3 at = Point3.Of(round.AxisPoint), direction = Point3.Of(round.AxisDirection);
             string text = (isDiameter ? "⌀" : "R") + Text(size);
-            return new(text, PlusMinus(size), at + direction * ends.Low, at + direction * ends.High, round.Radius.Value);
+            return new RoundDimension(text, PlusMinus(size), at + direction * ends.Low, at + direction * ends.High, round.Radius.Value);
         }
 
         return null;
@@ -108,7 +108,7 @@ internal sealed class MainSizes
         foreach (Span span in _spans.Where(s => IsSame(s.Mm, size, own)).OrderByDescending(s => s.IsRead).ThenByDescending(s => Rank(s.From) + Rank(s.To)))
         {
             if (Ends(span) is { } ends)
-                return new(Text(size), PlusMinus(size), ends.From, ends.To, Point3.Of(span.Along));
+                return new LinearDimension(Text(size), PlusMinus(size), ends.From, ends.To, Point3.Of(span.Along));
         }
 
         return null;
@@ -125,18 +125,24 @@ internal sealed class MainSizes
             if (face is null) continue;
             Point3 half = face.Direction * (Reach(face, face.Direction) / 2);
             Point3 beside = face.Origin + face.Direction * Point3.Dot(face.At - face.Origin, face.Direction);
-            return new("R" + Text(size), PlusMinus(size), beside - half, beside + half, face.RadiusMm) { On = face.At };
+            return new RoundDimension("R" + Text(size), PlusMinus(size), beside - half, beside + half, face.RadiusMm) { On = face.At };
         }
 
         return null;
     }
 
+    /// <summary>True when the value is that size at any sizes, not only at these: it has the same derivatives.</summary>
     private static bool IsSame(Dual value, ReconciledSize size, Gradient own)
     {
-        if (Math.Abs(value.Value - size.Estimate) > 1e-6 || value.Gradient.Unknowns.Length != own.Unknowns.Length) return false;
-        for (int k = 0; k < own.Unknowns.Length; k++)
+        if (Math.Abs(value.Value - size.Estimate) > 1e-6) return false;
+        foreach (int k in value.Gradient.Unknowns)
         {
-            if (Math.Abs(value.Gradient.By(own.Unknowns[k]) - own.Derivatives[k]) > Tiny) return false;
+            if (Math.Abs(value.Gradient.By(k) - own.By(k)) > Tiny) return false;
+        }
+
+        foreach (int k in own.Unknowns)
+        {
+            if (Math.Abs(value.Gradient.By(k) - own.By(k)) > Tiny) return false;
         }
 
         return true;
@@ -163,7 +169,7 @@ internal sealed class MainSizes
         }
     }
 
-    /// <summary>The distance of two parallel planes, of an axis and a plane along it, or of two parallel axes.</summary>
+    /// <summary>The distance of two parallel planes, of an axis and a plane along it, or of two axes: beside each other or crossing.</summary>
     private static Span? Between(Element a, Element b)
     {
         switch (a, b)
@@ -178,6 +184,9 @@ internal sealed class MainSizes
                 Vector apart = q.AxisPoint - p.AxisPoint;
                 apart -= p.AxisDirection * Vector.Dot(apart, p.AxisDirection);
                 return apart.Length.Value < 1e-6 ? null : Along(apart.Unit(), apart.Length);
+            case (RoundElement p, RoundElement q):
+                Vector square = Vector.Cross(p.AxisDirection, q.AxisDirection).Unit();
+                return Along(square, Vector.Dot(q.AxisPoint - p.AxisPoint, square));
             default:
                 return null;
         }
@@ -219,6 +228,20 @@ internal sealed class MainSizes
         Point3 at = Point3.Of(round.AxisPoint), direction = Point3.Of(round.AxisDirection);
         double[] along = [.. faces.Where(f => f.Kind == SurfaceKind.Cylinder && f.Names.Contains(round.Name)).SelectMany(Corners).Select(p => Point3.Dot(p - at, direction))];
         return along.Length == 0 ? null : (along.Min(), along.Max());
+    }
+
+    /// <summary>Whether its faces go all round: then they reach a whole diameter in both directions square to the axis. A half round reaches it in one.</summary>
+    private bool IsWholeCircle(RoundElement round)
+    {
+        Point3 axis = Point3.Of(round.AxisDirection);
+        double[] reach = [.. new Point3[] { new(1, 0, 0), new(0, 1, 0), new(0, 0, 1) }.Where(d => Math.Abs(Point3.Dot(d, axis)) < 0.5).Select(Across)];
+        return reach.All(r => r > 2 * round.Radius.Value - 1e-6);
+
+        double Across(Point3 direction)
+        {
+            double[] along = [.. _faces.Where(f => f.Kind == SurfaceKind.Cylinder && f.Names.Contains(round.Name)).SelectMany(Corners).Select(p => Point3.Dot(p, direction))];
+            return along.Length == 0 ? 0 : along.Max() - along.Min();
+        }
     }
 
     private static IEnumerable<Point3> Corners(SolidFace face)

@@ -44,7 +44,7 @@ internal static class Findings
 
     public static string Words(UndecidedSizes undecided)
     {
-        string measure = undecided.Measure.Count == 0 ? "" : $" Measure {string.Join(", or ", undecided.Measure)}.";
+        string measure = undecided.Measure.Count == 0 ? "" : $" What would decide it: {string.Join("; or ", undecided.Measure)}.";
         return $"{string.Join(", ", undecided.Sizes)}: not measured, drawn as supposed; {undecided.Why}.{measure}";
     }
 

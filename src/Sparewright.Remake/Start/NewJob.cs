@@ -1,6 +1,7 @@
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using Sparewright.Handover.Files;
+using Sparewright.Part;
 using Sparewright.Part.Record;
 
 namespace Sparewright.Remake.Start;
@@ -39,10 +40,13 @@ public sealed record NewJob(string Part, string? About, MadeBy MadeBy, string? B
     {
         string path = Path.Combine(folder, FileName);
         if (File.Exists(path)) return new Failure(true, [$"{path}: there is a job already, and it is left as it is; choose another folder"]);
+        string text = Text();
+        // A name may hold what no job file can: better said now than by the next verb.
+        if (JobFile.Read(text) is { Problems: { Count: > 0 } problems }) return Failure.Of(path, problems);
         try
         {
             Directory.CreateDirectory(folder);
-            AtomicFile.Write(path, Text());
+            AtomicFile.Write(path, text);
             return path;
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)

@@ -1,0 +1,33 @@
+using System.CommandLine;
+using System.CommandLine.Help;
+using System.CommandLine.Invocation;
+
+namespace Sparewright.Cli.Showing;
+
+/// <summary>The usual help, and below it how one would really type it.</summary>
+internal sealed class HelpWithExamples(HelpAction usual) : SynchronousCommandLineAction
+{
+    public override bool ClearsParseErrors => true;
+
+    public override int Invoke(ParseResult parseResult)
+    {
+        int code = usual.Invoke(parseResult);
+        TextWriter output = parseResult.InvocationConfiguration.Output;
+        output.WriteLine("Examples:");
+        foreach (string example in Of(parseResult.CommandResult.Command.Name)) output.WriteLine($"  {example}");
+        if (parseResult.CommandResult.Command.Subcommands.Count == 0) return code;
+        output.WriteLine();
+        output.WriteLine("Exit codes: 0 done; 1 done, but somebody should look; 2 the job or the command is wrong; 3 a stage failed; 130 stopped.");
+        return code;
+    }
+
+    private static string[] Of(string verb) => verb switch
+    {
+        "remake" => ["sparewright remake examples/vent-knuckle --out out/vent-knuckle"],
+        "reconcile" => ["sparewright reconcile examples/vent-knuckle", "sparewright reconcile examples/vent-knuckle/job.yaml --json"],
+        "solid" => ["sparewright solid examples/vent-knuckle --out out/solid"],
+        "new" => ["sparewright new my-part", "sparewright new my-knob --part \"Oven knob\" --pattern knob --could-injure no"],
+        "doctor" => ["sparewright doctor"],
+        _ => ["sparewright remake examples/vent-knuckle --out out/vent-knuckle", "sparewright new my-part", "sparewright reconcile --help"],
+    };
+}
