@@ -2,7 +2,6 @@ using Sparewright.Part;
 using Sparewright.Part.Elements;
 using Sparewright.Part.Record;
 using Sparewright.Part.Sizes;
-using Sparewright.Reconcile.Readings;
 using Xunit;
 
 namespace Sparewright.Solid.Tests;
@@ -13,7 +12,12 @@ internal sealed class Example
     private Example(Job job)
     {
         Job = job;
-        About = [.. job.Sizes.Free.Zip(Ledger.StartOf(job)).Select(s => s.Second)];
+        About = [.. job.Sizes.Free.Select(s => s.Given switch
+        {
+            Given.About about => about.Value,
+            Given.Likely likely => likely.Value,
+            _ => throw new InvalidOperationException($"the example says nothing about {s.Name}"),
+        })];
         Readings = [.. job.Readings.OfType<CaliperReading>().Select(r => new ObservedReading(r, r.ReadsMm.Average()))];
     }
 
