@@ -25,7 +25,7 @@ internal static class ReadingForms
         var worn = map.OptionalOr("worn", YesNo, false, "the surface is worn: the part was at least this big, a hole at most");
         var overBreak = map.OptionalOr("across_break", YesNo, false, "taken over a glued break");
         var fragment = map.Optional("on_fragment", new TextForm("a fragment's name"), "the fragment that it was taken on");
-        var height = map.Optional("at_height", SizeForms.Length, "at which height it was taken, where that matters");
+        var height = map.Optional("at_height", SizeForms.Length, "on a cone: where along its axis it was taken, as the job's coordinate (above the ground where the axis is upright)");
         var with = map.Optional("with", Instrument, "the instrument, where there are several");
         var id = map.Optional("id", Id, "its name; r1, r2 … by its place in the list unless said");
         return entry =>
