@@ -1,0 +1,56 @@
+using Sparewright.Part.Sizes;
+using Sparewright.Reconcile.Findings;
+using Sparewright.Remake.Outputs;
+using Sparewright.Remake.Reports;
+using Xunit;
+
+namespace Sparewright.Remake.Tests;
+
+public class ReportTests
+{
+    private static ReconciledSize Length(double mm, double u, SizeStatus status = SizeStatus.Decided) => new("x", Quantity.Length, mm, u, [], status);
+
+    [Theory]
+    // 95 % of a normal distribution lie within 1.96 standard deviations (JCGM 100:2008, table G.1).
+    [InlineData(12.1963, 0.0102, "12.20 mm", "±0.02", "0.480 in", "±0.001")]
+    [InlineData(48.0149, 0.3, "48.01 mm", "±0.59", "1.890 in", "±0.023")]
+    [InlineData(5.00001, 0.0004, "5.0000 mm", "±0.0008", "0.19685 in", "±0.00003")]
+    public void Sizes_bear_the_digits_that_their_uncertainty_allows(double mm, double u, string value, string plusMinus, string inches, string plusMinusInches)
+    {
+        ReconciledSize size = Length(mm, u);
+        Assert.Equal(value, SizeText.Value(size, inches: false));
+        Assert.Equal(plusMinus, SizeText.PlusMinus(size));
+        Assert.Equal(inches, SizeText.Value(size, inches: true));
+        Assert.Equal(plusMinusInches, SizeText.PlusMinus(size, inches: true));
+    }
+
+    [Fact]
+    public void What_is_not_measured_or_bound_has_no_plus_minus()
+    {
+        Assert.Equal("not known", SizeText.PlusMinus(Length(5, double.PositiveInfinity, SizeStatus.Undecided)));
+        Assert.Equal("exact", SizeText.PlusMinus(Length(5, 0, SizeStatus.Fixed)));
+        Assert.Equal("30.00°", SizeText.Value(new("a", Quantity.Angle, 30, 0.1, [], SizeStatus.Decided), inches: true));
+    }
+
+    [Fact]
+    public void Plain_text_keeps_columns_and_marks_what_to_look_at()
+    {
+        string text = PlainText.Of(new Report(
+        [
+            new ReportPart.Heading("Sizes"),
+            new ReportPart.Table(["size", "value"], [new(Tone.Plain, "a", "1.00 mm"), new(Tone.LookHere, "longer", "2")]),
+            new ReportPart.Line("Measure it.", Tone.LookHere),
+            new ReportPart.Line("Beware.", Tone.Caution),
+        ]));
+        Assert.Equal("Sizes\n  size    value\n  ------  -------\n  a       1.00 mm\n! longer  2\n\n! Measure it.\n!! Beware.\n", text);
+    }
+
+    [Fact]
+    public void Long_lines_are_broken_at_blanks()
+    {
+        string text = PlainText.Of(new Report([new ReportPart.Line(string.Join(' ', Enumerable.Repeat("word", 60)), Tone.LookHere)]));
+        Assert.All(text.TrimEnd().Split('\n'), line => Assert.InRange(line.Length, 1, 100));
+        Assert.Equal(60, text.Split("word").Length - 1);
+        Assert.All(text.TrimEnd().Split('\n').Skip(1), line => Assert.StartsWith("  word", line, StringComparison.Ordinal));
+    }
+}
