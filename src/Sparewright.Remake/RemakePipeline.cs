@@ -111,7 +111,7 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
 
             var clock = Stopwatch.StartNew();
             if (made.Count > 0) progress.Report(new(Stage.Files, 0, "writing the files"));
-            if (Write(folder, planned, made, reconciled, recipe, solid, font) is { } problem) return problem;
+            if (await WriteAsync(folder, made, reconciled, recipe, solid, font).ConfigureAwait(false) is { } failed) return failed;
             Times(reconcileSeconds, factsKept, solid, planned, made);
             var remade = new Remade(job, reconciled, facts!, outFolder, [.. planned.Select(p => new MadeFile(p.Name, p.For, !made.Contains(p)))], _times, 0);
             if (folder is null) return remade with { Seconds = _whole.Elapsed.TotalSeconds };
@@ -159,46 +159,48 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
 
         // ---- making it --------------------------------------------------------------------------------------------------
 
-        private Failure? Write(OutputFolder? folder, List<Planned> planned, HashSet<Planned> made, Reconciled reconciled, Recipe recipe, MadeSolid? solid, Lettering? font)
+        /// <summary>Makes the files that are wanted: print files on one side, pictures on the other, both at once.</summary>
+        private async Task<Failure?> WriteAsync(OutputFolder? folder, HashSet<Planned> made, Reconciled reconciled, Recipe recipe, MadeSolid? solid, Lettering? font)
         {
-            // Two files show the same sheet: it is laid out once.
-            Sheet? sheet = null;
-            if (font is not null)
-            {
-                var title = new TitleBlock(job.Job.PartName, job.Job.About ?? "", Identification(recipe), today, JobCautions.State, Program);
-                if (!SheetLayout.TryCompose(PictureOf.Part(job.Job, reconciled, solid!, title), font, out sheet, out Problem? cannot)) return Failure.Of(job.Path, [cannot]);
-            }
+            Task<Result<MadeBytes>> printing = Task.Run(() => PrintFiles(made, recipe, solid), CancellationToken.None);
+            Result<MadeBytes> pictures = font is null ? new MadeBytes([]) : Pictures(made, reconciled, recipe, solid!, font);
+            Result<MadeBytes> prints = await printing.ConfigureAwait(false);
+            if ((prints.Failure ?? pictures.Failure) is { } failure) return failure;
+            foreach (var (file, bytes) in prints.Value!.Files.Concat(pictures.Value!.Files)) folder!.Put(file.Name, bytes, cancel);
+            return null;
+        }
 
-            foreach (Planned file in planned.Where(made.Contains))
+        private sealed record MadeBytes(IReadOnlyList<(Planned File, byte[] Bytes)> Files);
+
+        private Result<MadeBytes> PrintFiles(HashSet<Planned> made, Recipe recipe, MadeSolid? solid)
+        {
+            var files = new List<(Planned, byte[])>();
+            foreach (Planned file in made.Where(p => p.Kind is Kind.ThreeMf or Kind.Stl))
             {
                 cancel.ThrowIfCancellationRequested();
                 using var bytes = new MemoryStream();
-                Problem? problem = null;
-                switch (file.Kind)
-                {
-                    case Kind.ThreeMf:
-                        NamedView isometric = solid!.Views.First(v => v.Name == ViewName.Isometric);
-                        problem = ThreeMfWriter.Write(bytes, solid.Mesh!, Label(recipe), PictureFile.Thumbnail(solid.Mesh!, isometric.Drawn));
-                        break;
-                    case Kind.Stl:
-                        problem = Stl.Write(bytes, solid!.Mesh!, StlRemark());
-                        break;
-                    case Kind.Png:
-                        bytes.Write(PictureFile.Png(sheet!, font!));
-                        break;
-                    case Kind.Svg:
-                        bytes.Write(Encoding.UTF8.GetBytes(PictureFile.Svg(sheet!, font!)));
-                        break;
-                    default:
-                        // The kernel worker has written the exact solid.
-                        continue;
-                }
-
+                Problem? problem = file.Kind == Kind.Stl
+                    ? Stl.Write(bytes, solid!.Mesh!, StlRemark())
+                    : ThreeMfWriter.Write(bytes, solid!.Mesh!, Label(recipe), PictureFile.Thumbnail(solid.Mesh!, solid.Views.First(v => v.Name == ViewName.Isometric).Drawn));
                 if (problem is not null) return new Failure(false, [problem.In(file.Name)]);
-                folder!.Put(file.Name, bytes.GetBuffer().AsMemory(0, (int)bytes.Length), cancel);
+                files.Add((file, bytes.ToArray()));
             }
 
-            return null;
+            return new MadeBytes(files);
+        }
+
+        private Result<MadeBytes> Pictures(HashSet<Planned> made, Reconciled reconciled, Recipe recipe, MadeSolid solid, Lettering font)
+        {
+            var title = new TitleBlock(job.Job.PartName, job.Job.About ?? "", Identification(recipe), today, JobCautions.State, Program);
+            if (!SheetLayout.TryCompose(PictureOf.Part(job.Job, reconciled, solid, title), font, out Sheet? sheet, out Problem? cannot)) return Failure.Of(job.Path, [cannot]);
+            var files = new List<(Planned, byte[])>();
+            foreach (Planned file in made.Where(p => p.Kind is Kind.Png or Kind.Svg))
+            {
+                cancel.ThrowIfCancellationRequested();
+                files.Add((file, file.Kind == Kind.Png ? PictureFile.Png(sheet, font) : Encoding.UTF8.GetBytes(PictureFile.Svg(sheet, font))));
+            }
+
+            return new MadeBytes(files);
         }
 
         /// <summary>Writes text and JSON summaries where they differ from what is there.</summary>

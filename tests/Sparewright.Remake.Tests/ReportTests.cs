@@ -12,7 +12,7 @@ public class ReportTests
 
     [Theory]
     // 95 % of a normal distribution lie within 1.96 standard deviations (JCGM 100:2008, table G.1).
-    [InlineData(12.1963, 0.0102, "12.20 mm", "±0.02", "0.480 in", "±0.001")]
+    [InlineData(12.1963, 0.0102, "12.20 mm", "±0.02", "0.4802 in", "±0.0008")]
     [InlineData(48.0149, 0.3, "48.01 mm", "±0.59", "1.890 in", "±0.023")]
     [InlineData(5.00001, 0.0004, "5.0000 mm", "±0.0008", "0.19685 in", "±0.00003")]
     public void Sizes_bear_the_digits_that_their_uncertainty_allows(double mm, double u, string value, string plusMinus, string inches, string plusMinusInches)

@@ -32,7 +32,7 @@ public class StartTests
         Assert.Equal(MadeBy.Moulding, job.MadeBy);
         Assert.False(job.CouldInjure.Could);
         Assert.Empty(job.Readings);
-        Assert.Empty(ShapePlacer.Place(job.Shape, job.Sizes.At(Ledger.StartOf(job))).Problems);
+        Assert.Empty(ShapePlacer.Place(job.Shape, job.Sizes.At(Abouts(job))).Problems);
     }
 
     [Theory]
@@ -58,7 +58,7 @@ public class StartTests
     {
         string[] lines = [.. JobOf(pattern).Text().Split('\n').Select(l => l.StartsWith("# readings:", StringComparison.Ordinal) || l.StartsWith("#   - {", StringComparison.Ordinal) ? l[2..] : l)];
         Job asked = Read(Filled(lines, _ => 1.0));
-        PlacedShape shape = ShapePlacer.Place(asked.Shape, asked.Sizes.At(Ledger.StartOf(asked)));
+        PlacedShape shape = ShapePlacer.Place(asked.Shape, asked.Sizes.At(Abouts(asked)));
         var shown = new Queue<double>();
         foreach (CaliperReading reading in asked.Readings.OfType<CaliperReading>())
         {
@@ -75,6 +75,8 @@ public class StartTests
         Assert.All(reconciled.Undecided.SelectMany(u => u.Sizes), s => Assert.Contains(s, rounds));
         foreach (ReconciledSize size in reconciled.Sizes) Assert.Equal(((Part.Sizes.Given.About)measured.Sizes.All.First(s => s.Name == size.Name).Given).Value, size.Estimate, 0.05);
     }
+
+    private static double[] Abouts(Job job) => [.. job.Sizes.Free.Select(s => ((Part.Sizes.Given.About)s.Given).Value)];
 
     private static string Filled(IEnumerable<string> lines, Func<int, double> shows) => string.Join('\n', lines.Select((line, k) =>
         line.Contains("reads: [ ]", StringComparison.Ordinal) ? line.Replace("[ ]", $"[{shows(k).ToString("0.####", CultureInfo.InvariantCulture)}]", StringComparison.Ordinal) : line.Replace("leaf: [ ]", "leaf: [0.5, 3]", StringComparison.Ordinal)));
