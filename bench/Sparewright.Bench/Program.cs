@@ -1,8 +1,24 @@
-using BenchmarkDotNet.Configs;
-using BenchmarkDotNet.Jobs;
-using BenchmarkDotNet.Running;
-using BenchmarkDotNet.Toolchains.InProcess.Emit;
+using Sparewright.Bench;
 
-// In this process: the solution's lock files and central versions would not fit the projects that a separate one is generated from.
-BenchmarkSwitcher.FromAssembly(typeof(Program).Assembly).Run(args, DefaultConfig.Instance
-    .AddJob(Job.Default.WithToolchain(InProcessEmitToolchain.Instance)));
+// bench/run [--quick] [reconcile] [change] [kernel] [job]: the figures as Markdown on standard output. See bench/README.md.
+string[] all = ["reconcile", "change", "kernel", "job"];
+bool quick = args.Contains("--quick");
+string[] wanted = [.. args.Where(a => a != "--quick")];
+if (wanted.Except(all).FirstOrDefault() is { } unknown)
+{
+    Console.Error.WriteLine($"There is no part {unknown}; there are: {string.Join(' ', all)}, and --quick.");
+    return 2;
+}
+
+int runs = quick ? 2 : 15;
+await Machine.WriteAsync();
+foreach (string part in wanted.Length > 0 ? wanted : all)
+    switch (part)
+    {
+        case "reconcile": ReconcileBench.Write(quick); break;
+        case "change": await ChangeBench.WriteAsync(runs); break;
+        case "kernel": await KernelBench.WriteAsync(runs); break;
+        case "job": JobBench.Write(runs); break;
+    }
+
+return 0;

@@ -1,0 +1,204 @@
+/// The vent knuckle of examples/ by straight calls of the library: no names, no guards, no recipe, nothing kept. What
+/// it takes is the least that solid, mesh and STEP can take, for the worker's own time to be set beside.
+///
+///     bare-knuckle OUT.step foot_t=5 foot_w=20 …     every size of the job, in mm
+///
+/// Prints the split in milliseconds, then what the solid came to.
+
+#include <BRepAdaptor_Curve.hxx>
+#include <BRepAlgoAPI_Cut.hxx>
+#include <BRepAlgoAPI_Fuse.hxx>
+#include <BRepBuilderAPI_MakeEdge.hxx>
+#include <BRepBuilderAPI_MakeFace.hxx>
+#include <BRepBuilderAPI_MakePolygon.hxx>
+#include <BRepBuilderAPI_MakeWire.hxx>
+#include <BRepFilletAPI_MakeFillet.hxx>
+#include <BRepGProp.hxx>
+#include <BRepMesh_IncrementalMesh.hxx>
+#include <BRepPrimAPI_MakeBox.hxx>
+#include <BRepPrimAPI_MakeCylinder.hxx>
+#include <BRepPrimAPI_MakePrism.hxx>
+#include <BRepPrimAPI_MakeRevol.hxx>
+#include <BRep_Tool.hxx>
+#include <GC_MakeArcOfCircle.hxx>
+#include <GProp_GProps.hxx>
+#include <Interface_Static.hxx>
+#include <Message.hxx>
+#include <Message_Messenger.hxx>
+#include <STEPControl_Controller.hxx>
+#include <STEPControl_Writer.hxx>
+#include <ShapeUpgrade_UnifySameDomain.hxx>
+#include <TopExp.hxx>
+#include <TopTools_IndexedMapOfShape.hxx>
+#include <TopoDS.hxx>
+#include <chrono>
+#include <cmath>
+#include <cstdio>
+#include <functional>
+#include <map>
+#include <numbers>
+#include <stdexcept>
+#include <string>
+
+namespace {
+
+/// Millimetres by name; one that is missing ends the program with its name.
+class Sizes {
+public:
+    Sizes(int count, char** words) {
+        for (int i = 0; i < count; ++i) {
+            const std::string word = words[i];
+            const auto equals = word.find('=');
+            mm_[word.substr(0, equals)] = std::stod(word.substr(equals + 1));
+        }
+    }
+    double operator[](const char* name) const {
+        const auto found = mm_.find(name);
+        if (found == mm_.end()) throw std::runtime_error(std::string("the size ") + name + " is missing");
+        return found->second;
+    }
+
+private:
+    std::map<std::string, double> mm_;
+};
+
+TopoDS_Shape obround(double halfPitch, double radius, double thickness) {
+    const auto arc = [&](double y, double way) {
+        return BRepBuilderAPI_MakeEdge(
+                   GC_MakeArcOfCircle({way * radius, y, 0}, gp_Pnt(0, y + way * radius, 0), gp_Pnt(-way * radius, y, 0))
+                       .Value())
+            .Edge();
+    };
+    const auto side = [&](double x, double way) {
+        return BRepBuilderAPI_MakeEdge(gp_Pnt(x, -way * halfPitch, 0), gp_Pnt(x, way * halfPitch, 0)).Edge();
+    };
+    BRepBuilderAPI_MakeWire rim(side(radius, 1), arc(halfPitch, 1), side(-radius, -1), arc(-halfPitch, -1));
+    return BRepPrimAPI_MakePrism(BRepBuilderAPI_MakeFace(rim.Wire(), true), gp_Vec(0, 0, thickness));
+}
+
+/// The half cylinder that ends the lug, about an axis to the back.
+TopoDS_Shape halfRound(const gp_Pnt& middle, double radius, double thickness) {
+    const double x = middle.X(), y = middle.Y() - thickness / 2, z = middle.Z();
+    const gp_Pnt low(x, y, z - radius), far(x + radius, y, z), high(x, y, z + radius);
+    BRepBuilderAPI_MakeWire rim(BRepBuilderAPI_MakeEdge(GC_MakeArcOfCircle(low, far, high).Value()),
+                                BRepBuilderAPI_MakeEdge(high, low));
+    return BRepPrimAPI_MakePrism(BRepBuilderAPI_MakeFace(rim.Wire(), true), gp_Vec(0, thickness, 0));
+}
+
+/// A countersunk hole of 90° from a flat face at height `top`, reaching below 0.
+TopoDS_Shape screwHole(double y, double top, double diameter) {
+    const double r = diameter / 2, above = 1, below = -1;
+    BRepBuilderAPI_MakePolygon half;
+    half.Add(gp_Pnt(0, y, top + above));
+    half.Add(gp_Pnt(diameter + above, y, top + above));
+    half.Add(gp_Pnt(r, y, top - r));
+    half.Add(gp_Pnt(r, y, below));
+    half.Add(gp_Pnt(0, y, below));
+    half.Close();
+    return BRepPrimAPI_MakeRevol(BRepBuilderAPI_MakeFace(half.Wire(), true), gp_Ax1(gp_Pnt(0, y, 0), gp::DZ()));
+}
+
+TopoDS_Shape withoutBoth(const TopoDS_Shape& solid, const TopoDS_Shape& first, const TopoDS_Shape& second) {
+    BRepAlgoAPI_Cut cut;
+    TopTools_ListOfShape arguments, tools;
+    arguments.Append(solid);
+    tools.Append(first);
+    tools.Append(second);
+    cut.SetArguments(arguments);
+    cut.SetTools(tools);
+    cut.Build();
+    return cut.Shape();
+}
+
+/// Rounds every edge whose middle is picked.
+TopoDS_Shape rounded(const TopoDS_Shape& solid, double radius, const std::function<bool(const gp_Pnt&)>& picked) {
+    BRepFilletAPI_MakeFillet maker(solid);
+    maker.SetParams(1e-2, 1e-5, 1e-5, 1e-5, 1e-6, 1e-3); // as closely as the worker has it: the same faces
+    TopTools_IndexedMapOfShape edges;
+    TopExp::MapShapes(solid, TopAbs_EDGE, edges);
+    for (int i = 1; i <= edges.Extent(); ++i) {
+        const TopoDS_Edge edge = TopoDS::Edge(edges(i));
+        if (BRep_Tool::Degenerated(edge)) continue;
+        const BRepAdaptor_Curve curve(edge);
+        if (picked(curve.Value((curve.FirstParameter() + curve.LastParameter()) / 2))) maker.Add(radius, edge);
+    }
+    return maker.Shape();
+}
+
+TopoDS_Shape knuckle(const Sizes& size) {
+    constexpr double same = 1e-6;
+    const double footT = size["foot_t"], halfPitch = size["screw_pitch"] / 2, socketR = size["socket_od"] / 2;
+    const double top = footT + size["socket_len"], half = size["lug_t"] / 2, wide = size["lug_w"];
+    const double reach = size["lug_reach"], pinZ = top - wide / 2;
+    const auto drill = [](const gp_Pnt& start, const gp_Dir& along, double diameter, double depth) {
+        return BRepPrimAPI_MakeCylinder(gp_Ax2(start, along), diameter / 2, depth).Shape();
+    };
+
+    TopoDS_Shape solid = obround(halfPitch, size["foot_w"] / 2, footT);
+    solid = BRepAlgoAPI_Fuse(solid, drill({0, 0, footT}, gp::DZ(), 2 * socketR, top - footT));
+    solid = BRepAlgoAPI_Fuse(solid, BRepPrimAPI_MakeBox(gp_Pnt(0, -half, top - wide), reach, 2 * half, wide));
+    solid = BRepAlgoAPI_Fuse(solid, halfRound({reach, 0, pinZ}, wide / 2, 2 * half));
+    // The lug lies flush with the socket's end and with its own; rounds need these faces whole.
+    ShapeUpgrade_UnifySameDomain merged(solid);
+    merged.Build();
+    solid = rounded(merged.Shape(), size["edge_r"], [&](const gp_Pnt& middle) {
+        return std::abs(std::abs(middle.Y()) - half) < same && middle.X() > socketR + same && middle.Z() > footT;
+    });
+    solid = BRepAlgoAPI_Cut(solid, drill({0, 0, top}, -gp::DZ(), size["bore_d"], size["seat"]));
+    solid = BRepAlgoAPI_Cut(solid, drill({reach, -half, pinZ}, gp::DY(), size["pin_d"], 2 * half));
+    solid =
+        withoutBoth(solid, screwHole(-halfPitch, footT, size["screw_d"]), screwHole(halfPitch, footT, size["screw_d"]));
+    // Front and back at once: the round of the lug's edges may carry the one on into the other.
+    return rounded(solid, 1.5, [&](const gp_Pnt& middle) {
+        return std::abs(std::abs(middle.Y()) - half) < same &&
+               std::abs(std::hypot(middle.X(), middle.Y()) - socketR) < same && middle.X() > 0 &&
+               middle.Z() > footT + same && middle.Z() < top - same;
+    });
+}
+
+int trianglesOf(const TopoDS_Shape& solid) {
+    int count = 0;
+    TopTools_IndexedMapOfShape faces;
+    TopExp::MapShapes(solid, TopAbs_FACE, faces);
+    for (int i = 1; i <= faces.Extent(); ++i) {
+        TopLoc_Location location;
+        count += BRep_Tool::Triangulation(TopoDS::Face(faces(i)), location)->NbTriangles();
+    }
+    return count;
+}
+
+template <class Work> double millisecondsOf(Work&& work) {
+    const auto start = std::chrono::steady_clock::now();
+    work();
+    return std::chrono::duration<double, std::milli>(std::chrono::steady_clock::now() - start).count();
+}
+
+} // namespace
+
+int main(int count, char** words) try {
+    Message::DefaultMessenger()->ChangePrinters().Clear(); // it would speak on standard output
+    if (count < 3) throw std::runtime_error("bare-knuckle OUT.step SIZE=MM …");
+    const Sizes sizes(count - 2, words + 2);
+    TopoDS_Shape solid;
+    const double solidMs = millisecondsOf([&] { solid = knuckle(sizes); });
+    const double meshMs =
+        millisecondsOf([&] { BRepMesh_IncrementalMesh(solid, 0.01, false, 10 * std::numbers::pi / 180, false); });
+    const double stepMs = millisecondsOf([&] {
+        STEPControl_Controller::Init();
+        Interface_Static::SetCVal("write.step.schema", "AP242DIS");
+        STEPControl_Writer writer;
+        writer.Transfer(solid, STEPControl_AsIs);
+        if (writer.Write(words[1]) != IFSelect_RetDone) throw std::runtime_error("the STEP file was not written");
+    });
+    GProp_GProps inside;
+    BRepGProp::VolumeProperties(solid, inside);
+    std::printf("solidMs %.3f\nmeshMs %.3f\nstepMs %.3f\n", solidMs, meshMs, stepMs);
+    std::printf("volumeMm3 %.15g\ntriangles %d\n", inside.Mass(), trianglesOf(solid));
+    return 0;
+} catch (const std::exception& e) {
+    std::fprintf(stderr, "%s\n", e.what());
+    return 1;
+} catch (const Standard_Failure& e) {
+    std::fprintf(stderr, "%s\n", e.GetMessageString());
+    return 1;
+}
