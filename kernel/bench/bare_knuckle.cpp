@@ -16,7 +16,6 @@
 #include <BRepGProp.hxx>
 #include <BRepMesh_IncrementalMesh.hxx>
 #include <BRepPrimAPI_MakeBox.hxx>
-#include <BRepPrimAPI_MakeCylinder.hxx>
 #include <BRepPrimAPI_MakePrism.hxx>
 #include <BRepPrimAPI_MakeRevol.hxx>
 #include <BRep_Tool.hxx>
@@ -39,6 +38,7 @@
 #include <numbers>
 #include <stdexcept>
 #include <string>
+#include <vector>
 
 namespace {
 
@@ -85,17 +85,24 @@ TopoDS_Shape halfRound(const gp_Pnt& middle, double radius, double thickness) {
     return BRepPrimAPI_MakePrism(BRepBuilderAPI_MakeFace(rim.Wire(), true), gp_Vec(0, thickness, 0));
 }
 
-/// A countersunk hole of 90° from a flat face at height `top`, reaching below 0.
-TopoDS_Shape screwHole(double y, double top, double diameter) {
-    const double r = diameter / 2, above = 1, below = -1;
-    BRepBuilderAPI_MakePolygon half;
-    half.Add(gp_Pnt(0, y, top + above));
-    half.Add(gp_Pnt(diameter + above, y, top + above));
-    half.Add(gp_Pnt(r, y, top - r));
-    half.Add(gp_Pnt(r, y, below));
-    half.Add(gp_Pnt(0, y, below));
-    half.Close();
-    return BRepPrimAPI_MakeRevol(BRepBuilderAPI_MakeFace(half.Wire(), true), gp_Ax1(gp_Pnt(0, y, 0), gp::DZ()));
+/// A loop of corners in (radius, height), turned about the main direction of a place, radius along its x direction.
+TopoDS_Shape turned(const gp_Ax2& place, const std::vector<std::pair<double, double>>& corners) {
+    BRepBuilderAPI_MakePolygon loop;
+    for (const auto& [radius, height] : corners)
+        loop.Add(place.Location().Translated(gp_Vec(place.XDirection()) * radius + gp_Vec(place.Direction()) * height));
+    loop.Close();
+    return BRepPrimAPI_MakeRevol(BRepBuilderAPI_MakeFace(loop.Wire(), true), place.Axis());
+}
+
+TopoDS_Shape cylinder(const gp_Pnt& start, const gp_Dir& along, double diameter, double height) {
+    const double r = diameter / 2;
+    return turned(gp_Ax2(start, along, gp::DX()), {{0, 0}, {r, 0}, {r, height}, {0, height}});
+}
+
+/// A hole countersunk by 90° down to twice its diameter, from a flat face downward.
+TopoDS_Shape screwHole(const gp_Pnt& start, double diameter, double depth) {
+    const double r = diameter / 2;
+    return turned(gp_Ax2(start, -gp::DZ(), gp::DX()), {{0, 0}, {2 * r, 0}, {r, r}, {r, depth}, {0, depth}});
 }
 
 TopoDS_Shape withoutBoth(const TopoDS_Shape& solid, const TopoDS_Shape& first, const TopoDS_Shape& second) {
@@ -130,12 +137,9 @@ TopoDS_Shape knuckle(const Sizes& size) {
     const double footT = size["foot_t"], halfPitch = size["screw_pitch"] / 2, socketR = size["socket_od"] / 2;
     const double top = footT + size["socket_len"], half = size["lug_t"] / 2, wide = size["lug_w"];
     const double reach = size["lug_reach"], pinZ = top - wide / 2;
-    const auto drill = [](const gp_Pnt& start, const gp_Dir& along, double diameter, double depth) {
-        return BRepPrimAPI_MakeCylinder(gp_Ax2(start, along), diameter / 2, depth).Shape();
-    };
 
     TopoDS_Shape solid = obround(halfPitch, size["foot_w"] / 2, footT);
-    solid = BRepAlgoAPI_Fuse(solid, drill({0, 0, footT}, gp::DZ(), 2 * socketR, top - footT));
+    solid = BRepAlgoAPI_Fuse(solid, cylinder({0, 0, footT}, gp::DZ(), size["socket_od"], top - footT));
     solid = BRepAlgoAPI_Fuse(solid, BRepPrimAPI_MakeBox(gp_Pnt(0, -half, top - wide), reach, 2 * half, wide));
     solid = BRepAlgoAPI_Fuse(solid, halfRound({reach, 0, pinZ}, wide / 2, 2 * half));
     // The lug lies flush with the socket's end and with its own; rounds need these faces whole.
@@ -144,15 +148,14 @@ TopoDS_Shape knuckle(const Sizes& size) {
     solid = rounded(merged.Shape(), size["edge_r"], [&](const gp_Pnt& middle) {
         return std::abs(std::abs(middle.Y()) - half) < same && middle.X() > socketR + same && middle.Z() > footT;
     });
-    solid = BRepAlgoAPI_Cut(solid, drill({0, 0, top}, -gp::DZ(), size["bore_d"], size["seat"]));
-    solid = BRepAlgoAPI_Cut(solid, drill({reach, -half, pinZ}, gp::DY(), size["pin_d"], 2 * half));
-    solid =
-        withoutBoth(solid, screwHole(-halfPitch, footT, size["screw_d"]), screwHole(halfPitch, footT, size["screw_d"]));
-    // Front and back at once: the round of the lug's edges may carry the one on into the other.
+    solid = BRepAlgoAPI_Cut(solid, cylinder({0, 0, top}, -gp::DZ(), size["bore_d"], size["seat"]));
+    solid = BRepAlgoAPI_Cut(solid, cylinder({reach, -half, pinZ}, gp::DY(), size["pin_d"], 2 * half));
+    solid = withoutBoth(solid, screwHole({0, -halfPitch, footT}, size["screw_d"], footT),
+                        screwHole({0, halfPitch, footT}, size["screw_d"], footT));
+    // The round of the lug's edges carries the fillet on from the front, below and above, to the back.
     return rounded(solid, 1.5, [&](const gp_Pnt& middle) {
-        return std::abs(std::abs(middle.Y()) - half) < same &&
-               std::abs(std::hypot(middle.X(), middle.Y()) - socketR) < same && middle.X() > 0 &&
-               middle.Z() > footT + same && middle.Z() < top - same;
+        return std::abs(middle.Y() + half) < same && std::abs(std::hypot(middle.X(), half) - socketR) < same &&
+               middle.X() > 0 && middle.Z() > footT + same && middle.Z() < top - same;
     });
 }
 
@@ -182,7 +185,7 @@ int main(int count, char** words) try {
     TopoDS_Shape solid;
     const double solidMs = millisecondsOf([&] { solid = knuckle(sizes); });
     const double meshMs =
-        millisecondsOf([&] { BRepMesh_IncrementalMesh(solid, 0.01, false, 10 * std::numbers::pi / 180, false); });
+        millisecondsOf([&] { BRepMesh_IncrementalMesh(solid, 0.01, false, 4.4 * std::numbers::pi / 180, false); });
     const double stepMs = millisecondsOf([&] {
         STEPControl_Controller::Init();
         Interface_Static::SetCVal("write.step.schema", "AP242DIS");
