@@ -9,6 +9,7 @@ namespace Sparewright.Handover.Tests;
 public sealed class MutatedFiles
 {
     private const int Rounds = 3000;
+    private static readonly TimeSpan Deadline = TimeSpan.FromSeconds(1);
 
     [Fact]
     public void The_3mf_reader_always_answers()
@@ -42,14 +43,22 @@ public sealed class MutatedFiles
         for (int round = 0; round < Rounds; round++)
         {
             byte[] file = Damaged(corpus[random.Next(corpus.Length)], random);
-            long start = Stopwatch.GetTimestamp();
-            read(file);
-            var took = Stopwatch.GetElapsedTime(start);
+            var took = Timed(read, file);
+            // A busy machine may hold up one answer; only a file that is slow again is slow.
+            for (int again = 0; again < 3 && took >= Deadline; again++)
+                took = Timed(read, file);
             slowest = took > slowest ? took : slowest;
         }
 
         // The deadline is the feature: a hostile file must not hold the tool up.
-        Assert.True(slowest < TimeSpan.FromSeconds(1), $"the slowest answer took {slowest}");
+        Assert.True(slowest < Deadline, $"the slowest answer took {slowest}");
+    }
+
+    private static TimeSpan Timed(Func<byte[], double> read, byte[] file)
+    {
+        long start = Stopwatch.GetTimestamp();
+        read(file);
+        return Stopwatch.GetElapsedTime(start);
     }
 
     private static byte[] Damaged(byte[] original, Random random)

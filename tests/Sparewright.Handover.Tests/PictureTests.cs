@@ -82,6 +82,30 @@ public sealed class PictureTests : IDisposable
     }
 
     [Fact]
+    public void A_distance_that_runs_aslant_is_drawn_where_it_is()
+    {
+        // From corner to corner of the slab's top.
+        var diagonal = new LinearDimension("67.08", "±0.06", new(0, 0, 20), new(60, 30, 20), new(60, 30, 0));
+        var sheet = Composed(HandDrawn.Usual.Picture with { Dimensions = [diagonal] });
+        double length = 67.08203932 * sheet.Scale.Factor;
+        Assert.Contains(sheet.Marks.OfType<Stroke>(), s => s.Style == LineStyle.Dimension && s.Points.Count == 2 && Math.Abs((s.Points[1] - s.Points[0]).Length - length) < 1e-6);
+        Assert.Equal(2, sheet.Marks.OfType<Fill>().Count());
+        Assert.Empty(Struck(sheet));
+    }
+
+    [Fact]
+    public void An_extension_line_begins_where_the_edge_in_line_with_it_ends()
+    {
+        // Given in the middle of the slab, where no edge ends; the edge itself runs on to x = 0 and x = 60.
+        var tall = new LinearDimension("20.00", null, new(30, 0, 0), new(30, 0, 20), new(0, 0, 1)) { View = ViewName.Front };
+        var sheet = Composed(HandDrawn.Usual.Picture with { Dimensions = [tall], CentreLines = [] });
+        var outline = sheet.Marks.OfType<Stroke>().Where(s => s.Style == LineStyle.Visible && BoxOf(sheet, ViewName.Front).Holds(s.Points[0])).Aggregate(Box.Empty, (box, s) => box.With(s.Box));
+        var extensions = sheet.Marks.OfType<Stroke>().Where(s => s.Style == LineStyle.Dimension && s.Box.Height == 0).ToList();
+        Assert.Equal(2, extensions.Count);
+        Assert.All(extensions, s => Assert.True(s.Box.MaxX <= outline.MinX || s.Box.MinX >= outline.MaxX));
+    }
+
+    [Fact]
     public void Every_size_appears_exactly_once()
     {
         var sheet = Composed(HandDrawn.Usual.Picture);

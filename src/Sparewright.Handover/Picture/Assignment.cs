@@ -47,7 +47,8 @@ internal static class Assignment
 
         private readonly Projection _eye = new(view.Drawn, 1);
         private readonly Projection _page = new(view.Drawn, scale);
-        private readonly Mark[] _lines = [.. ViewBlock.Lines(view, scale)];
+        private readonly Stroke[] _lines = [.. ViewBlock.Lines(view, scale)];
+        private readonly Piece[] _visibleOnPage = ViewBlock.VisiblePieces(ViewBlock.Lines(view, scale));
         private readonly Piece[] _visible =
         [
             .. view.Drawn.Lines.Where(l => !l.Hidden && l.Kind != LineKind.Smooth)
@@ -64,7 +65,7 @@ internal static class Assignment
 
         public bool Shows(Dimension dimension) => dimension switch
         {
-            LinearDimension linear => _eye.IsTrue(linear.Along) && IsLevelOrUpright(_eye.Page(linear.Along)),
+            LinearDimension linear => _eye.IsTrue(linear.Along),
             RoundDimension round => _eye.IsEndOn(round.To - round.From) || (round.On is null && _eye.IsTrue(round.To - round.From) && IsLevelOrUpright(_eye.Page(round.To - round.From))),
             _ => false,
         };
@@ -77,11 +78,11 @@ internal static class Assignment
         {
             var outline = _lines.Aggregate(Box.Empty, (box, mark) => box.With(mark.Box));
             var marks = new List<Mark>();
-            DistanceLines.Add(marks, dimensions, _page, Name, outline, lettering);
+            DistanceLines.Add(marks, dimensions, _page, Name, outline, _visibleOnPage, lettering);
             var extent = marks.Aggregate(outline, (box, mark) => box.With(mark.Box));
             var strokes = marks.OfType<Stroke>().SelectMany(s => s.Pieces).ToArray();
             int struck = marks.OfType<Words>().Count(w => Array.Exists(strokes, w.Box.Meets));
-            int leaders = dimensions.OfType<RoundDimension>().Count(r => _page.IsEndOn(r.To - r.From));
+            int leaders = dimensions.OfType<RoundDimension>().Count(r => _page.IsEndOn(r.To - r.From)) + dimensions.OfType<LinearDimension>().Count(_page.RunsAslant);
             return extent.Width + extent.Height + 30 * struck + LeaderMm * leaders;
         }
 
@@ -107,9 +108,7 @@ internal static class Assignment
             }
         }
 
-        private static bool IsLevel(PagePoint direction) => Math.Abs(direction.Y) < 0.02 * direction.Length;
-
-        private static bool IsLevelOrUpright(PagePoint direction) => IsLevel(direction) || Math.Abs(direction.X) < 0.02 * direction.Length;
+        private static bool IsLevelOrUpright(PagePoint direction) => Projection.IsLevel(direction) || Projection.IsUpright(direction);
 
         private static double Distance(PagePoint p, Piece piece)
         {

@@ -14,6 +14,8 @@ internal sealed class DistanceLines
     private const double ExtensionGapMm = 0.9;
     private const double ExtensionBeyondMm = 1.6;
     private const double TailMm = 6;
+    private const double AcrossAnEdgeMm = 5;
+    private const double InLineMm = 0.03;
 
     private readonly Label _label;
     private readonly PagePoint _from, _to;
@@ -60,7 +62,7 @@ internal sealed class DistanceLines
     }
 
     /// <summary>Adds every distance among the dimensions that is seen in true length.</summary>
-    public static void Add(List<Mark> marks, IReadOnlyList<Dimension> dimensions, Projection eye, ViewName view, Box outline, Lettering lettering)
+    public static void Add(List<Mark> marks, IReadOnlyList<Dimension> dimensions, Projection eye, ViewName view, Box outline, Piece[] visible, Lettering lettering)
     {
         var placed = new List<DistanceLines>();
         foreach (var dimension in dimensions)
@@ -72,11 +74,11 @@ internal sealed class DistanceLines
         // Short ones first: they stand nearest, and none is crossed more than need be.
         placed = [.. placed.OrderBy(line => line.Span)];
         for (int k = 0; k < placed.Count; k++)
-            placed[k].Settle(placed[..k], view, outline);
+            placed[k].Settle(placed[..k], view, outline, visible);
         foreach (var line in placed)
             line.PlaceText(placed);
         foreach (var line in placed)
-            marks.AddRange(line.Marks(outline));
+            marks.AddRange(line.Marks(outline, visible));
     }
 
     private static DistanceLines? Of(Dimension dimension, Projection eye, Box outline, Lettering lettering)
@@ -85,8 +87,8 @@ internal sealed class DistanceLines
         if (from is null || along.Length == 0)
             return null;
         var direction = along.Unit;
-        bool across = Math.Abs(direction.Y) < 0.02;
-        if (!across && Math.Abs(direction.X) >= 0.02)
+        bool across = Projection.IsLevel(direction);
+        if (!across && !Projection.IsUpright(direction))
             return null;
         return new(new(dimension, lettering), from.Value, to!.Value, across);
     }
@@ -112,6 +114,8 @@ internal sealed class DistanceLines
 
     private double Along(PagePoint p) => _across ? p.X : p.Y;
 
+    private double Beside(PagePoint p) => _across ? p.Y : p.X;
+
     private PagePoint At(double along, double beside) => _across ? new(along, beside) : new(beside, along);
 
     private double RowAt(Box outline) => _side switch
@@ -122,12 +126,12 @@ internal sealed class DistanceLines
         _ => outline.MaxX + FirstRowMm + RowMm * _row,
     };
 
-    private void Settle(IReadOnlyList<DistanceLines> before, ViewName view, Box outline)
+    private void Settle(IReadOnlyList<DistanceLines> before, ViewName view, Box outline, Piece[] visible)
     {
         _place = Span >= _label.WidthMm + 1 ? Place.Inside : Place.AfterEnd;
         _textAt = (Low + High - _label.WidthMm) / 2;
         Side[] sides = _across ? [Side.Above, Side.Below] : [Side.Left, Side.Right];
-        _side = sides.MinBy(side => Reach(side, outline) + (RowMm + 1) * before.Count(b => b._side == side) + Dislike(view, side));
+        _side = sides.MinBy(side => Reach(side, outline, visible) + (RowMm + 1) * before.Count(b => b._side == side) + Dislike(view, side));
         for (_row = 0; ; _row++)
         {
             Place[] places = _place == Place.Inside ? [Place.Inside] : [Place.AfterEnd, Place.BeforeStart];
@@ -142,17 +146,37 @@ internal sealed class DistanceLines
 
     private bool Apart(DistanceLines other) => Stretch.From > other.Stretch.To + 1 || other.Stretch.From > Stretch.To + 1;
 
-    /// <summary>How far the extension lines would have to run through the view.</summary>
-    private double Reach(Side side, Box outline)
+    /// <summary>How far the extension lines would have to run through the view, and much for each edge of the part that they would run across.</summary>
+    private double Reach(Side side, Box outline, Piece[] visible)
     {
-        double a = _across ? _from.Y : _from.X, b = _across ? _to.Y : _to.X;
-        return side switch
+        double edge = side switch { Side.Above => outline.MaxY, Side.Below => outline.MinY, Side.Left => outline.MinX, _ => outline.MaxX };
+        double reach = 0;
+        foreach (var end in new[] { _from, _to })
         {
-            Side.Above => outline.MaxY - (a + b) / 2,
-            Side.Below => (a + b) / 2 - outline.MinY,
-            Side.Left => (a + b) / 2 - outline.MinX,
-            _ => outline.MaxX - (a + b) / 2,
-        };
+            double beside = Start(end, side, visible);
+            // A little inside its end, so that the edge which it measures does not count.
+            var line = new Piece(At(Along(end), beside + Math.Sign(edge - beside) * ExtensionGapMm), At(Along(end), edge));
+            reach += Math.Abs(edge - beside) / 2 + AcrossAnEdgeMm * visible.Count(line.Crosses);
+        }
+
+        return reach;
+    }
+
+    /// <summary>
+    /// Where the extension line begins: at the place itself or, where an edge runs on from it in line with the extension, at the end of that edge.
+    /// </summary>
+    private double Start(PagePoint end, Side side, Piece[] visible)
+    {
+        double along = Along(end), away = side is Side.Above or Side.Right ? 1 : -1;
+        double start = double.NegativeInfinity;
+        foreach (var piece in visible)
+        {
+            if (Math.Abs(Along(piece.A) - along) > InLineMm || Math.Abs(Along(piece.B) - along) > InLineMm)
+                continue;
+            start = Math.Max(start, Math.Max(away * Beside(piece.A), away * Beside(piece.B)));
+        }
+
+        return double.IsNegativeInfinity(start) ? Beside(end) : away * start;
     }
 
     /// <summary>Sides between two views are the last choice.</summary>
@@ -198,13 +222,13 @@ internal sealed class DistanceLines
         }
     }
 
-    private IEnumerable<Mark> Marks(Box outline)
+    private IEnumerable<Mark> Marks(Box outline, Piece[] visible)
     {
         double row = RowAt(outline);
         var tone = _label.Tone;
         foreach (var end in new[] { _from, _to })
         {
-            double start = _across ? end.Y : end.X, away = Math.Sign(row - start);
+            double start = Start(end, _side, visible), away = Math.Sign(row - start);
             yield return new Stroke([At(Along(end), start + away * ExtensionGapMm), At(Along(end), row + away * ExtensionBeyondMm)], LineStyle.Dimension, tone);
         }
 

@@ -1,7 +1,7 @@
 namespace Sparewright.Handover.Picture;
 
 /// <summary>
-/// Places the leaders of circles and arcs that are seen end on: of many tries, the shortest whose lettering touches nothing.
+/// Places the leaders of circles and arcs that are seen end on, and of distances that run aslant: of many tries, the shortest whose lettering touches nothing.
 /// </summary>
 internal static class Leaders
 {
@@ -11,6 +11,8 @@ internal static class Leaders
 
     public static void Add(List<Mark> marks, IReadOnlyList<Dimension> dimensions, Projection eye, Box outline, Lettering lettering)
     {
+        foreach (var linear in dimensions.OfType<LinearDimension>().Where(eye.RunsAslant))
+            AddAslant(marks, linear, eye, outline, new(linear, lettering));
         foreach (var round in dimensions.OfType<RoundDimension>().Where(r => eye.IsEndOn(r.To - r.From)).OrderBy(r => r.RadiusMm))
         {
             var label = new Label(round, lettering);
@@ -21,6 +23,22 @@ internal static class Leaders
                 : Enumerable.Range(0, 24).Select(k => PagePoint.Toward(7.5 + 15 * k)).ToArray();
             marks.AddRange(Best(directions, middle, radius, label.WidthMm, new(marks), outline).Marks(label));
         }
+    }
+
+    /// <summary>The dimension line stands where the distance is, with an arrow at either end, and runs on to its lettering.</summary>
+    private static void AddAslant(List<Mark> marks, LinearDimension linear, Projection eye, Box outline, Label label)
+    {
+        PagePoint from = eye.Page(linear.From), far = eye.Page(linear.To), along = eye.Page(linear.Along).Unit;
+        var to = from + along * PagePoint.Dot(far - from, along);
+        var middle = (from + to) * 0.5;
+        var best = Best([along, along * -1], middle, (to - from).Length / 2, label.WidthMm, new(marks), outline);
+        if ((far - to).Length > 0.5)
+            marks.Add(new Stroke([far, to], LineStyle.Dimension, label.Tone));
+        marks.Add(new Stroke([from, to], LineStyle.Dimension, label.Tone));
+        var outward = (to - from).Unit;
+        marks.Add(Arrow.At(from, outward * -1, label.Tone));
+        marks.Add(Arrow.At(to, outward, label.Tone));
+        marks.AddRange(best.Marks(label).Where(mark => mark is not Fill));
     }
 
     private static Try Best(PagePoint[] directions, PagePoint middle, double radius, double widthMm, Surroundings around, Box outline)
@@ -100,14 +118,6 @@ internal static class Leaders
 
         public int Through(Piece piece) => _words.Count(box => box.Meets(piece));
 
-        public int Crossings(Piece piece) => _pieces.Count(other => Cross(piece, other));
-
-        private static bool Cross(Piece p, Piece q) => Sides(p, q.A, q.B) && Sides(q, p.A, p.B);
-
-        private static bool Sides(Piece line, PagePoint a, PagePoint b)
-        {
-            var normal = (line.B - line.A).Left;
-            return PagePoint.Dot(normal, a - line.A) * PagePoint.Dot(normal, b - line.A) < 0;
-        }
+        public int Crossings(Piece piece) => _pieces.Count(piece.Crosses);
     }
 }

@@ -22,7 +22,17 @@ internal readonly record struct PagePoint(double X, double Y)
 }
 
 /// <summary>A straight piece of a drawn line.</summary>
-internal readonly record struct Piece(PagePoint A, PagePoint B);
+internal readonly record struct Piece(PagePoint A, PagePoint B)
+{
+    /// <summary>Whether the two run through each other; touching does not count.</summary>
+    public bool Crosses(Piece other) => Parts(other.A, other.B) && other.Parts(A, B);
+
+    private bool Parts(PagePoint a, PagePoint b)
+    {
+        var normal = (B - A).Left;
+        return PagePoint.Dot(normal, a - A) * PagePoint.Dot(normal, b - A) < 0;
+    }
+}
 
 /// <summary>An upright box on the page.</summary>
 internal readonly record struct Box(double MinX, double MinY, double MaxX, double MaxY)

@@ -12,17 +12,20 @@ internal sealed record ViewBlock(ViewName Name, IReadOnlyList<Mark> Marks, Box O
     public static ViewBlock Of(NamedView view, double scale, IReadOnlyList<Dimension> dimensions, IReadOnlyList<CentreLine> centreLines, Lettering lettering)
     {
         var eye = new Projection(view.Drawn, scale);
-        var marks = new List<Mark>(Lines(view, scale));
+        var lines = Lines(view, scale).ToList();
+        var marks = new List<Mark>(lines);
         var outline = marks.Aggregate(Box.Empty, (box, mark) => box.With(mark.Box));
         if (view.Name != ViewName.Isometric)
         {
             marks.AddRange(CentreMarks.Of(centreLines, eye));
-            DistanceLines.Add(marks, dimensions, eye, view.Name, outline, lettering);
+            DistanceLines.Add(marks, dimensions, eye, view.Name, outline, VisiblePieces(lines), lettering);
             Leaders.Add(marks, dimensions, eye, outline, lettering);
         }
 
         return new(view.Name, marks, outline, marks.Aggregate(Box.Empty, (box, mark) => box.With(mark.Box)));
     }
+
+    public static Piece[] VisiblePieces(IEnumerable<Stroke> lines) => [.. lines.Where(line => line.Style == LineStyle.Visible).SelectMany(line => line.Pieces)];
 
     /// <summary>The part's own lines at a scale.</summary>
     public static IEnumerable<Stroke> Lines(NamedView view, double scale)
@@ -55,4 +58,11 @@ internal sealed class Projection(DrawnView view, double scale)
 
     /// <summary>Seen in true length.</summary>
     public bool IsTrue(Point3 direction) => Math.Abs(Point3.Dot(direction, Sight)) < 0.02 * direction.Length;
+
+    /// <summary>A distance seen in true length, but neither level nor upright.</summary>
+    public bool RunsAslant(LinearDimension linear) => IsTrue(linear.Along) && !IsLevel(Page(linear.Along)) && !IsUpright(Page(linear.Along));
+
+    public static bool IsLevel(PagePoint direction) => Math.Abs(direction.Y) < 0.02 * direction.Length;
+
+    public static bool IsUpright(PagePoint direction) => Math.Abs(direction.X) < 0.02 * direction.Length;
 }
