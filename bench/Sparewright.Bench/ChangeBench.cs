@@ -1,6 +1,5 @@
 using System.Diagnostics;
 using System.Globalization;
-using Sparewright.Solid;
 
 namespace Sparewright.Bench;
 

@@ -1,7 +1,6 @@
 using System.Diagnostics;
 using System.Globalization;
 using Sparewright.Part.Elements;
-using Sparewright.Solid;
 
 namespace Sparewright.Bench;
 

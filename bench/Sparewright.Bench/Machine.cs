@@ -1,6 +1,5 @@
 using System.Globalization;
 using System.Runtime.InteropServices;
-using Sparewright.Solid;
 
 namespace Sparewright.Bench;
 

@@ -8,8 +8,6 @@ using BenchmarkDotNet.Reports;
 using BenchmarkDotNet.Running;
 using BenchmarkDotNet.Toolchains.InProcess.Emit;
 using Sparewright.Part;
-using Sparewright.Reconcile;
-using Sparewright.Reconcile.Findings;
 
 namespace Sparewright.Bench;
 

@@ -1,8 +1,6 @@
 using Sparewright.Part.Elements;
 using Sparewright.Part.Record;
-using Sparewright.Reconcile.Findings;
 using Sparewright.Remake;
-using Sparewright.Solid;
 
 namespace Sparewright.Bench;
 

@@ -4,6 +4,7 @@ using System.Xml.Linq;
 using Sparewright.Handover.PrintFiles;
 using Sparewright.Handover.PrintFiles.ThreeMf;
 using Sparewright.Part;
+using Sparewright.Part.Record;
 using Sparewright.Solid;
 using Xunit;
 
@@ -64,9 +65,11 @@ public sealed class ExampleJourney(ExampleMade made) : IClassFixture<ExampleMade
     public void Every_reading_taken_again_on_the_solid_is_what_the_elements_say()
     {
         JsonElement[] readings = [.. Solid.GetProperty("remeasured").EnumerateArray()];
-        Assert.Equal(23, readings.Length);
+        int caliperReadings = JobFile.ReadFile(Path.Combine(Tool.Example("vent-knuckle"), "job.yaml")).Job!.Readings.OfType<CaliperReading>().Count();
+        Assert.InRange(caliperReadings, 20, 40);
+        Assert.Equal(caliperReadings, readings.Length);
         Assert.All(readings, r => Assert.InRange(Math.Abs(r.GetProperty("difference").GetDouble()), 0, 1e-3));
-        Assert.Contains("23 readings taken again on the solid", made.ForPeople.Out, StringComparison.Ordinal);
+        Assert.Contains($"{caliperReadings} readings taken again on the solid", made.ForPeople.Out, StringComparison.Ordinal);
     }
 
     [Fact]

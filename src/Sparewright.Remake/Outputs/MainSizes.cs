@@ -162,11 +162,11 @@ internal sealed class MainSizes
             .SelectMany(r => new[] { (r.First.Text, r.Second!.Text), (r.Second.Text, r.First.Text) }).ToHashSet();
         Element[] elements = [.. reconciled.Shape.Elements.Values.Where(e => e is FlatElement or RoundElement)];
         for (int a = 0; a < elements.Length; a++)
-        for (int b = a + 1; b < elements.Length; b++)
-        {
-            if (Between(elements[a], elements[b]) is { } span)
-                yield return span with { IsRead = read.Contains((elements[a].Name, elements[b].Name)) };
-        }
+            for (int b = a + 1; b < elements.Length; b++)
+            {
+                if (Between(elements[a], elements[b]) is { } span)
+                    yield return span with { IsRead = read.Contains((elements[a].Name, elements[b].Name)) };
+            }
     }
 
     /// <summary>The distance of two parallel planes, of an axis and a plane along it, or of two axes: beside each other or crossing.</summary>
