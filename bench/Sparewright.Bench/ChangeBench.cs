@@ -1,5 +1,6 @@
 using System.Diagnostics;
 using System.Globalization;
+using Sparewright.Solid;
 
 namespace Sparewright.Bench;
 

@@ -1,6 +1,7 @@
 using System.Diagnostics;
 using System.Globalization;
 using Sparewright.Part.Elements;
+using Sparewright.Solid;
 
 namespace Sparewright.Bench;
 

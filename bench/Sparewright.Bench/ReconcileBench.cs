@@ -8,6 +8,8 @@ using BenchmarkDotNet.Reports;
 using BenchmarkDotNet.Running;
 using BenchmarkDotNet.Toolchains.InProcess.Emit;
 using Sparewright.Part;
+using Sparewright.Reconcile;
+using Sparewright.Reconcile.Findings;
 
 namespace Sparewright.Bench;
 

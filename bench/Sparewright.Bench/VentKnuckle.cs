@@ -1,6 +1,8 @@
 using Sparewright.Part.Elements;
 using Sparewright.Part.Record;
+using Sparewright.Reconcile.Findings;
 using Sparewright.Remake;
+using Sparewright.Solid;
 
 namespace Sparewright.Bench;
 
