@@ -29,7 +29,7 @@ internal static class UndecidedFindings
             .. possible.Where(p => Moves(p.Gradient, direction)).OrderBy(p => p.Gradient.Unknowns.Length).ThenBy(p => p.Text.Length).ThenBy(p => p.Text, StringComparer.Ordinal)
                 .Select(p => p.Text).Take(MostReadingsNamed),
         ];
-        if (measure.Length == 0) measure = [.. names.Select(name => $"no caliper reading shows it: say {name}: {{likely: {{value: …, plus_minus: …}}}}")];
+        if (measure.Length == 0) measure = [.. names.Select(name => $"something other than a caliper, written as `{name}: {{likely: {{value: …, plus_minus: …}}}}`")];
         string drawn = string.Join(", ", moved.Select(k => $"{job.Sizes.Free[k].Name} {With(shape.Sizes[job.Sizes.Free[k].Name].Value, job.Sizes.Free[k].Quantity)}"));
         return new(names, $"{Why(job, direction, moved, ledger, shape)}; drawn near where the job starts it: {drawn}", measure);
     }

@@ -54,7 +54,7 @@ internal static class Findings
         string status = size.Status switch
         {
             SizeStatus.Decided => "decided",
-            SizeStatus.Weak => "weak: nothing checks it",
+            SizeStatus.Weak => "weak: hardly checked",
             SizeStatus.Fixed => "fixed by the job",
             _ => "not measured",
         };
