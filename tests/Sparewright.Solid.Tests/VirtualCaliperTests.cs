@@ -49,7 +49,7 @@ public class VirtualCaliperTests(WarmWorker warm)
     [InlineData("{inside: near_hole.wall, reads: 5}", 5)]
     [InlineData("{depth: [slab.top, far_hole.end], reads: 5}", 5)]
     [InlineData("{step: [post.top, slab.top], reads: 10}", 10)]
-    [InlineData("{outside: post.side, at_height: 4, reads: 7}", 8 - 2 * 4 / 10.0)]
+    [InlineData("{outside: post.side, at_height: 12, reads: 7}", 8 - 2 * (12 - 8) / 10.0)]
     [InlineData("{outside: [near_hole.wall, slab.right], reads: 15}", 18 - 2.5)]
     [InlineData("{outside: [cross.wall, slab.top], reads: 2.5}", 4 - 1.5)]
     public async Task It_measures_what_arithmetic_says(string reading, double mm)
