@@ -55,9 +55,8 @@ public static class Inside
         double chord = Math.Atan2(PlanePoint.Cross(from, to).Value, PlanePoint.Dot(from, to).Value);
         if (piece is not ArcPiece arc || (p - arc.Center).Length.Value >= arc.Radius.Value) return chord;
 
-        // Between arc and chord the sight goes the other way round. A left-turning arc bulges to the right of its chord.
-        bool right = PlanePoint.Cross(piece.To - piece.From, p - piece.From).Value < 0;
-        if (right != arc.TurningLeft) return chord;
-        return arc.TurningLeft ? chord + 2 * Math.PI : chord - 2 * Math.PI;
+        // From within the circle the sight turns the arc's own way all along, by less than a full turn.
+        if (arc.TurningLeft) return chord < 0 ? chord + 2 * Math.PI : chord;
+        return chord > 0 ? chord - 2 * Math.PI : chord;
     }
 }

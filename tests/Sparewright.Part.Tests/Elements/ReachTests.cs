@@ -27,6 +27,14 @@ public class ReachTests
         });
 
     [Fact]
+    public void The_middle_of_a_half_circle_is_inside_an_obround_although_it_lies_on_the_chord()
+    {
+        Assert.Equal(Whereabouts.Inside, Inside.Of(Obround(0, 0, 1, 2.629013766323419, false), new(-1, 0)));
+        Assert.Equal(Whereabouts.Inside, Inside.Of(Obround(0, 0, 1, 2.629013766323419, true), new(-1, 0)));
+        Assert.Equal(Whereabouts.Inside, Inside.Of(Obround(0, 0, 1, 2.629013766323419, false), new(1, 0)));
+    }
+
+    [Fact]
     public void A_point_between_arc_and_chord_is_inside_both_of_a_small_and_of_a_large_arc()
     {
         // Three quarters of a circle about the origin and its chord from (0, −5) to (−5, 0).
