@@ -35,12 +35,12 @@ public sealed class FakeWorkerTests : IDisposable
     }
 
     [Theory]
-    [InlineData("echo hello; cat >/dev/null", "does not greet")]
-    [InlineData("exit 127", "ended before its greeting: the worker ended with code 127")]
-    [InlineData("sleep 100", "did not greet within 0.5 s")]
-    public async Task One_that_does_not_greet_is_refused(string script, string why)
+    [InlineData("echo hello; cat >/dev/null", 30, "does not greet")]
+    [InlineData("exit 127", 30, "ended before its greeting: the worker ended with code 127")]
+    [InlineData("sleep 100", 0.5, "did not greet within 0.5 s")]
+    public async Task One_that_does_not_greet_is_refused(string script, double seconds, string why)
     {
-        SolidProblem problem = await ProblemOf(Playing(script, new WorkerLimits { ToStart = TimeSpan.FromSeconds(0.5) }));
+        SolidProblem problem = await ProblemOf(Playing(script, new WorkerLimits { ToStart = TimeSpan.FromSeconds(seconds) }));
         Assert.Equal(SolidProblemKind.NoWorker, problem.Kind);
         Assert.Contains(why, problem.Why, StringComparison.Ordinal);
         Assert.NotNull(problem.Advice);

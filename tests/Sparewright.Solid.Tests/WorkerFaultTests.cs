@@ -53,7 +53,7 @@ public class WorkerFaultTests
         {
             if (worker.ProcessId is not { } id || id == last) continue;
             // Long enough for the greeting and the request to be through.
-            await Task.Delay(300);
+            await Task.Delay(1000);
             Process.GetProcessById(id).Kill();
             (last, killed) = (id, killed + 1);
         }
