@@ -2,6 +2,7 @@
 
 #include "named_shape.hpp"
 
+#include <BRepCheck_Analyzer.hxx>
 #include <ShapeUpgrade_UnifySameDomain.hxx>
 #include <TopTools_MapOfShape.hxx>
 
@@ -26,12 +27,15 @@ TopTools_MapOfShape cornersElsewhere(const TopoDS_Shape& before, const TopoDS_Sh
 TopoDS_Shape mergeFlushFaces(const TopoDS_Shape& shape, BRepTools_History& history) {
     ShapeUpgrade_UnifySameDomain faces(shape, false, true, false);
     faces.Build();
+    if (partsOf(shape, TopAbs_FACE).size() == partsOf(faces.Shape(), TopAbs_FACE).size()) return shape;
+    // A full round side and a part of one on the same surface are merged into a face that closes wrongly: two sound faces are better.
+    if (!BRepCheck_Analyzer(faces.Shape()).IsValid()) return shape;
     history.Merge(faces.History());
-    if (partsOf(shape, TopAbs_FACE).size() == partsOf(faces.Shape(), TopAbs_FACE).size()) return faces.Shape();
 
     ShapeUpgrade_UnifySameDomain edges(faces.Shape(), true, false, false);
     edges.KeepShapes(cornersElsewhere(shape, faces.Shape(), *faces.History()));
     edges.Build();
+    if (!BRepCheck_Analyzer(edges.Shape()).IsValid()) return faces.Shape();
     history.Merge(edges.History());
     return edges.Shape();
 }
