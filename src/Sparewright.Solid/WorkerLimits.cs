@@ -7,7 +7,7 @@ public sealed record WorkerLimits
     public TimeSpan PerRequest { get; init; } = TimeSpan.FromSeconds(30);
 
     /// <summary>By the clock, from start to greeting.</summary>
-    public TimeSpan ToStart { get; init; } = TimeSpan.FromSeconds(10);
+    public TimeSpan ToStart { get; init; } = TimeSpan.FromSeconds(30);
 
     /// <summary>Address space, in MiB.</summary>
     public int MemoryMiB { get; init; } = 3072;

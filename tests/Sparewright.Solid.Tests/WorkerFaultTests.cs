@@ -7,7 +7,7 @@ namespace Sparewright.Solid.Tests;
 /// <summary>The real worker, told to crash, hang and eat memory, and killed: each costs one clear error within its time, and the next request works.</summary>
 public class WorkerFaultTests
 {
-    private static readonly WorkerLimits Small = new() { PerRequest = TimeSpan.FromSeconds(5), MemoryMiB = 512 };
+    private static readonly WorkerLimits Small = new() { PerRequest = TimeSpan.FromSeconds(5), ToStart = TimeSpan.FromMinutes(2), MemoryMiB = 512 };
 
     private static async Task StillWorks(KernelWorker worker)
     {

@@ -11,7 +11,10 @@ internal static class Workers
 {
     public static KernelProgram Program => KernelProgram.Find().OrThrow();
 
-    public static KernelWorker Fresh(WorkerLimits? limits = null) => new(Program, limits, allowFaults: true);
+    /// <summary>Where time is not what is tested, a busy machine may take its time.</summary>
+    private static readonly WorkerLimits Patient = new() { PerRequest = TimeSpan.FromMinutes(5), ToStart = TimeSpan.FromMinutes(2) };
+
+    public static KernelWorker Fresh(WorkerLimits? limits = null) => new(Program, limits ?? Patient, allowFaults: true);
 
     /// <summary>Tells a worker to break.</summary>
     public static Task<Outcome<WorkerAnswer>> BreakAsync(this KernelWorker worker, string how, CancellationToken cancel = default) =>

@@ -13,7 +13,7 @@ public sealed class SolidsTests : IAsyncLifetime
 
     public ValueTask InitializeAsync()
     {
-        _worker = new KernelWorker(KernelProgram.Find().OrThrow());
+        _worker = new KernelWorker(KernelProgram.Find().OrThrow(), new WorkerLimits { PerRequest = TimeSpan.FromMinutes(5), ToStart = TimeSpan.FromMinutes(2) });
         return ValueTask.CompletedTask;
     }
 
