@@ -10,7 +10,7 @@ if (wanted.Except(all).FirstOrDefault() is { } unknown)
     return 2;
 }
 
-int runs = quick ? 2 : 15;
+int runs = quick ? 2 : 9;
 await Machine.WriteAsync();
 foreach (string part in wanted.Length > 0 ? wanted : all)
     switch (part)

@@ -2,32 +2,39 @@ using System.Diagnostics;
 
 namespace Sparewright.Bench;
 
-/// <summary>How long the same work took, time after time; milliseconds.</summary>
+/// <summary>How long the same work took, time after time, in milliseconds: by the clock, and of a processor, which other work on the machine lengthens far less.</summary>
 internal sealed class Times
 {
-    private readonly List<double> _ms = [];
+    private readonly List<double> _clock = [], _processor = [];
 
-    public void Add(double ms) => _ms.Add(ms);
+    public double Clock => Median(_clock);
 
-    public double Median
+    public double Processor => Median(_processor);
+
+    public double Least => _clock.Min();
+
+    public double Most => _clock.Max();
+
+    public void Add(double clockMs, double processorMs = double.NaN)
     {
-        get
-        {
-            double[] sorted = [.. _ms.Order()];
-            return (sorted[(sorted.Length - 1) / 2] + sorted[sorted.Length / 2]) / 2;
-        }
+        _clock.Add(clockMs);
+        _processor.Add(processorMs);
     }
 
-    public double Least => _ms.Min();
-
-    public double Most => _ms.Max();
-
     /// <summary>Adds what some work takes.</summary>
-    public async Task<T> OfAsync<T>(Func<Task<T>> work)
+    /// <param name="processorMs">Reads how long whoever does the work has had a processor so far.</param>
+    public async Task<T> OfAsync<T>(Func<double> processorMs, Func<Task<T>> work)
     {
+        double before = processorMs();
         var clock = Stopwatch.StartNew();
         T result = await work();
-        Add(clock.Elapsed.TotalMilliseconds);
+        Add(clock.Elapsed.TotalMilliseconds, processorMs() - before);
         return result;
+    }
+
+    private static double Median(List<double> ms)
+    {
+        double[] sorted = [.. ms.Order()];
+        return (sorted[(sorted.Length - 1) / 2] + sorted[sorted.Length / 2]) / 2;
     }
 }
