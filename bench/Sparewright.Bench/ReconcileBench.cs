@@ -60,7 +60,7 @@ public class ReconcileBench
     internal static void Write(bool quick)
     {
         Paper.UnderWay("reconcile: synthetic jobs through BenchmarkDotNet, in this process");
-        Job job = (quick ? Job.Dry : Job.Default).WithToolchain(InProcessEmitToolchain.Instance);
+        Job job = (quick ? Job.Dry : Job.Default.WithWarmupCount(3).WithIterationCount(10)).WithToolchain(InProcessEmitToolchain.Instance);
         IConfig config = ManualConfig.CreateEmpty().AddJob(job).AddColumnProvider(DefaultColumnProviders.Instance).AddLogger(quick ? ConsoleLogger.Default : NullLogger.Instance)
             .WithOptions(ConfigOptions.DisableOptimizationsValidator).WithArtifactsPath(Path.Combine(Path.GetTempPath(), "sparewright-bench"));
         Summary summary = BenchmarkRunner.Run<ReconcileBench>(config);
