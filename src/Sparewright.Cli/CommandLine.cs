@@ -3,6 +3,7 @@ using System.CommandLine.Help;
 using System.CommandLine.Parsing;
 using Sparewright.Cli.Showing;
 using Sparewright.Cli.Verbs;
+using Sparewright.Measure.Quantities;
 
 namespace Sparewright.Cli;
 
@@ -63,7 +64,7 @@ public static class CommandLine
         {
             string what = option is not null ? "option" : command == root ? "verb" : "argument";
             IEnumerable<string> known = option is not null ? OptionsOf(command, root) : command == root ? root.Subcommands.Select(c => c.Name) : [];
-            string remedy = Nearest.To(unknown, known) is { } nearest ? $"did you mean {nearest}?" : $"`{verb} --help` shows what there is";
+            string remedy = Spelling.Nearest(unknown, known) is { } nearest ? $"did you mean {nearest}?" : $"`{verb} --help` shows what there is";
             around.Error.WriteLine($"{verb}: unknown {what} {unknown}; {remedy}");
         }
         else

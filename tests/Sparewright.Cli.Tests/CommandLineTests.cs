@@ -1,3 +1,4 @@
+using Sparewright.Measure.Quantities;
 using Sparewright.Remake.Start;
 using Sparewright.Solid;
 using Xunit;
@@ -32,13 +33,13 @@ public sealed class CommandLineTests : IDisposable
     [InlineData("recnocile", "reconcile")]
     [InlineData("nwe", "new")]
     [InlineData("docter", "doctor")]
-    public void A_slip_finds_the_word_that_was_meant(string typed, string meant) => Assert.Equal(meant, Nearest.To(typed, ["remake", "reconcile", "solid", "new", "doctor"]));
+    public void A_slip_finds_the_word_that_was_meant(string typed, string meant) => Assert.Equal(meant, Spelling.Nearest(typed, ["remake", "reconcile", "solid", "new", "doctor"]));
 
     [Theory]
     [InlineData("print")]
     [InlineData("x")]
     [InlineData("")]
-    public void What_is_like_nothing_is_left_alone(string typed) => Assert.Null(Nearest.To(typed, ["remake", "reconcile", "solid", "new", "doctor"]));
+    public void What_is_like_nothing_is_left_alone(string typed) => Assert.Null(Spelling.Nearest(typed, ["remake", "reconcile", "solid", "new", "doctor"]));
 
     [Fact]
     public async Task Nothing_at_all_shows_the_help()

@@ -1,3 +1,4 @@
+using Sparewright.Measure.Quantities;
 using Sparewright.Part.Record;
 using Sparewright.Remake;
 using Sparewright.Remake.Start;
@@ -73,7 +74,7 @@ internal sealed class Intake(Surroundings around, NewVerb.Given given)
 
         name = (name ?? "").Trim();
         if (StartingPattern.Find(name) is { } found) return found;
-        string remedy = Nearest.To(name, StartingPattern.All.Select(p => p.Name)) is { } nearest ? $"did you mean {nearest}?" : $"choose one of {list}";
+        string remedy = Spelling.Nearest(name, StartingPattern.All.Select(p => p.Name)) is { } nearest ? $"did you mean {nearest}?" : $"choose one of {list}";
         return new Failure(true, [$"sparewright new: there is no pattern {name}; {remedy}"]);
     }
 
