@@ -32,7 +32,7 @@ public static class ElementTwin
         FlatElement flat => face => FromPlane(flat, face),
         RoundElement round => face => FromCylinder(round, face),
         ConeElement cone => face => FromCone(cone, face),
-        SideElement side => face => PiecesOf(side).Min(piece => piece is FlatElement flat ? FromPlane(flat, face) : FromCylinder((RoundElement)piece, face)),
+        SideElement side => face => side.Pieces().Min(piece => piece is FlatElement flat ? FromPlane(flat, face) : FromCylinder((RoundElement)piece, face)),
         EdgeFaceElement edge when shape.Features.OfType<EdgeTreatment>().Any(f => f.Name + ".face" == edge.Name && f.Kind != EdgeTreatmentKind.Chamfer) => face => FromRound(edge, face),
         _ => null,
     };
@@ -80,23 +80,4 @@ public static class ElementTwin
     }
 
     private static double Extent(SolidFace face) => (face.High - face.Low).Length;
-
-    private static IEnumerable<Element> PiecesOf(SideElement side) => PiecesOf(side.Frame, side.Region, side.Name, side.Hollow);
-
-    private static IEnumerable<Element> PiecesOf(Frame frame, Region region, string name, bool hollow) => region switch
-    {
-        Region.Circle circle => [new RoundElement(name, frame.At(circle.Center), frame.N, circle.Radius, hollow)],
-        Region.Loop loop => loop.Pieces.Select(piece => OfPiece(frame, piece, name, loop.CounterClockwise != hollow)),
-        Region.Joined joined => joined.Regions.SelectMany(r => PiecesOf(frame, r, name, hollow)),
-        Region.Overlapped overlapped => overlapped.Regions.SelectMany(r => PiecesOf(frame, r, name, hollow)),
-        Region.TakenAway taken => PiecesOf(frame, taken.First, name, hollow).Concat(taken.Others.SelectMany(r => PiecesOf(frame, r, name, !hollow))),
-        _ => throw new InvalidOperationException($"unknown region {region}"),
-    };
-
-    private static Element OfPiece(Frame frame, Piece piece, string name, bool materialLeft)
-    {
-        if (piece is ArcPiece arc) return new RoundElement(name, frame.At(arc.Center), frame.N, arc.Radius, arc.TurningLeft != materialLeft);
-        var left = (piece.To - piece.From).Unit().Left;
-        return new FlatElement(name, frame.At(piece.From), frame.Along(materialLeft ? left * -1 : left));
-    }
 }

@@ -176,7 +176,7 @@ internal static class CopyPlacer
             RoundElement e => e with { AxisPoint = map.Point(e.AxisPoint), AxisDirection = map.Direction(e.AxisDirection) },
             ConeElement e => e with { BasePoint = map.Point(e.BasePoint), AxisDirection = map.Direction(e.AxisDirection) },
             AxisElement e => e with { Point = map.Point(e.Point), Direction = map.Direction(e.Direction) },
-            SideElement e => e with { Frame = map.Apply(e.Frame) },
+            SideElement e => e with { Frame = map.Apply(e.Frame), Region = Renamed(e.Region, rename) },
             _ => element,
         };
         return moved with { Name = rename(element.Name) };

@@ -35,7 +35,11 @@ public sealed record AxisElement(string Name, Vector Point, Vector Direction) : 
 
 /// <summary>A side that goes round: all pieces of an outline, swept square to the face.</summary>
 /// <param name="Hollow">True for a pocket's wall, false for a plate's rim.</param>
-public sealed record SideElement(string Name, Frame Frame, Region Region, bool Hollow) : Element(Name);
+public sealed record SideElement(string Name, Frame Frame, Region Region, bool Hollow) : Element(Name)
+{
+    /// <summary>The single faces of which it consists, under their own names.</summary>
+    public IEnumerable<Element> Pieces() => SideFaces.OfPrism(Frame, Region, Name, Hollow);
+}
 
 /// <summary>The face of an edge round or fillet, known by its radius; of a chamfer, by its setback.</summary>
 public sealed record EdgeFaceElement(string Name, Dual Radius) : Element(Name);

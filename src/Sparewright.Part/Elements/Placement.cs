@@ -73,7 +73,7 @@ internal sealed class Placement(IReadOnlyDictionary<string, Dual> sizes)
             case FlatElement flat:
                 return flat;
             case null:
-                Say(name.Place, $"there is no element `{name}` here", Nearest(name.Text));
+                SayMissing(name);
                 return null;
             case var other:
                 Say(name.Place, $"`{name}` is {Describe(other)}, not flat", "name a flat element");
@@ -85,7 +85,7 @@ internal sealed class Placement(IReadOnlyDictionary<string, Dual> sizes)
     public Element? Any(ElementName name)
     {
         if (Elements.TryGetValue(name.Text, out Element? element)) return element;
-        Say(name.Place, $"there is no element `{name}` here", Nearest(name.Text));
+        SayMissing(name);
         return null;
     }
 
@@ -157,12 +157,8 @@ internal sealed class Placement(IReadOnlyDictionary<string, Dual> sizes)
 
     private static Dual Most(List<Tool> tools, Vector direction) => tools.Select(t => Support.Of(t, direction)).Aggregate(Dual.Max);
 
-    private string Nearest(string name)
-    {
-        string feature = name.Split('.')[0];
-        var own = Elements.Keys.Where(k => k.StartsWith(feature + ".", StringComparison.Ordinal) || k.StartsWith(feature + "#", StringComparison.Ordinal)).Order(StringComparer.Ordinal).Take(12).ToList();
-        return own.Count > 0 ? $"`{feature}` has {string.Join(", ", own)}" : "name an element of a feature that stands before this one in the list";
-    }
+    private void SayMissing(ElementName name) => Say(name.Place, $"there is no element `{name}` here",
+        ElementNames.Beside(name.Text, Elements.Keys) ?? "name an element of a feature that stands before this one in the list");
 
     private static string Describe(Element element) => element switch
     {

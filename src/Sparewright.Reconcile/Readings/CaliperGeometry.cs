@@ -171,12 +171,8 @@ public static class CaliperGeometry
         ? new(span, new($"`{a.Name}` and `{b.Name}` face each other with space between them, so outside jaws cannot close on them", "read it inside, or name the faces on the other sides"))
         : new(span, new($"`{a.Name}` and `{b.Name}` face away from each other with material between them, so inside jaws cannot spread against them", "read it outside, or name the faces on the other sides"));
 
-    private static JawSpan Missing(ElementName name, PlacedShape shape)
-    {
-        string feature = name.Text.Split('.')[0];
-        string[] own = [.. shape.Elements.Keys.Where(k => k.StartsWith(feature + ".", StringComparison.Ordinal) || k.StartsWith(feature + "#", StringComparison.Ordinal)).Order(StringComparer.Ordinal).Take(12)];
-        return Refuse($"there is no element `{name}` on the shape", own.Length > 0 ? $"`{feature}` has {string.Join(", ", own)}" : "name an element of one of its features");
-    }
+    private static JawSpan Missing(ElementName name, PlacedShape shape) =>
+        Refuse($"there is no element `{name}` on the shape", ElementNames.Beside(name.Text, shape.Elements.Keys) ?? "name an element of one of its features");
 
     private static JawSpan Refuse(string reason, string remedy) => Refuse(new(reason, remedy));
 

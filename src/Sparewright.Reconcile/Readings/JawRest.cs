@@ -51,20 +51,10 @@ internal abstract record JawRest(string Name)
     public static string PiecesOf(SideElement side)
     {
         const int most = 6;
-        string[] names = [.. NamesIn(side.Region).Where(n => n != side.Name).Distinct(StringComparer.Ordinal)];
+        string[] names = [.. side.Pieces().Select(piece => piece.Name).Distinct(StringComparer.Ordinal)];
         if (names.Length == 0) return "it has none of its own";
         return string.Join(", ", names.Take(most)) + (names.Length > most ? " …" : "");
     }
-
-    private static IEnumerable<string> NamesIn(Region region) => region switch
-    {
-        Region.Circle circle => circle.Names,
-        Region.Loop loop => loop.Pieces.SelectMany(p => p.Names),
-        Region.Joined joined => joined.Regions.SelectMany(NamesIn),
-        Region.TakenAway taken => taken.Others.Prepend(taken.First).SelectMany(NamesIn),
-        Region.Overlapped overlapped => overlapped.Regions.SelectMany(NamesIn),
-        _ => throw new InvalidOperationException($"unknown region {region}"),
-    };
 
     private static (JawRest?, Refusal?) OnCone(ConeElement cone, Dual height)
     {
