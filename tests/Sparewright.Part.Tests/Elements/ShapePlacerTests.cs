@@ -133,17 +133,6 @@ public class ShapePlacerTests
     }
 
     [Fact]
-    public void An_outline_that_crosses_itself_is_found_and_a_sound_one_is_not()
-    {
-        FacePoint[] bow = [new(0.0, 0.0), new(10.0, 10.0), new(10.0, 0.0), new(0.0, 10.0)];
-        FacePoint[] square = [new(0.0, 0.0), new(10.0, 0.0), new(10.0, 10.0), new(0.0, 10.0)];
-        PlacedShape Plate(FacePoint[] corners) => Place([new Plate("p", 3.0, new Polygon(corners, null, Here), Element("ground"), null, Here)]);
-        Assert.Equal("p: its outline crosses itself at these sizes", Assert.Single(OutlineCrossing.In(Plate(bow))).What);
-        Assert.Empty(OutlineCrossing.In(Plate(square)));
-        Assert.Empty(OutlineCrossing.In(Place(Knuckle(), KnuckleSizes())));
-    }
-
-    [Fact]
     public void A_mirror_image_keeps_radii_and_turns_normals_round()
     {
         IReadOnlyList<Feature> shape =
@@ -176,6 +165,19 @@ public class ShapePlacerTests
         PlacedShape placed = Place(shape);
         Near((20, 0, 0), ((RoundElement)placed.Elements["eye#1.wall"]).AxisPoint with { Z = 0 });
         Near((0, 20, 0), ((RoundElement)placed.Elements["eye#2.wall"]).AxisPoint with { Z = 0 });
+    }
+
+    [Fact]
+    public void The_pieces_of_a_copied_side_bear_the_copy_s_names()
+    {
+        IReadOnlyList<Feature> shape =
+        [
+            new Block("bar", 60.0, 20.0, 5.0, new(0.0, 0.0, 0.0), null, Here),
+            new Row("slots", 2, 30.0, Direction.Right, new(30.0, 10.0), null,
+                new Slot("slot", Element("bar.top"), new(0.0, 0.0), new(8.0, 0.0), 4.0, SlotEnds.Round, new Reach.ThroughFeature("bar", Here), Here), Here),
+        ];
+        var side = (SideElement)Place(shape).Elements["slot#2.wall"];
+        Assert.Equal(["slot#2.side#2", "slot#2.end#2", "slot#2.side#1", "slot#2.end#1"], side.Pieces().Select(p => p.Name));
     }
 
     [Fact]
