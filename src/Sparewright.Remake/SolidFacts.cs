@@ -33,6 +33,7 @@ public sealed record SolidFacts(double VolumeMm3, double AreaMm2, Point3 Centroi
     /// <summary>Writes them as members of one object; lengths in mm.</summary>
     public void WriteMembers(Utf8JsonWriter json)
     {
+        // Facts exist only of a solid that passed the guards; any other was refused before.
         json.WriteBoolean("valid", true);
         json.WriteNumber("volumeMm3", VolumeMm3);
         json.WriteNumber("areaMm2", AreaMm2);

@@ -35,19 +35,20 @@ public static class VirtualCaliper
     public static async Task<Outcome<IReadOnlyList<Remeasured>>> TakeAsync(ExactSolid solid, PlacedShape shape, IReadOnlyList<ObservedReading> readings, CancellationToken cancel = default)
     {
         if (readings.Count == 0) return Array.Empty<Remeasured>();
-        Outcome<IReadOnlyList<JawAnswer>> answers = await solid.CaliperAsync([.. readings.Select(r => Request(r.Reading, shape))], cancel).ConfigureAwait(false);
+        CaliperValue[] drawn = [.. readings.Select(r => CaliperGeometry.Of(r.Reading, shape))];
+        Outcome<IReadOnlyList<JawAnswer>> answers = await solid.CaliperAsync([.. readings.Zip(drawn, (r, d) => Request(r.Reading, d))], cancel).ConfigureAwait(false);
         if (!answers.IsGood) return answers.Problem;
-        return (Remeasured[])[.. readings.Zip(answers.Value, (asked, told) =>
+        return (Remeasured[])[.. readings.Zip(drawn, answers.Value).Select(t =>
         {
-            CaliperValue drawn = CaliperGeometry.Of(asked.Reading, shape);
-            return new Remeasured(asked.Reading.Id, asked.ObservedMm, drawn.Mm?.Value, told.Mm, drawn.Refusal?.What ?? told.WhyNot);
+            var (asked, computed, told) = t;
+            return new Remeasured(asked.Reading.Id, asked.ObservedMm, computed.Mm?.Value, told.Mm, computed.Refusal?.What ?? told.WhyNot);
         })];
     }
 
-    private static JawRequest Request(CaliperReading reading, PlacedShape shape)
+    private static JawRequest Request(CaliperReading reading, CaliperValue drawn)
     {
         string[] elements = reading.Second is { } second ? [reading.First.Text, second.Text] : [reading.First.Text];
-        Point3? at = CaliperGeometry.Of(reading, shape).At is { } point ? Point3.Of(point) : null;
+        Point3? at = drawn.At is { } point ? Point3.Of(point) : null;
         return new(reading.Id, reading.Way, elements, reading.Across is { } across ? Point3.Of(across.Vector()) : null, at);
     }
 }
