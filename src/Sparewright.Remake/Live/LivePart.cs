@@ -1,0 +1,99 @@
+using Sparewright.Part;
+using Sparewright.Reconcile;
+using Sparewright.Reconcile.Findings;
+using Sparewright.Solid;
+
+namespace Sparewright.Remake.Live;
+
+/// <summary>
+/// Follows the text of a job while somebody works on it: reads and reconciles at once, and builds the solid behind, always of the newest text.
+/// A solid under way is finished, not stopped: stopping would cost the worker and all that it keeps.
+/// </summary>
+public sealed class LivePart(KernelWorker worker)
+{
+    /// <summary>How far the display mesh may lie from the surface, and how far it may turn across one triangle.</summary>
+    private const double DisplayChordMm = 0.05, DisplayTurnDegrees = 15;
+
+    private readonly Lock _lock = new();
+    private Task _building = Task.CompletedTask;
+
+    /// <summary>Raised on any thread after <see cref="State"/> changed.</summary>
+    public event Action? Changed;
+
+    /// <summary>What the newest text comes to; null before the first.</summary>
+    public LiveState? State { get; private set; }
+
+    /// <summary>When no solid is under way any more.</summary>
+    public Task Settled
+    {
+        get { lock (_lock) return _building; }
+    }
+
+    /// <summary>Takes a new text: reads and reconciles it before coming back, and has its solid built. A text older than the one in hand is left.</summary>
+    public void Follow(int version, string text)
+    {
+        JobReading reading = JobFile.Read(text);
+        IReadOnlyList<Problem> problems = reading.Problems;
+        Reconciled? reconciled = null;
+        if (reading.Job is { } job && !Reconciliation.TryReconcile(job, out reconciled, out problems)) reconciled = null;
+        lock (_lock)
+        {
+            if (State is { } now && now.Version >= version) return;
+            State = new LiveState(version, text, reading.Job, reconciled, problems, State?.InView, null, IsBuilding: reconciled is not null);
+            if (reconciled is not null && _building.IsCompleted) _building = Task.Run(BuildNewestAsync);
+        }
+
+        Changed?.Invoke();
+    }
+
+    private async Task BuildNewestAsync()
+    {
+        while (true)
+        {
+            LiveState wanted;
+            lock (_lock)
+            {
+                wanted = State!;
+                if (!wanted.IsBuilding)
+                {
+                    // Under the lock, so that the next text finds either this loop or none.
+                    _building = Task.CompletedTask;
+                    return;
+                }
+            }
+
+            Outcome<PartInView> built = await BuildAsync(wanted).ConfigureAwait(false);
+            lock (_lock)
+            {
+                bool isNewest = State!.Version == wanted.Version;
+                State = built.IsGood
+                    ? State with { InView = built.Value, IsBuilding = !isNewest && State.IsBuilding }
+                    : isNewest ? State with { SolidProblem = InText(built.Problem, wanted.Reconciled!), IsBuilding = false } : State;
+            }
+
+            Changed?.Invoke();
+        }
+    }
+
+    private async Task<Outcome<PartInView>> BuildAsync(LiveState of)
+    {
+        Outcome<Recipe> recipe = Recipe.Of(of.Reconciled!.Shape);
+        if (!recipe.IsGood) return recipe.Problem;
+        if (of.InView is { } last && last.Key == recipe.Value.Hash) return last with { Version = of.Version, Job = of.Job!, Reconciled = of.Reconciled };
+        try
+        {
+            Outcome<ExactSolid> solid = await worker.BuildAsync(recipe.Value).ConfigureAwait(false);
+            if (!solid.IsGood) return solid.Problem;
+            Outcome<Mesh> mesh = await solid.Value.MeshAsync(DisplayChordMm, DisplayTurnDegrees).ConfigureAwait(false);
+            return mesh.IsGood ? new PartInView(of.Version, recipe.Value.Hash, of.Job!, of.Reconciled, solid.Value, mesh.Value) : mesh.Problem;
+        }
+        catch (Exception e) when (e is OperationCanceledException or ObjectDisposedException)
+        {
+            return new SolidProblem(SolidProblemKind.Crashed, null, "the shop is closing", "open the job again");
+        }
+    }
+
+    private static Problem InText(SolidProblem problem, Reconciled reconciled) => new(
+        reconciled.Shape.Features.FirstOrDefault(f => f.Name == problem.Feature)?.Place ?? Place.None,
+        problem.Why, problem.Advice ?? "change the sizes or the order of the features");
+}
