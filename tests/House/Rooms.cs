@@ -8,7 +8,7 @@ public static class Rooms
     public static IReadOnlyList<string> FromTheGround { get; } =
     [
         "Sparewright.Measure", "Sparewright.Part", "Sparewright.Reconcile", "Sparewright.Solid",
-        "Sparewright.Handover", "Sparewright.Remake", "Sparewright.Cli",
+        "Sparewright.Handover", "Sparewright.Shop", "Sparewright.Remake", "Sparewright.Cli", "Sparewright.Web",
     ];
 
     /// <summary>How far up a room lies; −1 for what is no room of ours.</summary>

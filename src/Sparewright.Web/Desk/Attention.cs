@@ -1,0 +1,33 @@
+using Sparewright.Part.Record;
+
+namespace Sparewright.Web.Desk;
+
+/// <summary>What one window looks at: elements that stand out on the part, the reading in hand, and who wants to hear of a face that is picked.</summary>
+public sealed class Attention
+{
+    /// <summary>Raised when what stands out changed.</summary>
+    public event Action? Changed;
+
+    /// <summary>Raised with all element names of a face that the user picked on the part or in its list.</summary>
+    public event Action<IReadOnlyList<string>>? Picked;
+
+    /// <summary>Names of elements that stand out.</summary>
+    public IReadOnlyList<string> Elements { get; private set; } = [];
+
+    /// <summary>The reading whose dimension line is shown.</summary>
+    public CaliperReading? Reading { get; private set; }
+
+    /// <summary>Makes elements stand out, or a reading, or nothing.</summary>
+    public void To(IReadOnlyList<string> elements, CaliperReading? reading = null)
+    {
+        (Elements, Reading) = (elements, reading);
+        Changed?.Invoke();
+    }
+
+    /// <summary>Says that a face was picked.</summary>
+    public void Pick(IReadOnlyList<string> names)
+    {
+        To(names);
+        Picked?.Invoke(names);
+    }
+}

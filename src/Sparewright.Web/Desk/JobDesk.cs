@@ -1,0 +1,91 @@
+using Sparewright.Part;
+using Sparewright.Remake.Live;
+using Sparewright.Shop;
+
+namespace Sparewright.Web.Desk;
+
+/// <summary>
+/// A job lying open in the shop: its latest kept text and what that comes to. All windows on the job share it, so that an entry is reckoned once and seen by all.
+/// </summary>
+public sealed class JobDesk : IDisposable
+{
+    private readonly IJobStore _store;
+    private readonly LivePart _part;
+    private readonly SemaphoreSlim _entering = new(1, 1);
+
+    internal JobDesk(IJobStore store, LivePart part, JobHead head)
+    {
+        (_store, _part, Head) = (store, part, head);
+        _part.Changed += () => Changed?.Invoke();
+        _part.Follow(head.Latest.Number, head.Latest.Text);
+    }
+
+    /// <summary>Raised on any thread when <see cref="Head"/> or <see cref="Live"/> changed.</summary>
+    public event Action? Changed;
+
+    /// <summary>The latest kept revision.</summary>
+    public JobHead Head { get; private set; }
+
+    /// <summary>What it comes to.</summary>
+    public LiveState Live => _part.State!;
+
+    /// <summary>When no solid is under way any more.</summary>
+    public Task Settled => _part.Settled;
+
+    /// <summary>Keeps a whole new text.</summary>
+    /// <param name="basedOn">The revision that the writer saw; when it is not the latest any more nothing is kept, and the answer says what stands there now.</param>
+    public Task<Kept<JobHead>> EnterAsync(int basedOn, string text, string what) =>
+        KeepAsync(() => _store.EnterAsync(Head.Job, basedOn, text, what));
+
+    /// <summary>
+    /// Changes one place of the text. When others changed the job meanwhile but not this place, nothing of theirs is lost, and it is kept;
+    /// when they changed this very place, the answer says what stands there now.
+    /// </summary>
+    /// <param name="place">A path such as <c>readings/3/reads</c>.</param>
+    /// <param name="seen">What stood at the place when the writer began; null when there was nothing.</param>
+    /// <param name="change">Changes the text.</param>
+    public Task<Kept<JobHead>> ChangeAsync(string place, string? seen, Func<string, JobEdit> change, string what) =>
+        KeepAsync(async () =>
+        {
+            string text = Head.Latest.Text;
+            if (TextAt(text, place) != seen)
+                return new StoreProblem(StoreProblemKind.ChangedMeanwhile, $"another window changed {place} meanwhile", "look at what stands there now, and choose", Head);
+            JobEdit edit = change(text);
+            return edit.Text is { } changed
+                ? await _store.EnterAsync(Head.Job, Head.Latest.Number, changed, what).ConfigureAwait(false)
+                : new StoreProblem(StoreProblemKind.Refused, edit.Problem!.What, edit.Problem.Remedy);
+        });
+
+    public Task<Kept<JobHead>> UndoAsync() => KeepAsync(() => _store.UndoAsync(Head.Job, Head.Latest.Number));
+
+    public Task<Kept<JobHead>> RedoAsync() => KeepAsync(() => _store.RedoAsync(Head.Job, Head.Latest.Number));
+
+    /// <summary>What is written at a place of the text as it stands, or null when there is nothing.</summary>
+    public string? TextAt(string place) => TextAt(Head.Latest.Text, place);
+
+    internal static string? TextAt(string text, string place) =>
+        Written.Read(text, out _)?.At(place.Split('/')) is { } there ? text.TrimStart('\ufeff')[there.Start..there.End] : null;
+
+    public void Dispose() => _entering.Dispose();
+
+    private async Task<Kept<JobHead>> KeepAsync(Func<Task<Kept<JobHead>>> keep)
+    {
+        await _entering.WaitAsync().ConfigureAwait(false);
+        Kept<JobHead> kept;
+        try
+        {
+            kept = await keep().ConfigureAwait(false);
+            JobHead? latest = kept.Value ?? kept.Problem?.Head;
+            if (latest is null || latest.Latest.Number <= Head.Latest.Number) return kept;
+            Head = latest;
+            _part.Follow(latest.Latest.Number, latest.Latest.Text);
+        }
+        finally
+        {
+            _entering.Release();
+        }
+
+        Changed?.Invoke();
+        return kept;
+    }
+}

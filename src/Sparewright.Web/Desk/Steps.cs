@@ -1,0 +1,58 @@
+using Sparewright.Reconcile.Findings;
+using Sparewright.Remake.Live;
+
+namespace Sparewright.Web.Desk;
+
+/// <summary>A step of the job, as the card's index lists it.</summary>
+/// <param name="Path">Its last piece of the address; null while the step is not there yet.</param>
+public sealed record Step(int Number, string Name, string? Path)
+{
+    public static IReadOnlyList<Step> All { get; } =
+    [
+        new(1, "Intake", "intake"), new(2, "Readings", "readings"), new(3, "Shape", "shape"), new(4, "Sizes", "sizes"),
+        new(5, "Fit", null), new(6, "Strength", null), new(7, "Print", null), new(8, "Trials", null), new(9, "Hand-over", null),
+    ];
+
+    /// <summary>How it stands, in a few words.</summary>
+    /// <param name="IsCalling">Whether somebody should look.</param>
+    public sealed record State(string Words, bool IsCalling);
+
+    /// <summary>How this step of a job stands.</summary>
+    public State Of(LiveState live) => Path switch
+    {
+        null => new("not yet in this version", false),
+        "intake" => live.Job is { } job ? new(job.CouldInjure.Could ? "could injure: caution" : "noted", job.CouldInjure.Could) : Broken,
+        "readings" => Readings(live),
+        "shape" => Shape(live),
+        "sizes" => Sizes(live),
+        _ => throw new InvalidOperationException($"unknown step {Path}"),
+    };
+
+    private static readonly State Broken = new("the text must be put right", true);
+
+    private static State Readings(LiveState live)
+    {
+        if (live.Job is not { } job) return Broken;
+        if (job.Readings.Count == 0) return new("none yet", false);
+        if (live.Reconciled is not { } reconciled) return new("cannot be reconciled", true);
+        int bad = reconciled.Contradictions.Sum(c => c.HowManyWrong);
+        return bad > 0 ? new($"{Count(bad, "reading")} {(bad == 1 ? "disagrees" : "disagree")}", true)
+            : reconciled.NeedsAttention ? new("something does not agree", true)
+            : new($"{Count(job.Readings.Count, "reading")}, all agree", false);
+    }
+
+    private static State Shape(LiveState live) =>
+        live.Job is null ? Broken
+        : live.SolidProblem is not null ? new("cannot be built", true)
+        : live.IsBuilding ? new("being built", false)
+        : new(Count(live.Job.Shape.Count, "feature"), false);
+
+    private static State Sizes(LiveState live)
+    {
+        if (live.Reconciled is not { } reconciled) return new("not known", true);
+        int open = reconciled.Sizes.Count(s => s.Status == SizeStatus.Undecided);
+        return open > 0 ? new($"{Count(open, "size")} undecided", true) : new($"{Count(reconciled.Sizes.Count, "size")}, all decided", false);
+    }
+
+    private static string Count(int n, string word) => n == 1 ? $"1 {word}" : $"{n} {word}s";
+}
