@@ -2,6 +2,8 @@
 #include "check.hpp"
 #include "recipes.hpp"
 
+#include <algorithm>
+#include <cmath>
 #include <cstdio>
 #include <fstream>
 #include <sstream>
@@ -80,6 +82,38 @@ TEST("a_view_of_a_bored_block_has_its_outline_and_hidden_lines") {
             checkNear(std::hypot(p[0].get<double>() - 6, p[1].get<double>() - 5), 2, 1e-6, "on the circle");
     }
     check(round >= 1, "the bore is a circle from above");
+}
+
+TEST("a_symmetric_part_looks_the_same_from_behind_but_for_left_and_right") {
+    // Square to this sight its free-form edges lie on each other, so that the eye is turned aside by a hair.
+    Worker worker;
+    const Json built = worker.built(knuckle());
+    const auto from = [&](int toward) {
+        const Json view =
+            worker.ask({{"do", "view"}, {"key", built["key"]}, {"toward", {0, toward, 0}}, {"up", {0, 0, 1}}});
+        check(view["ok"], view.dump());
+        return view;
+    };
+    constexpr double hairMm = 0.005, chordMm = 0.02;
+    const Json front = from(1), behind = from(-1);
+    for (int axis : {0, 1}) { // x of the page is x of the part, y of the page is its z
+        checkNear(front["boxMm"][0][axis], built["boxMm"][0][2 * axis], chordMm, "least on the page");
+        checkNear(front["boxMm"][1][axis], built["boxMm"][1][2 * axis], chordMm, "most on the page");
+    }
+    check(front["lines"].size() == behind["lines"].size(),
+          std::to_string(front["lines"].size()) + " lines and " + std::to_string(behind["lines"].size()));
+    const auto near = [&](const Json& p, const Json& q) {
+        return std::hypot(p[0].get<double>() + q[0].get<double>(), p[1].get<double>() - q[1].get<double>()) < hairMm;
+    };
+    for (const Json& line : front["lines"]) {
+        const Json &first = line["points"].front(), &last = line["points"].back();
+        const bool mirrored = std::any_of(behind["lines"].begin(), behind["lines"].end(), [&](const Json& other) {
+            const Json &a = other["points"].front(), &b = other["points"].back();
+            return line["hidden"] == other["hidden"] &&
+                   ((near(first, a) && near(last, b)) || (near(first, b) && near(last, a)));
+        });
+        check(mirrored, "seen from the front only: " + line.dump());
+    }
 }
 
 TEST("a_section_gives_closed_loops") {
