@@ -1,12 +1,13 @@
 namespace Sparewright.Measure;
 
-/// <summary>The tables that are built into this room: comma-separated, their sources in the first lines behind #.</summary>
-internal static class DataTable
+/// <summary>The tables that are built into the rooms: comma-separated, their sources in the first lines behind #.</summary>
+public static class DataTable
 {
     /// <summary>The rows below the heading, split at commas that stand outside quotation marks.</summary>
-    public static IEnumerable<string[]> Rows(string name)
+    /// <param name="room">Any type of the room that holds the table.</param>
+    public static IEnumerable<string[]> Rows(Type room, string name)
     {
-        using var stream = typeof(DataTable).Assembly.GetManifestResourceStream($"Sparewright.Measure.Data.{name}")
+        using var stream = room.Assembly.GetManifestResourceStream($"{room.Assembly.GetName().Name}.Data.{name}")
             ?? throw new InvalidOperationException($"the table {name} is not built in");
         using var reader = new StreamReader(stream);
         bool heading = true;

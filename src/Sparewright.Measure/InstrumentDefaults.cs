@@ -14,10 +14,10 @@ public sealed class InstrumentDefaults
 
     private InstrumentDefaults()
     {
-        _kinds = DataTable.Rows("instrument-defaults.csv").ToDictionary(row => row[0]);
-        _caliperLimits = [.. DataTable.Rows("caliper-error-limits.csv").Select(row =>
+        _kinds = DataTable.Rows(typeof(InstrumentDefaults), "instrument-defaults.csv").ToDictionary(row => row[0]);
+        _caliperLimits = [.. DataTable.Rows(typeof(InstrumentDefaults), "caliper-error-limits.csv").Select(row =>
             (Number(row[0])!.Value, new[] { Number(row[1]) / 1000, Number(row[2]) / 1000, Number(row[3]) / 1000 }))];
-        _surfaces = DataTable.Rows("surface-extras.csv").ToDictionary(row => row[0], row => Number(row[1])!.Value);
+        _surfaces = DataTable.Rows(typeof(InstrumentDefaults), "surface-extras.csv").ToDictionary(row => row[0], row => Number(row[1])!.Value);
     }
 
     /// <summary>The figures that come with this program.</summary>

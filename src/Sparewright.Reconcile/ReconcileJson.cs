@@ -104,6 +104,15 @@ public static class ReconcileJson
             _ => "compared only, and differs",
         });
         json.WriteStartArray("explanations");
+        foreach (var explanation in reading.Explanations)
+        {
+            json.WriteStartObject();
+            json.WriteString("why", explanation.Why);
+            WriteNumber(json, "value", explanation.ShouldHaveReadMm);
+            json.WriteNumber("odds", explanation.Odds);
+            json.WriteEndObject();
+        }
+
         json.WriteEndArray();
         if (reading.Measured is { } measured)
         {

@@ -5,6 +5,7 @@ using Sparewright.Part.Elements;
 using Sparewright.Part.Record;
 using Sparewright.Part.Sizes;
 using Sparewright.Reconcile.Adjust;
+using Sparewright.Reconcile.Explain;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Reconcile.Readings;
 
@@ -20,8 +21,7 @@ public static class Reconciliation
     public const double FalseAlarmLevel = 0.01;
 
     /// <summary>
-    /// A single suspect is set aside only when it is the wrong one with at least these odds: its likelihood, e to half of what the misfit loses
-    /// without it, over the sum of the same for all readings, each taken to be as likely wrong as any other beforehand (<see cref="Suspects"/>).
+    /// A single suspect is set aside only when it is the wrong one with at least these odds, how it may have gone wrong weighed in (<see cref="WeighedSet"/>).
     /// </summary>
     public const double OddsToSetAside = 0.95;
 
@@ -40,25 +40,36 @@ public static class Reconciliation
         }
 
         SuspectSearch search = Suspects.Find(all, FalseAlarmLevel, OddsToSetAside);
-        HashSet<int> aside = [.. search.Sets.Where(s => s.IsSingle && s.Leader.Odds >= OddsToSetAside).Select(s => s.Leader.Index)];
-        AdjustmentResult final = all;
-        if (aside.Count > 0)
+        IReadOnlyList<WeighedSet> sets = WeighedSet.Of(search, problem, all, ledger);
+        HashSet<int> aside = [.. sets.Where(s => s.StandsOut(OddsToSetAside)).Select(s => s.Leader.Suspect.Index)];
+        AdjustmentResult final = Without(aside, problem, all);
+        PlacedShape shape = ledger.ShapeAt([.. final.Estimates]);
+        if (sets.Count > aside.Count && ledger.ProblemsOf(shape).Any())
         {
-            var rest = problem.From(all.Estimates) with { Observations = [.. problem.Observations.Where((_, k) => !aside.Contains(k))] };
-            if (Adjustment.TrySolve(rest, out AdjustmentResult? without, out _)) final = without;
-            else aside.Clear();
+            // With a reading that is wrong by far the part cannot even exist: then it is drawn without the likeliest culprits, and their contradictions stay open.
+            HashSet<int> leaders = [.. sets.Select(s => s.Leader.Suspect.Index)];
+            (final, aside) = (Without(leaders, problem, all), leaders);
+            shape = ledger.ShapeAt([.. final.Estimates]);
         }
 
         double[] free = [.. final.Estimates];
-        PlacedShape shape = ledger.ShapeAt(free);
-        problems = [.. shape.Problems, .. ledger.Entries.Select(e => Ledger.Computed(e, shape)?.Refusal).OfType<Problem>(), .. WithoutStart(job, final)];
+        problems = [.. ledger.ProblemsOf(shape), .. WithoutStart(job, final)];
         if (problems.Count > 0) return false;
 
-        var contradictions = ContradictionFindings.From(search, all, aside, ledger, shape);
+        var contradictions = ContradictionFindings.From(sets, all, aside, ledger, shape);
         reconciled = new Reconciled(
-            SizeFindings.From(job, final, shape), ReadingFindings.From(ledger, shape, all, final, contradictions), final.Global, contradictions,
+            SizeFindings.From(job, final, shape), ReadingFindings.From(ledger, shape, all, final, contradictions, sets), final.Global, contradictions,
             UndecidedFindings.From(job, final, ledger, shape), free, final, shape);
         return true;
+    }
+
+    /// <summary>The adjustment without some observations; the whole one where the rest cannot be adjusted.</summary>
+    private static AdjustmentResult Without(HashSet<int> left, AdjustmentProblem problem, AdjustmentResult all)
+    {
+        if (left.Count == 0) return all;
+        AdjustmentProblem rest = problem with { Observations = [.. problem.Observations.Where((_, k) => !left.Contains(k))] };
+        return Adjustment.TrySolve(rest.From(all.Estimates), out AdjustmentResult? near, out _) ? near
+            : Adjustment.TrySolve(rest, out AdjustmentResult? afresh, out _) ? afresh : all;
     }
 
     private static IEnumerable<Problem> WithoutStart(Job job, AdjustmentResult result) => job.Sizes.Free

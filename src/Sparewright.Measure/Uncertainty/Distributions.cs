@@ -11,6 +11,9 @@ public static class Normal
     /// <summary>z with P(|Z| ≤ z) = 1 − level: the critical value of a two-sided test.</summary>
     public static double TwoSidedCritical(double level) => Math.Sqrt(2) * SpecialFunctions.ErfcInv(level);
 
+    /// <summary>P(Z ≥ z).</summary>
+    public static double UpperTail(double z) => 0.5 * SpecialFunctions.Erfc(z / Math.Sqrt(2));
+
     /// <summary>P(|Z| ≥ z).</summary>
     public static double TwoSidedTail(double z) => SpecialFunctions.Erfc(Math.Abs(z) / Math.Sqrt(2));
 }

@@ -2,6 +2,7 @@ using Sparewright.Measure;
 using Sparewright.Part.Elements;
 using Sparewright.Part.Record;
 using Sparewright.Reconcile.Adjust;
+using Sparewright.Reconcile.Explain;
 using Sparewright.Reconcile.Readings;
 
 namespace Sparewright.Reconcile.Findings;
@@ -11,18 +12,21 @@ internal static class ReadingFindings
 {
     /// <param name="all">The adjustment with every deciding reading in it.</param>
     /// <param name="final">The one without those set aside.</param>
-    public static IReadOnlyList<ReconciledReading> From(Ledger ledger, PlacedShape shape, AdjustmentResult all, AdjustmentResult final, IReadOnlyList<Contradiction> contradictions)
+    /// <param name="sets">Readings that stand in a contradiction, and how each may have gone wrong.</param>
+    public static IReadOnlyList<ReconciledReading> From(Ledger ledger, PlacedShape shape, AdjustmentResult all, AdjustmentResult final, IReadOnlyList<Contradiction> contradictions,
+        IReadOnlyList<WeighedSet> sets)
     {
+        var explained = sets.SelectMany(s => s.Members).ToDictionary(m => m.Suspect.Name, m => m.Explanations, StringComparer.Ordinal);
         var inAll = all.Observations.ToDictionary(o => o.Name, StringComparer.Ordinal);
         var inFinal = final.Observations.ToDictionary(o => o.Name, StringComparer.Ordinal);
-        return [.. ledger.Entries.Select(entry => entry.Decides ? Deciding(entry, shape, inAll, inFinal, contradictions) : Compared(entry, shape, final))];
+        return [.. ledger.Entries.Select(entry => entry.Decides ? Deciding(entry, shape, inAll, inFinal, contradictions) with { Explanations = explained.GetValueOrDefault(entry.Reading.Id, []) } : Compared(entry, shape, final))];
     }
 
     private static ReconciledReading Deciding(LedgerEntry entry, PlacedShape shape, Dictionary<string, AdjustedObservation> inAll, Dictionary<string, AdjustedObservation> inFinal, IReadOnlyList<Contradiction> contradictions)
     {
         string id = entry.Reading.Id;
         Contradiction? contradiction = contradictions.FirstOrDefault(c => c.Ids.Contains(id));
-        ReadingVerdict verdict = contradiction switch { null => ReadingVerdict.Agrees, { SetAside: true } => ReadingVerdict.SetAside, _ => ReadingVerdict.Suspect };
+        ReadingVerdict verdict = contradiction switch { null => ReadingVerdict.Agrees, { SetAside: true } when contradiction.Ids[0] == id => ReadingVerdict.SetAside, _ => ReadingVerdict.Suspect };
         // A reading set aside is no longer in the final adjustment: its test is the one that found it.
         AdjustedObservation tested = verdict == ReadingVerdict.SetAside ? inAll[id] : inFinal[id];
         double? w = verdict == ReadingVerdict.SetAside ? contradiction!.W : tested.W;

@@ -3,6 +3,7 @@ using Sparewright.Part.Elements;
 using Sparewright.Part.Record;
 using Sparewright.Part.Sizes;
 using Sparewright.Reconcile.Adjust;
+using Sparewright.Reconcile.Explain;
 
 namespace Sparewright.Reconcile.Findings;
 
@@ -66,6 +67,9 @@ public enum ReadingVerdict
 /// <param name="Says">What the reading measures, in words.</param>
 public sealed record ReconciledReading(Reading Reading, string Says, MeasuredLength? Measured, double? Observed, double? Adjusted, double? W, double? Redundancy, ReadingVerdict Verdict)
 {
+    /// <summary>How it may have gone wrong, the likeliest first, "none of these" last; empty unless it stands in a contradiction.</summary>
+    public IReadOnlyList<Explanation> Explanations { get; init; } = [];
+
     /// <summary>Adjusted − observed.</summary>
     public double? Residual => Adjusted - Observed;
 
@@ -77,9 +81,12 @@ public sealed record ReconciledReading(Reading Reading, string Says, MeasuredLen
 /// <param name="Ids">The most likely first; more than one when the readings cannot tell them apart.</param>
 /// <param name="Odds">That the first is the wrong one.</param>
 /// <param name="ShouldReadMm">What the first should have shown, by all others.</param>
-/// <param name="SetAside">True when a single one stands out and the sizes are drawn without it.</param>
+/// <param name="SetAside">True when the first is left out of the sizes as drawn: because it alone stands out, or because with it the part cannot exist.</param>
 public sealed record Contradiction(IReadOnlyList<string> Ids, double Odds, double W, double Redundancy, double ObservedMm, double ShouldReadMm, bool SetAside, string Words)
 {
+    /// <summary>True while it is not clear which one is wrong.</summary>
+    public bool IsOpen => !SetAside || Ids.Count > 1;
+
     /// <summary>How many of them are wrong; nearly always one.</summary>
     public int HowManyWrong { get; init; } = 1;
 }
@@ -107,7 +114,7 @@ public sealed record Reconciled(
     public bool DisagreeTogether => !Global.Passes(Reconciliation.FalseAlarmLevel);
 
     /// <summary>True when readings contradict each other and it is not clear which one is wrong.</summary>
-    public bool ContradictionOpen => DisagreeTogether || Contradictions.Any(c => !c.SetAside);
+    public bool ContradictionOpen => DisagreeTogether || Contradictions.Any(c => c.IsOpen);
 
     /// <summary>True when somebody should look: a contradiction, an undecided size, a compared reading that differs.</summary>
     public bool NeedsAttention => Contradictions.Count > 0 || ContradictionOpen || Undecided.Count > 0 || Readings.Any(r => r.Verdict == ReadingVerdict.ComparedAndDiffers);

@@ -20,8 +20,14 @@ public sealed class Ledger
 {
     private readonly Job _job;
     private readonly ShapeInHand _shape;
+    private readonly PlacedShape _first;
+    private readonly InstrumentDefaults _defaults;
 
-    private Ledger(Job job, ShapeInHand shape, double[] start, IReadOnlyList<LedgerEntry> entries) => (_job, _shape, Start, Entries) = (job, shape, start, entries);
+    private Ledger(Job job, ShapeInHand shape, PlacedShape first, double[] start, InstrumentDefaults defaults)
+    {
+        (_job, _shape, _first, Start, _defaults) = (job, shape, first, start, defaults);
+        Entries = [.. job.Readings.Select(r => r is CaliperReading caliper ? new LedgerEntry(r, Measure(caliper), !caliper.Worn) : new LedgerEntry(r, null, false))];
+    }
 
     /// <summary>Every reading, in the order of the job.</summary>
     public IReadOnlyList<LedgerEntry> Entries { get; }
@@ -52,7 +58,7 @@ public sealed class Ledger
         problems = [.. found.DistinctBy(p => (p.Place, p.What)).OrderBy(p => p.Place.Line).ThenBy(p => p.Place.Column)];
         if (found.Count > 0) return false;
 
-        ledger = new(job, shape, start, [.. job.Readings.Select(r => r is CaliperReading caliper ? Entry(caliper, instruments[r.Id].With!, first, defaults) : new LedgerEntry(r, null, false))]);
+        ledger = new(job, shape, first, start, defaults);
         return true;
     }
 
@@ -93,15 +99,25 @@ public sealed class Ledger
     /// <summary>How what a job holds likely of a size is called among the observations; no reading can be called so.</summary>
     public static string LikelyId(string size) => $"likely {size}";
 
-    private static LedgerEntry Entry(CaliperReading reading, Instrument with, PlacedShape start, InstrumentDefaults defaults)
+    /// <summary>Why the part cannot be at these sizes, or its readings not be taken there.</summary>
+    public IEnumerable<Problem> ProblemsOf(PlacedShape shape) => shape.Problems.Concat(Entries.Select(e => Computed(e, shape)?.Refusal).OfType<Problem>());
+
+    /// <summary>The instrument that a reading was taken with.</summary>
+    public Instrument InstrumentOf(CaliperReading reading) => Instruments.Of(reading, _job.Instruments).With!;
+
+    /// <summary>The step of its display, mm.</summary>
+    public double ResolutionOf(CaliperReading reading) => _defaults.Resolution(InstrumentOf(reading));
+
+    /// <summary>A reading corrected, with its budget: one of the job's, or what it would be if the display had said something else.</summary>
+    public MeasuredLength Measure(CaliperReading reading)
     {
         // The shape at the starting sizes tells holes from bosses, and how wide the holes are, roughly: enough for what jaw flats lose in them.
-        double[] holes = [.. new[] { reading.First, reading.Second }.OfType<ElementName>().Select(name => JawRest.RoundFaceOf(start.Elements.GetValueOrDefault(name.Text)))
+        double[] holes = [.. new[] { reading.First, reading.Second }.OfType<ElementName>().Select(name => JawRest.RoundFaceOf(_first.Elements.GetValueOrDefault(name.Text)))
             .OfType<RoundElement>().Where(round => round.Hollow).Select(round => 2 * round.Radius.Value)];
         SurfaceState surface = (reading.Worn ? SurfaceState.Worn : 0) | (reading.AcrossBreak ? SurfaceState.AcrossBreak : 0);
         bool acrossHole = reading.Second is null && holes.Length > 0;
-        var length = new LengthReading(with, reading.Way, reading.ReadsMm, acrossHole, surface) { FarWallDiametersMm = acrossHole ? [] : holes };
-        return new(reading, MeasuredLength.From(length, defaults), !reading.Worn);
+        var length = new LengthReading(InstrumentOf(reading), reading.Way, reading.ReadsMm, acrossHole, surface) { FarWallDiametersMm = acrossHole ? [] : holes };
+        return MeasuredLength.From(length, _defaults);
     }
 
     private static string OrderKey(CaliperReading r) => string.Create(CultureInfo.InvariantCulture,

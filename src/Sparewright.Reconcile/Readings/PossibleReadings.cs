@@ -9,7 +9,11 @@ namespace Sparewright.Reconcile.Readings;
 
 /// <summary>A reading that the shape allows.</summary>
 /// <param name="Text">As one writes it in the job, without what it reads.</param>
-internal sealed record PossibleReading(string Text, Gradient Gradient);
+/// <param name="Mm">What it would read, with derivatives by the sizes.</param>
+internal sealed record PossibleReading(string Text, CaliperReading Reading, Dual Mm)
+{
+    public Gradient Gradient => Mm.Gradient;
+}
 
 /// <summary>The caliper readings that a shape allows, in one way each.</summary>
 internal static class PossibleReadings
@@ -27,7 +31,7 @@ internal static class PossibleReadings
             JawSpan span = CaliperGeometry.Span(reading, shape);
             if (span.Refused is not null) return;
             string elements = second is null ? first : $"[{first}, {second}]";
-            possible.Add(new($"{way.ToString().ToLowerInvariant()}: {elements}{(across is { } d ? $", across: {d.ToString().ToLowerInvariant()}" : "")}", span.Mm.Gradient));
+            possible.Add(new($"{way.ToString().ToLowerInvariant()}: {elements}{(across is { } d ? $", across: {d.ToString().ToLowerInvariant()}" : "")}", reading, span.Mm));
         }
 
         for (int a = 0; a < faces.Length; a++)

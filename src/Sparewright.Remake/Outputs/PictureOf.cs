@@ -24,7 +24,7 @@ internal static class PictureOf
         int next = 1;
         foreach (Contradiction contradiction in reconciled.Contradictions)
         {
-            notes.Add(new Note(contradiction.Words + (contradiction.SetAside ? "; drawn without it" : "; contradiction open"), next));
+            notes.Add(new Note(contradiction.Words + (!contradiction.IsOpen ? "; drawn without it" : "; contradiction open"), next));
             foreach (string size in SizesOf(reconciled, contradiction.Ids)) flags.TryAdd(size, next);
             next++;
         }

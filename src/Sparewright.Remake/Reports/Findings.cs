@@ -1,4 +1,5 @@
 using System.Globalization;
+using Sparewright.Reconcile.Explain;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Remake.Outputs;
 
@@ -17,7 +18,11 @@ internal static class Findings
         {
             yield return new ReportPart.Heading(reconciled.Contradictions.Count == 1 ? "A contradiction" : "Contradictions");
             foreach (Contradiction contradiction in reconciled.Contradictions)
+            {
                 yield return new ReportPart.Line(Words(contradiction, inches), Tone.LookHere);
+                foreach (ReconciledReading reading in reconciled.Readings.Where(r => contradiction.Ids.Contains(r.Reading.Id) && r.Explanations.Count > 0))
+                    yield return new ReportPart.Line($"{reading.Reading.Id}: {Words(reading.Explanations, inches)}");
+            }
         }
 
         if (reconciled.Undecided.Count > 0)
@@ -37,10 +42,23 @@ internal static class Findings
     public static string Words(Contradiction contradiction, bool inches)
     {
         string numbers = string.Create(CultureInfo.InvariantCulture, $"w {contradiction.W:0.0}, redundancy {contradiction.Redundancy:0.00}");
-        string end = contradiction.SetAside ? "The part is drawn without it: measure it once more." : "It cannot be told which one is wrong, so all of them stay in; contradiction open: measure them once more.";
+        string end = !contradiction.IsOpen ? "The part is drawn without it: measure it once more."
+            : contradiction.SetAside ? "The contradiction is open: measure them once more." : "It cannot be told which one is wrong, so all of them stay in; contradiction open: measure them once more.";
         string also = inches ? $" (in inches: {SizeText.Length(contradiction.ObservedMm, true)} instead of {SizeText.Length(contradiction.ShouldReadMm, true)})" : "";
         return $"{contradiction.Words}{also} ({numbers}). {end}";
     }
+
+    /// <summary>How a wrong reading may have come about, each way with its odds: "it would agree if it was 34.01 mm (two digits swapped): 99.8 %; none of these: 0.2 %".</summary>
+    public static string Words(IReadOnlyList<Explanation> explanations, bool inches) => string.Join("; ", explanations.Select(e =>
+        string.Create(CultureInfo.InvariantCulture, $"{(e.ShouldHaveReadMm is { } mm ? $"it would agree if it was {SizeText.Length(mm, inches)} ({e.Why})" : e.Why)}: {Percent(e.Odds)}")));
+
+    /// <summary>Odds as people read them: never 0 or 100 of a hundred for what is not certain.</summary>
+    private static string Percent(double odds) => odds switch
+    {
+        > 0.9995 => "over 99.9 %",
+        > 0.99 or < 0.01 => string.Create(CultureInfo.InvariantCulture, $"{100 * Math.Max(odds, 0.001):0.0} %"),
+        _ => string.Create(CultureInfo.InvariantCulture, $"{100 * odds:0} %"),
+    };
 
     public static string Words(UndecidedSizes undecided)
     {
