@@ -11,6 +11,8 @@ internal sealed class Times
 
     public double Processor => Median(_processor);
 
+    public int Count => _clock.Count;
+
     public double Least => _clock.Min();
 
     public double Most => _clock.Max();

@@ -79,21 +79,6 @@ public sealed class ChangeJourneys : IDisposable
     }
 
     [Fact]
-    public async Task Stopped_in_the_middle_earlier_results_stand_as_they_were()
-    {
-        string job = _scratch.CopyOf("vent-knuckle"), output = _scratch["out"];
-        await Tool.RunAsync("remake", job, "--out", output, "--quiet");
-        var before = Scratch.Files(output);
-        Scratch.Change(job, "edge_r:      {about: 0.8}", "edge_r:      {about: 0.9}");
-        using var process = Tool.Start([], "remake", job, "--out", output);
-        while (await process.StandardError.ReadLineAsync(TestContext.Current.CancellationToken) is { } line && !line.StartsWith("views: ", StringComparison.Ordinal)) { }
-        await Tool.SignalAsync(process, "INT");
-        await process.WaitForExitAsync(TestContext.Current.CancellationToken);
-        Assert.Equal(130, process.ExitCode);
-        Assert.Equal(before, Scratch.Files(output));
-    }
-
-    [Fact]
     public async Task What_a_killed_run_left_behind_is_cleared_away()
     {
         string output = _scratch["out"];

@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using System.Globalization;
 using System.Text.Json;
 using Sparewright.Solid;
 
@@ -14,6 +15,8 @@ internal sealed record Ran(int Code, string Out, string Error, TimeSpan Time)
 internal static class Tool
 {
     public static string Repository { get; } = Find();
+
+    private static string Executable => Path.Combine(AppContext.BaseDirectory, "Sparewright.Cli");
 
     public static string Example(string name) => Path.Combine(Repository, "examples", name);
 
@@ -33,20 +36,48 @@ internal static class Tool
 
     public static Process Start((string Name, string Value)[] variables, params string[] args)
     {
-        var start = new ProcessStartInfo(Path.Combine(AppContext.BaseDirectory, "Sparewright.Cli"), args)
+        var start = new ProcessStartInfo(Executable, args)
         { RedirectStandardInput = true, RedirectStandardOutput = true, RedirectStandardError = true, UseShellExecute = false };
         foreach (var (name, value) in variables) start.Environment[name] = value;
         return Process.Start(start)!;
     }
 
-    /// <summary>Sends a signal, as Ctrl-C does.</summary>
-    public static async Task SignalAsync(Process process, string signal)
+    /// <summary>Sends a signal to the tool alone.</summary>
+    public static Task SignalAsync(Process process, string signal) => KillAsync(signal, process.Id.ToString(CultureInfo.InvariantCulture));
+
+    /// <summary>Starts the tool in a session of its own, so that its workers can be told from those of other tests.</summary>
+    public static Process StartSession(params string[] args) =>
+        Process.Start(new ProcessStartInfo("/usr/bin/setsid", [Executable, .. args])
+        { RedirectStandardInput = true, RedirectStandardOutput = true, RedirectStandardError = true, UseShellExecute = false })!;
+
+    /// <summary>Interrupts the tool and its workers together, as a terminal does at Ctrl-C.</summary>
+    public static Task InterruptSessionAsync(Process process) => KillAsync("INT", string.Create(CultureInfo.InvariantCulture, $"-{process.Id}"));
+
+    /// <summary>What still runs in the session that a process began: its state and its place in /proc (proc(5): state and session are the first and fourth word behind the command in brackets).</summary>
+    public static IReadOnlyList<string> RunningInSession(int session)
     {
-        using Process kill = Process.Start("/bin/kill", ["-s", signal, process.Id.ToString(System.Globalization.CultureInfo.InvariantCulture)]);
-        await kill.WaitForExitAsync();
+        var running = new List<string>();
+        foreach (string folder in Directory.EnumerateDirectories("/proc").Where(f => char.IsAsciiDigit(Path.GetFileName(f)[0])))
+            try
+            {
+                string[] words = File.ReadAllText(Path.Combine(folder, "stat")).Split(')')[^1].Trim().Split(' ');
+                if (words[3] == session.ToString(CultureInfo.InvariantCulture)) running.Add($"{words[0]} {folder}");
+            }
+            catch (IOException)
+            {
+                // It ended while we looked.
+            }
+
+        return running;
     }
 
     public static KernelProgram Kernel() => KernelProgram.Find().OrThrow();
+
+    private static async Task KillAsync(string signal, string whom)
+    {
+        using Process kill = Process.Start("/bin/kill", ["-s", signal, "--", whom]);
+        await kill.WaitForExitAsync();
+    }
 
     private static string Find()
     {
