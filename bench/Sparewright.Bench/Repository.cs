@@ -7,7 +7,7 @@ internal static class Repository
 
     public static string VentKnuckle => Path.Combine(Root, "examples", "vent-knuckle");
 
-    public static string Tool => Path.Combine(Root, "src", "Sparewright.Cli", "bin", "Release", "net10.0", "Sparewright.Cli");
+    public static string Tool => Path.Combine(Root, "build", "tool", "Sparewright.Cli");
 
     public static string BareKnuckle => Path.Combine(Root, "build", "bench", "bare-knuckle");
 
