@@ -29,6 +29,47 @@ public class JobTextTests
         """;
 
     [Theory]
+    [InlineData("readings/0", "  - {outside: peg.side, reads: 10.02}\n", "")]
+    [InlineData("readings/1", "  - outside: [a.b, c.d]\n    reads:\n      - 1\n      - 2\n", "")]
+    [InlineData("readings/1/reads/0", "      - 1\n", "")]
+    [InlineData("readings/1/outside", "- outside: [a.b, c.d]\n    reads:", "- reads:")]
+    [InlineData("readings/1/reads", "    reads:\n      - 1\n      - 2\n", "")]
+    [InlineData("readings/1/outside/1", "[a.b, c.d]", "[a.b]")]
+    [InlineData("readings/0/outside", "{outside: peg.side, reads: 10.02}", "{reads: 10.02}")]
+    [InlineData("readings/0/reads", "{outside: peg.side, reads: 10.02}", "{outside: peg.side}")]
+    [InlineData("sizes/wide", "  wide: {about: 10}     # measured roughly\n", "")]
+    [InlineData("sizes/wide/about", "{about: 10}", "{}")]
+    [InlineData("sizes/none", "  none:\n", "")]
+    [InlineData("sizes/tall/about", "  tall:\n    about: \"20\"\n", "  tall: {}\n")]
+    [InlineData("note", "\nnote: |\n  two\n  lines", "\n")]
+    public void Only_the_entry_goes(string path, string before, string after)
+    {
+        Assert.Contains(before, Text, StringComparison.Ordinal);
+        JobEdit edit = JobText.Without(Text, path);
+        Assert.Null(edit.Problem);
+        Assert.Equal(Text.Replace(before, after, StringComparison.Ordinal), edit.Text);
+
+        string windows = Text.Replace("\n", "\r\n", StringComparison.Ordinal);
+        Assert.Equal(edit.Text!.Replace("\n", "\r\n", StringComparison.Ordinal), JobText.Without(windows, path).Text);
+    }
+
+    [Fact]
+    public void A_list_that_nothing_is_left_of_stays_as_an_empty_one()
+    {
+        const string one = "sparewright: 1\nreadings:   # all of them\n  - {outside: a.b, reads: 1}   # the only one\nwanted_odds: 0.9\n";
+        string emptied = JobText.Without(one, "readings/0").Text!;
+        Assert.Equal("sparewright: 1\nreadings: []   # all of them\nwanted_odds: 0.9\n", emptied);
+        Assert.Equal("sparewright: 1\nreadings: [{outside: a.b}]   # all of them\nwanted_odds: 0.9\n",
+            JobText.WithValue(emptied, "readings/+", new JobValue.Group([("outside", "a.b")])).Text);
+    }
+
+    [Theory]
+    [InlineData("readings/7")]
+    [InlineData("sizes/wide/nothing")]
+    [InlineData("part/x")]
+    public void What_is_not_there_cannot_go(string path) => Assert.NotNull(JobText.Without(Text, path).Problem);
+
+    [Theory]
     [InlineData("sizes/wide/about", "11.5 mm", "  wide: {about: 10} ", "  wide: {about: 11.5 mm} ")]
     [InlineData("part", "New 'peg'", "part: 'Old peg'   #", "part: 'New ''peg'''   #")]
     [InlineData("sizes/tall/about", "21", "about: \"20\"", "about: \"21\"")]

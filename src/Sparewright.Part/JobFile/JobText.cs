@@ -42,12 +42,35 @@ public static class JobText
         var edit = new TextEdit(plain);
         if (edit.Change(root, path, value) is { } problem) return new JobEdit(null, problem);
 
-        // The proof: the changed text read afresh is the old tree with that one change.
-        var after = new Findings();
-        YamlNode? changed = YamlTree.Parse(edit.Result, after);
-        return changed is not null && after.Problems.Count == 0 && Plain.Of(root).With(path, 0, Plain.Of(value)).Same(Plain.Of(changed))
+        return Proven(edit.Result, Plain.Of(root).With(path, 0, Plain.Of(value)))
             ? new JobEdit(mark + edit.Result, null)
             : new JobEdit(null, new Problem(root.Place, $"{Show.Name(string.Join('/', path))} cannot be changed where it stands", "change it in the file by hand"));
+    }
+
+    /// <summary>The text without the entry or list item at a path. A list or group that nothing is left of stays as an empty one; comments on lines of their own stay too.</summary>
+    public static JobEdit Without(string text, string path) => Without(text, path.Split('/'));
+
+    /// <inheritdoc cref="Without(string, string)"/>
+    public static JobEdit Without(string text, IReadOnlyList<string> path)
+    {
+        string mark = text.StartsWith('\ufeff') ? "\ufeff" : "";
+        string plain = text[mark.Length..];
+        var findings = new Findings();
+        YamlNode? root = YamlTree.Parse(plain, findings);
+        if (root is null || findings.Problems.Count > 0) return new JobEdit(null, findings.Problems[0]);
+
+        var edit = new TextEdit(plain);
+        if (edit.Remove(root, path) is { } problem) return new JobEdit(null, problem);
+        return Proven(edit.Result, Plain.Of(root).Without(path, 0))
+            ? new JobEdit(mark + edit.Result, null)
+            : new JobEdit(null, new Problem(root.Place, $"{Show.Name(string.Join('/', path))} cannot be removed where it stands", "remove it in the file by hand"));
+    }
+
+    /// <summary>The proof: the changed text read afresh is the old tree with that one change.</summary>
+    private static bool Proven(string changed, Plain wanted)
+    {
+        var findings = new Findings();
+        return YamlTree.Parse(changed, findings) is { } read && findings.Problems.Count == 0 && wanted.Same(Plain.Of(read));
     }
 }
 
@@ -90,6 +113,65 @@ internal sealed class TextEdit(string text)
         if (here is YamlScalar { IsNothing: true } && entry is not null) return Write(entry, value);
         Replace(here.Span, Render(value, here as YamlScalar));
         return null;
+    }
+
+    /// <summary>Null when it is done.</summary>
+    public Problem? Remove(YamlNode root, IReadOnlyList<string> path)
+    {
+        YamlNode here = root;
+        YamlEntry? owner = null;
+        for (int k = 0; k < path.Count; k++)
+        {
+            bool last = k == path.Count - 1;
+            switch (here)
+            {
+                case YamlMap map when map.Entries.FirstOrDefault(e => e.Key.Text == path[k]) is { } entry:
+                    if (last) return RemoveFrom([.. map.Entries.Select(e => new TextSpan(e.Key.Span.Start, EndOf(e)))], map.Entries.ToList().IndexOf(entry), map.IsFlow, owner, "{}");
+                    (here, owner) = (entry.Value, entry);
+                    break;
+                case YamlList list when int.TryParse(path[k], NumberStyles.None, CultureInfo.InvariantCulture, out int n) && n < list.Items.Count:
+                    if (last) return RemoveFrom([.. list.Items.Select(i => new TextSpan(i.Span.Start, EndOf(i)))], n, list.IsFlow, owner, "[]");
+                    (here, owner) = (list.Items[n], null);
+                    break;
+                default:
+                    return new Problem(here.Place, $"there is nothing called {Show.Name(path[k])}", "look at what stands there now");
+            }
+        }
+
+        return new Problem(root.Place, "the whole text cannot be removed", "name one entry of it");
+    }
+
+    private Problem? RemoveFrom(IReadOnlyList<TextSpan> all, int number, bool isFlow, YamlEntry? owner, string empty)
+    {
+        TextSpan gone = all[number];
+        if (isFlow)
+        {
+            int end = Skip(gone.End, " \t");
+            if (end < text.Length && text[end] == ',') Replace(new TextSpan(gone.Start, Skip(end + 1, " \t")), "");
+            else if (text[..gone.Start].TrimEnd() is [.., ','] before) Replace(new TextSpan(before.Length - 1, gone.End), "");
+            else Replace(gone, "");
+            return null;
+        }
+
+        int lineStart = text.LastIndexOf('\n', Math.Max(0, gone.Start - 1)) + 1, lineEnd = text.IndexOf('\n', gone.End);
+        lineEnd = lineEnd < 0 ? text.Length : lineEnd + 1;
+        // The first key of a group in a list shares its line with the dash, which stays for the next key.
+        bool sharesDash = empty == "{}" && text.AsSpan(lineStart, gone.Start - lineStart).Contains('-');
+        if (sharesDash && number + 1 < all.Count) Replace(new TextSpan(gone.Start, all[number + 1].Start), "");
+        else if (all.Count > 1 && !sharesDash) Replace(new TextSpan(lineStart, lineEnd), "");
+        else if (all.Count == 1 && owner is not null)
+        {
+            int colon = text.IndexOf(':', owner.Key.Span.End) + 1;
+            Result = string.Concat(text.AsSpan(0, colon), " " + empty, text.AsSpan(colon, lineStart - colon), text.AsSpan(lineEnd));
+        }
+        else Replace(gone, empty);
+        return null;
+    }
+
+    private int Skip(int from, string these)
+    {
+        while (from < text.Length && these.Contains(text[from], StringComparison.Ordinal)) from++;
+        return from;
     }
 
     private static JobValue Nested(IReadOnlyList<string> path, int from, JobValue value)
@@ -265,6 +347,18 @@ internal abstract record Plain
                 return step is JobText.NewEntry or "0" ? new Items([rest]) : new Keys([(step, rest)]);
         }
     }
+
+    /// <summary>This without what stands at a path that is there.</summary>
+    public Plain Without(IReadOnlyList<string> path, int from) => this switch
+    {
+        Items items => int.Parse(path[from], CultureInfo.InvariantCulture) is var number && from == path.Count - 1
+            ? new Items([.. items.All.Where((_, k) => k != number)])
+            : new Items([.. items.All.Select((item, k) => k == number ? item.Without(path, from + 1) : item)]),
+        Keys keys => from == path.Count - 1
+            ? new Keys([.. keys.All.Where(e => e.Key != path[from])])
+            : new Keys([.. keys.All.Select(e => e.Key == path[from] ? (e.Key, e.Value.Without(path, from + 1)) : e)]),
+        _ => this,
+    };
 
     private static Plain Nothing => new Leaf("");
 
