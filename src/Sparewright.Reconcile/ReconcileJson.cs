@@ -47,6 +47,26 @@ public static class ReconcileJson
         json.WriteEndArray();
 
         json.WriteStartArray("next");
+        foreach (var next in reconciled.Next)
+        {
+            json.WriteStartObject();
+            json.WriteString("reading", next.Text);
+            json.WriteString("why", next.Why);
+            WriteNumber(json, "foretold", next.ForetoldMm);
+            WriteNumber(json, "nats", next.Nats);
+            json.WriteStartObject("narrows");
+            foreach (var narrowing in next.Narrows)
+            {
+                json.WriteStartObject(narrowing.Size);
+                json.WriteNumber("from", narrowing.From);
+                json.WriteNumber("to", narrowing.To);
+                json.WriteEndObject();
+            }
+
+            json.WriteEndObject();
+            json.WriteEndObject();
+        }
+
         json.WriteEndArray();
 
         json.WriteStartArray("undecided");

@@ -7,6 +7,7 @@ using Sparewright.Part.Sizes;
 using Sparewright.Reconcile.Adjust;
 using Sparewright.Reconcile.Explain;
 using Sparewright.Reconcile.Findings;
+using Sparewright.Reconcile.Next;
 using Sparewright.Reconcile.Readings;
 
 namespace Sparewright.Reconcile;
@@ -59,7 +60,10 @@ public static class Reconciliation
         var contradictions = ContradictionFindings.From(sets, all, aside, ledger, shape);
         reconciled = new Reconciled(
             SizeFindings.From(job, final, shape), ReadingFindings.From(ledger, shape, all, final, contradictions, sets), final.Global, contradictions,
-            UndecidedFindings.From(job, final, ledger, shape), free, final, shape);
+            UndecidedFindings.From(job, final, ledger, shape), free, final, shape)
+        {
+            NextFound = new(() => NextReadings.Of(job, final, sets, problem, ledger, shape)),
+        };
         return true;
     }
 

@@ -45,7 +45,9 @@ public class ReconcileJsonTests
         Assert.Equal(reconciled.Global.ChiSquare, global.GetProperty("chi2").GetDouble());
         Assert.Equal(reconciled.Global.DegreesOfFreedom, global.GetProperty("degreesOfFreedom").GetInt32());
         Assert.Equal(reconciled.Global.P, global.GetProperty("p").GetDouble());
-        Assert.Equal(0, root.GetProperty("next").GetArrayLength());
+        Assert.Equal(reconciled.Next.Select(n => n.Text), root.GetProperty("next").EnumerateArray().Select(n => n.GetProperty("reading").GetString()));
+        Assert.Equal(reconciled.Next[0].Narrows[0].To, root.GetProperty("next")[0].GetProperty("narrows").GetProperty(reconciled.Next[0].Narrows[0].Size).GetProperty("to").GetDouble());
+        Assert.Equal(reconciled.Reading("r15").Explanations.Select(e => e.Why), root.GetProperty("readings").EnumerateArray().First(r => r.GetProperty("id").GetString() == "r15").GetProperty("explanations").EnumerateArray().Select(e => e.GetProperty("why").GetString()));
 
         JsonElement undecided = Assert.Single(root.GetProperty("undecided").EnumerateArray());
         Assert.Equal("edge_r", Assert.Single(undecided.GetProperty("sizes").EnumerateArray()).GetString());

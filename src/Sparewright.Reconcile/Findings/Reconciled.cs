@@ -4,6 +4,7 @@ using Sparewright.Part.Record;
 using Sparewright.Part.Sizes;
 using Sparewright.Reconcile.Adjust;
 using Sparewright.Reconcile.Explain;
+using Sparewright.Reconcile.Next;
 
 namespace Sparewright.Reconcile.Findings;
 
@@ -110,6 +111,12 @@ public sealed record Reconciled(
     AdjustmentResult Adjustment,
     PlacedShape Shape)
 {
+    /// <summary>What to measure next, the most useful first.</summary>
+    public IReadOnlyList<NextReading> Next => NextFound.Value;
+
+    /// <summary>Found when somebody asks: it takes longer than all the rest.</summary>
+    internal Lazy<IReadOnlyList<NextReading>> NextFound { get; init; } = new([]);
+
     /// <summary>True when the readings in the adjustment differ, all together, by more than their uncertainties allow, whether or not one of them stands out.</summary>
     public bool DisagreeTogether => !Global.Passes(Reconciliation.FalseAlarmLevel);
 

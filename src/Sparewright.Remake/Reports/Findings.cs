@@ -1,6 +1,7 @@
 using System.Globalization;
 using Sparewright.Reconcile.Explain;
 using Sparewright.Reconcile.Findings;
+using Sparewright.Reconcile.Next;
 using Sparewright.Remake.Outputs;
 
 namespace Sparewright.Remake.Reports;
@@ -8,7 +9,7 @@ namespace Sparewright.Remake.Reports;
 /// <summary>What the readings came to, as parts of a report.</summary>
 internal static class Findings
 {
-    private const int MostDeciders = 4;
+    private const int MostDeciders = 4, MostNarrowed = 3;
 
     public static IEnumerable<ReportPart> Of(Reconciled reconciled, bool inches)
     {
@@ -33,6 +34,12 @@ internal static class Findings
 
         foreach (ReconciledReading reading in reconciled.Readings.Where(r => r.Verdict == ReadingVerdict.ComparedAndDiffers))
             yield return new ReportPart.Line($"{reading.Reading.Id} ({reading.Says}) was only compared, and it differs{(reading.Adjusted is { } adjusted ? $": the part as drawn has {SizeText.Length(adjusted, inches)}" : "")}.", Tone.LookHere);
+        if (reconciled.Next.Count > 0)
+        {
+            yield return new ReportPart.Heading("What to measure next");
+            yield return new ReportPart.Table(["reading", "about", "what for", "± after it"], [.. reconciled.Next.Select(n => NextRow(n, reconciled, inches))]);
+        }
+
         if (reconciled.Global.DegreesOfFreedom > 0)
             yield return new ReportPart.Line(string.Create(CultureInfo.InvariantCulture,
                 $"All deciding readings together: chi² {reconciled.Global.ChiSquare:0.0} on {reconciled.Global.DegreesOfFreedom:0} degrees of freedom; readings this far apart come by chance in {100 * reconciled.Global.P:0.#} of 100 jobs."));
@@ -65,6 +72,14 @@ internal static class Findings
         string measure = undecided.Measure.Count == 0 ? "" : $" What would decide it: {string.Join("; or ", undecided.Measure)}.";
         return $"{string.Join(", ", undecided.Sizes)}: not measured, drawn as supposed; {undecided.Why}.{measure}";
     }
+
+    private static ReportPart.Row NextRow(NextReading next, Reconciled reconciled, bool inches) => new(Tone.Plain, next.Text,
+        next.ForetoldMm is { } mm ? SizeText.Length(mm, inches) : "", next.Why,
+        string.Join(", ", next.Narrows.Take(MostNarrowed).Select(n =>
+        {
+            ReconciledSize size = reconciled.Sizes.First(s => s.Name == n.Size);
+            return $"{n.Size} {SizeText.PlusMinus(size, inches)} → {SizeText.PlusMinus(size with { StandardUncertainty = n.To }, inches)}";
+        })));
 
     private static ReportPart.Row SizeRow(ReconciledSize size, bool inches)
     {

@@ -1,0 +1,133 @@
+using Sparewright.Measure.Numbers;
+using Sparewright.Part.Elements;
+using Sparewright.Part.Record;
+using Sparewright.Reconcile.Adjust;
+using Sparewright.Reconcile.Explain;
+using Sparewright.Reconcile.Readings;
+
+namespace Sparewright.Reconcile.Next;
+
+/// <summary>
+/// What to measure next. All readings that the shape allows are tried on paper: how far each would narrow the sizes on which a fit hangs (c-optimality), how much
+/// it would tell of everything (D-optimality), whether it would tell suspects apart, and whether it would check what nothing checks yet.
+/// A reading a of variance σ² turns the covariance C into C − Ca(Ca)ᵀ/(σ² + aᵀCa) (the rank-one update of least squares).
+/// </summary>
+internal static class NextReadings
+{
+    private const int MostTold = 6, MostForFits = 3, MostSizesNamed = 3;
+
+    /// <summary>A reading that narrows a size by less than this share is not worth the walk to the bench.</summary>
+    private const double WorthNarrowing = 0.1;
+
+    /// <summary>Suspects count as told apart when their two predictions lie this many standard deviations from each other.</summary>
+    private const double ToldApart = 3;
+
+    /// <summary>A reading on paper.</summary>
+    /// <param name="Spread">Standard deviation of what it would say by all that is known; infinite where it would decide something.</param>
+    /// <param name="Moves">C·a, for each free size; empty where the spread is infinite.</param>
+    private sealed record Tried(PossibleReading Possible, double Own, double Spread, double[] Moves)
+    {
+        public double Variance => Own * Own + Spread * Spread;
+
+        public double Nats => 0.5 * Math.Log(1 + Spread * Spread / (Own * Own));
+
+        /// <summary>The standard uncertainty that a size would have after it.</summary>
+        public double After(int size, double before) => Math.Sqrt(Math.Max(0, before * before - Moves[size] * Moves[size] / Variance));
+    }
+
+    public static IReadOnlyList<NextReading> Of(Job job, AdjustmentResult final, IReadOnlyList<WeighedSet> sets, AdjustmentProblem problem, Ledger ledger, PlacedShape shape)
+    {
+        var there = FacesInPlace.Of(shape);
+        Tried[] tried = [.. PossibleReadings.Of(shape).Where(p => Reach.IsReached(p.Reading, shape, there)).Select(p => Try(p, final, ledger, job.Sizes.Free.Count))];
+        if (tried.Length == 0) return [];
+        string[] names = [.. job.Sizes.Free.Select(s => s.Name)];
+        double[] before = [.. names.Select((_, k) => final.StandardUncertainty(k))];
+        int[] critical = [.. Enumerable.Range(0, names.Length).Where(k => double.IsFinite(before[k]) && job.Counterparts.Any(c => c.Changes == names[k]))];
+        if (critical.Length == 0) critical = [.. Enumerable.Range(0, names.Length).Where(k => double.IsFinite(before[k]))];
+
+        var told = new List<NextReading>();
+        void Tell(Tried? best, Purpose purpose, string why)
+        {
+            if (best is null) return;
+            int already = told.FindIndex(t => t.Text == best.Possible.Text);
+            if (already < 0) told.Add(AsNext(best, purpose, why, names, before));
+            else told[already] = told[already] with { Why = $"{told[already].Why}; {why}" };
+        }
+
+        foreach (double[] direction in final.NullSpace.Directions)
+            Tell(tried.Where(t => double.IsInfinity(t.Spread)).MaxBy(t => Math.Abs(Along(t.Possible.Gradient, direction)) / t.Own) is { } decides && Math.Abs(Along(decides.Possible.Gradient, direction)) > 1e-6 ? decides : null,
+                Purpose.Decides, $"decides {string.Join(", ", NullSpace.Moves(direction).Select(k => names[k]).Take(MostSizesNamed))}");
+
+        Tried[] finite = [.. tried.Where(t => double.IsFinite(t.Spread))];
+        foreach (WeighedSet set in sets)
+            if (set.Rivals(Reconciliation.OddsToSetAside) is [var first, var second, ..])
+                Tell(TellsApart(first.Suspect, second.Suspect, finite, problem, final), Purpose.TellsApart, $"tells {first.Suspect.Name} from {second.Suspect.Name}");
+
+        foreach (int k in critical.OrderByDescending(k => before[k]).Take(MostForFits))
+            Tell(finite.Where(t => t.After(k, before[k]) < (1 - WorthNarrowing) * before[k]).MinBy(t => t.After(k, before[k])), Purpose.Narrows, $"narrows {names[k]}{(job.Counterparts.Any(c => c.Changes == names[k]) ? ", on which a fit hangs" : "")}");
+
+        if (final.Observations.Where(o => !o.IsChecked).Select(o => o.Name).FirstOrDefault(n => ledger.Entries.Any(e => e.Reading.Id == n)) is { } uncheckedId)
+            Tell(Checks(uncheckedId, finite, ledger, shape), Purpose.Checks, $"checks {uncheckedId}, which nothing checks");
+
+        Tell(finite.MaxBy(t => t.Nats), Purpose.NarrowsAll, "tells most of all sizes together");
+        return [.. told.Take(MostTold)];
+    }
+
+    private static Tried Try(PossibleReading possible, AdjustmentResult final, Ledger ledger, int sizes)
+    {
+        double own = ledger.Measure(possible.Reading with { ReadsMm = [possible.Mm.Value] }).Budget.StandardUncertaintyMm;
+        DerivedValue foretold = final.Of(_ => possible.Mm);
+        if (!foretold.IsDecided) return new(possible, own, double.PositiveInfinity, []);
+        var moves = new double[sizes];
+        Gradient a = possible.Gradient;
+        for (int k = 0; k < sizes; k++)
+            if (final.IsDecided(k))
+                for (int i = 0; i < a.Unknowns.Length; i++)
+                    if (final.IsDecided(a.Unknowns[i])) moves[k] += final.Covariance(k, a.Unknowns[i]) * a.Derivatives[i];
+        return new(possible, own, foretold.StandardUncertainty, moves);
+    }
+
+    /// <summary>The reading for which "the first is wrong" and "the second is wrong" foretell what lies farthest apart, if far enough.</summary>
+    private static Tried? TellsApart(Suspect first, Suspect second, Tried[] tried, AdjustmentProblem problem, AdjustmentResult final)
+    {
+        if (!Adjustment.TrySolve(problem.Without(first.Index, final.Estimates), out AdjustmentResult? withoutFirst, out _)
+            || !Adjustment.TrySolve(problem.Without(second.Index, final.Estimates), out AdjustmentResult? withoutSecond, out _)) return null;
+        double[] apart = [.. withoutFirst.Estimates.Zip(withoutSecond.Estimates, (a, b) => a - b)];
+        double Separation(Tried t) => Math.Abs(Along(t.Possible.Gradient, apart)) / Math.Sqrt(t.Variance);
+        return tried.MaxBy(Separation) is { } best && Separation(best) > ToldApart ? best : null;
+    }
+
+    /// <summary>The reading that is most alike to one that nothing checks: were that one wrong, this one would show it.</summary>
+    private static Tried? Checks(string id, Tried[] tried, Ledger ledger, PlacedShape shape)
+    {
+        LedgerEntry entry = ledger.Entries.First(e => e.Reading.Id == id);
+        if (Ledger.Computed(entry, shape)?.Mm is not { } mm) return null;
+        double own = entry.Measured!.Budget.StandardUncertaintyMm;
+        // r = 1 − σ²/(σ² + …): after a, the reading's leverage falls by (a·C·b)²/((σ² + aᵀCa)·own²).
+        double Gain(Tried t)
+        {
+            double shared = 0;
+            for (int i = 0; i < mm.Gradient.Unknowns.Length; i++) shared += mm.Gradient.Derivatives[i] * t.Moves[mm.Gradient.Unknowns[i]];
+            return shared * shared / (t.Variance * own * own);
+        }
+
+        return tried.MaxBy(Gain) is { } best && Gain(best) > WorthNarrowing ? best : null;
+    }
+
+    private static NextReading AsNext(Tried tried, Purpose purpose, string why, string[] names, double[] before)
+    {
+        Narrowing[] narrows = double.IsInfinity(tried.Spread) ? [] :
+        [
+            .. names.Select((name, k) => (Name: name, Before: before[k], After: double.IsFinite(before[k]) ? tried.After(k, before[k]) : before[k]))
+                .Where(n => n.Before > 0 && n.After < (1 - WorthNarrowing) * n.Before).OrderBy(n => n.After / n.Before).Select(n => new Narrowing(n.Name, n.Before, n.After)),
+        ];
+        return new(tried.Possible.Text, tried.Possible.Reading, double.IsInfinity(tried.Spread) ? null : tried.Possible.Mm.Value, double.IsInfinity(tried.Spread) ? double.PositiveInfinity : tried.Nats, purpose, why, narrows);
+    }
+
+    private static double Along(Gradient gradient, double[] direction)
+    {
+        double change = 0;
+        for (int k = 0; k < gradient.Unknowns.Length; k++) change += gradient.Derivatives[k] * direction[gradient.Unknowns[k]];
+        return change;
+    }
+}
