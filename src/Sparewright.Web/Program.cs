@@ -1,8 +1,8 @@
 using System.CommandLine;
 using Sparewright.Handover.Picture;
+using Sparewright.Shop;
 using Sparewright.Solid;
 using Sparewright.Web;
-using Sparewright.Web.Desk;
 
 var port = new Option<int>("--port") { Description = "port on the loopback address; 0 takes a free one", DefaultValueFactory = _ => 7077 };
 var data = new Option<string?>("--data") { Description = "where the shop's data lie (default: sparewright in the user's data folder)", HelpName = "DIR" };
@@ -17,11 +17,22 @@ command.SetAction(async (parsed, stop) =>
         return 3;
     }
 
-    string folder = parsed.GetValue(data) ?? Path.Combine(Environment.GetFolderPath(Environment.SpecialFolder.LocalApplicationData, Environment.SpecialFolderOption.Create), "sparewright");
-    Directory.CreateDirectory(folder);
-    var store = new MemoryStore(TimeProvider.System);
-    foreach (string job in parsed.GetValue(jobs)!) await store.BeginAsync(await File.ReadAllTextAsync(Path.Combine(job, "job.yaml"), stop).ConfigureAwait(false), $"taken in from {job}", stop).ConfigureAwait(false);
-    WebApplication app = ShopDoor.Build(new DoorSettings(folder, parsed.GetValue(port), kernel.Value, store, TimeProvider.System, Lettering.UsualFiles));
+    string folder = parsed.GetValue(data) ?? ShopData.UsualFolder;
+    Kept<ShopData> opened = ShopData.Open(folder, TimeProvider.System);
+    if (!opened.IsGood)
+    {
+        Console.Error.WriteLine(opened.Problem);
+        return 3;
+    }
+
+    await using ShopData shop = opened.Value;
+    foreach (string job in parsed.GetValue(jobs)!)
+    {
+        Kept<JobHead> begun = await shop.Jobs.BeginAsync(await File.ReadAllTextAsync(Path.Combine(job, "job.yaml"), stop).ConfigureAwait(false), $"taken in from {job}", stop).ConfigureAwait(false);
+        if (begun.Problem is { } problem) Console.Error.WriteLine(problem);
+    }
+
+    WebApplication app = ShopDoor.Build(new DoorSettings(folder, parsed.GetValue(port), kernel.Value, shop.Jobs, TimeProvider.System, Lettering.UsualFiles));
     await using (app.ConfigureAwait(false))
     {
         await app.StartAsync(stop).ConfigureAwait(false);
