@@ -28,6 +28,12 @@ public static class CommandLine
             around.Error.WriteLine("Stopped; nothing was left half-written.");
             return ExitCode.Stopped;
         }
+        catch (IOException e)
+        {
+            // The verbs answer for files that they read and write: what is left is standard output, on a full disk for instance.
+            around.Error.WriteLine($"The answer could not be written: {e.Message}");
+            return ExitCode.Failed;
+        }
     }
 
     private static Command Grammar(Surroundings around)

@@ -16,7 +16,7 @@ internal static class Tool
 {
     public static string Repository { get; } = Find();
 
-    private static string Executable => Path.Combine(AppContext.BaseDirectory, "Sparewright.Cli");
+    public static string Executable => Path.Combine(AppContext.BaseDirectory, "Sparewright.Cli");
 
     public static string Example(string name) => Path.Combine(Repository, "examples", name);
 
