@@ -64,6 +64,20 @@ public sealed class CommandLineTests : IDisposable
         Assert.DoesNotContain("?", output.ToString(), StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task A_slip_in_an_answer_is_asked_again()
+    {
+        var (around, _, error) = Surrounded("\nGate latch\nnope\nno\n\nmuolding\nmoulding\n\nbrackte\nbracket\n", canAsk: true);
+        Assert.Equal(ExitCode.Done, await Run(around, "new", Job));
+        string text = File.ReadAllText(Path.Combine(Job, "job.yaml")), asked = error.ToString();
+        Assert.Contains("part: \"Gate latch\"", text, StringComparison.Ordinal);
+        Assert.Contains("could_injure: no", text, StringComparison.Ordinal);
+        Assert.Contains("made_by: moulding", text, StringComparison.Ordinal);
+        Assert.Contains("pin_hole", text, StringComparison.Ordinal);
+        Assert.Contains("did you mean bracket?", asked, StringComparison.Ordinal);
+        Assert.Equal(2, asked.Split("(no, or yes)").Length - 1);
+    }
+
     [Theory]
     [InlineData("Hook\nyes\nlifting\nyes yes\n")]
     [InlineData("Hook\nmaybe\n")]
