@@ -11,12 +11,12 @@ internal sealed record Ran(int Code, string Out, string Error, TimeSpan Time)
     public JsonElement Json => JsonDocument.Parse(Out).RootElement;
 }
 
-/// <summary>The built tool, run as its users run it: as a process of its own.</summary>
+/// <summary>The tool as its users run it: built, compiled ahead, a process of its own.</summary>
 internal static class Tool
 {
     public static string Repository { get; } = Find();
 
-    public static string Executable => Path.Combine(AppContext.BaseDirectory, "Sparewright.Cli");
+    public static string Executable { get; } = Build();
 
     public static string Example(string name) => Path.Combine(Repository, "examples", name);
 
@@ -72,6 +72,15 @@ internal static class Tool
     }
 
     public static KernelProgram Kernel() => KernelProgram.Find().OrThrow();
+
+    // What `./sparewright` does: nothing, unless a source changed.
+    private static string Build()
+    {
+        using Process build = Process.Start(new ProcessStartInfo(Path.Combine(Repository, "scripts", "build"), ["tool"]) { RedirectStandardError = true })!;
+        string said = build.StandardError.ReadToEnd();
+        build.WaitForExit();
+        return build.ExitCode == 0 ? Path.Combine(Repository, "build", "tool", "Sparewright.Cli") : throw new InvalidOperationException(said);
+    }
 
     private static async Task KillAsync(string signal, string whom)
     {
