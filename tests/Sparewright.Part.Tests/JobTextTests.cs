@@ -30,7 +30,7 @@ public class JobTextTests
 
     [Theory]
     [InlineData("readings/0", "  - {outside: peg.side, reads: 10.02}\n", "")]
-    [InlineData("readings/1", "  - outside: [a.b, c.d]\n    reads:\n      - 1\n      - 2\n", "")]
+    [InlineData("readings/1", "  # the second\n  - outside: [a.b, c.d]\n    reads:\n      - 1\n      - 2\n", "")]
     [InlineData("readings/1/reads/0", "      - 1\n", "")]
     [InlineData("readings/1/outside", "- outside: [a.b, c.d]\n    reads:", "- reads:")]
     [InlineData("readings/1/reads", "    reads:\n      - 1\n      - 2\n", "")]

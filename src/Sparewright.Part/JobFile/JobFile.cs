@@ -61,7 +61,15 @@ public static class JobFile
     {
         if (text.Length > LargestBytes) return TooLarge;
         var findings = new Findings();
-        YamlNode? root = YamlTree.Parse(WithoutByteOrderMark(text), findings);
+        JobParts? parts = Parts(YamlTree.Parse(WithoutByteOrderMark(text), findings), findings);
+        return findings.Problems.Count == 0 && parts is not null
+            ? new JobReading(ToJob(parts), [])
+            : new JobReading(null, [.. findings.Problems.OrderBy(p => p.Place.Line).ThenBy(p => p.Place.Column)]);
+    }
+
+    /// <summary>Reads as much of a job as can be read; all that is found on the way stands in the findings.</summary>
+    internal static JobParts? Parts(YamlNode? root, Findings findings)
+    {
         JobParts? parts = null;
         if (root is not null && VersionIsRead(root, findings))
         {
@@ -70,9 +78,7 @@ public static class JobFile
             if (!good && findings.Problems.Count == 0) throw new InvalidOperationException("the job was refused without a reason");
         }
 
-        return findings.Problems.Count == 0 && parts is not null
-            ? new JobReading(ToJob(parts), [])
-            : new JobReading(null, [.. findings.Problems.OrderBy(p => p.Place.Line).ThenBy(p => p.Place.Column)]);
+        return parts;
     }
 
     internal static string WithoutByteOrderMark(string text) => text.StartsWith('\ufeff') ? text[1..] : text;

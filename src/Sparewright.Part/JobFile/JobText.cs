@@ -21,8 +21,8 @@ public abstract record JobValue
 /// <param name="Text">Null exactly when there is a problem.</param>
 public sealed record JobEdit(string? Text, Problem? Problem);
 
-/// <summary>Changes one value in the text of a job file and nothing else: comments, order, blanks, quotes and line ends stay as they are.</summary>
-public static class JobText
+/// <summary>Changes one place in the text of a job file and nothing else: comments, order, blanks, quotes and line ends stay as they are.</summary>
+public static partial class JobText
 {
     /// <summary>The step of a path that stands for a new entry at the end of a list.</summary>
     public const string NewEntry = "+";
@@ -31,7 +31,15 @@ public static class JobText
     public static JobEdit WithValue(string text, string path, JobValue value) => WithValue(text, path.Split('/'), value);
 
     /// <summary>The text with another value at a path of keys and list numbers. What is missing of the path is added at the end of the group or list that it belongs to.</summary>
-    public static JobEdit WithValue(string text, IReadOnlyList<string> path, JobValue value)
+    public static JobEdit WithValue(string text, IReadOnlyList<string> path, JobValue value) => Changed(text, path, (plain, root) =>
+    {
+        var edit = new TextEdit(plain);
+        Problem? problem = edit.Change(root, path, value);
+        return (edit.Result, problem);
+    }, before => before.With(path, 0, Plain.Of(value)));
+
+    /// <summary>Makes a change and proves it: the changed text, read afresh, is the old tree with that one change.</summary>
+    private static JobEdit Changed(string text, IReadOnlyList<string> path, Func<string, YamlNode, (string Result, Problem? Problem)> change, Func<Plain, Plain> wanted)
     {
         string mark = text.StartsWith('\ufeff') ? "\ufeff" : "";
         string plain = text[mark.Length..];
@@ -39,38 +47,14 @@ public static class JobText
         YamlNode? root = YamlTree.Parse(plain, findings);
         if (root is null || findings.Problems.Count > 0) return new JobEdit(null, findings.Problems[0]);
 
-        var edit = new TextEdit(plain);
-        if (edit.Change(root, path, value) is { } problem) return new JobEdit(null, problem);
+        var (result, problem) = change(plain, root);
+        if (problem is not null) return new JobEdit(null, problem);
 
-        return Proven(edit.Result, Plain.Of(root).With(path, 0, Plain.Of(value)))
-            ? new JobEdit(mark + edit.Result, null)
+        var after = new Findings();
+        YamlNode? changed = YamlTree.Parse(result, after);
+        return changed is not null && after.Problems.Count == 0 && wanted(Plain.Of(root)).Same(Plain.Of(changed))
+            ? new JobEdit(mark + result, null)
             : new JobEdit(null, new Problem(root.Place, $"{Show.Name(string.Join('/', path))} cannot be changed where it stands", "change it in the file by hand"));
-    }
-
-    /// <summary>The text without the entry or list item at a path. A list or group that nothing is left of stays as an empty one; comments on lines of their own stay too.</summary>
-    public static JobEdit Without(string text, string path) => Without(text, path.Split('/'));
-
-    /// <inheritdoc cref="Without(string, string)"/>
-    public static JobEdit Without(string text, IReadOnlyList<string> path)
-    {
-        string mark = text.StartsWith('\ufeff') ? "\ufeff" : "";
-        string plain = text[mark.Length..];
-        var findings = new Findings();
-        YamlNode? root = YamlTree.Parse(plain, findings);
-        if (root is null || findings.Problems.Count > 0) return new JobEdit(null, findings.Problems[0]);
-
-        var edit = new TextEdit(plain);
-        if (edit.Remove(root, path) is { } problem) return new JobEdit(null, problem);
-        return Proven(edit.Result, Plain.Of(root).Without(path, 0))
-            ? new JobEdit(mark + edit.Result, null)
-            : new JobEdit(null, new Problem(root.Place, $"{Show.Name(string.Join('/', path))} cannot be removed where it stands", "remove it in the file by hand"));
-    }
-
-    /// <summary>The proof: the changed text read afresh is the old tree with that one change.</summary>
-    private static bool Proven(string changed, Plain wanted)
-    {
-        var findings = new Findings();
-        return YamlTree.Parse(changed, findings) is { } read && findings.Problems.Count == 0 && wanted.Same(Plain.Of(read));
     }
 }
 
@@ -115,65 +99,6 @@ internal sealed class TextEdit(string text)
         return null;
     }
 
-    /// <summary>Null when it is done.</summary>
-    public Problem? Remove(YamlNode root, IReadOnlyList<string> path)
-    {
-        YamlNode here = root;
-        YamlEntry? owner = null;
-        for (int k = 0; k < path.Count; k++)
-        {
-            bool last = k == path.Count - 1;
-            switch (here)
-            {
-                case YamlMap map when map.Entries.FirstOrDefault(e => e.Key.Text == path[k]) is { } entry:
-                    if (last) return RemoveFrom([.. map.Entries.Select(e => new TextSpan(e.Key.Span.Start, EndOf(e)))], map.Entries.ToList().IndexOf(entry), map.IsFlow, owner, "{}");
-                    (here, owner) = (entry.Value, entry);
-                    break;
-                case YamlList list when int.TryParse(path[k], NumberStyles.None, CultureInfo.InvariantCulture, out int n) && n < list.Items.Count:
-                    if (last) return RemoveFrom([.. list.Items.Select(i => new TextSpan(i.Span.Start, EndOf(i)))], n, list.IsFlow, owner, "[]");
-                    (here, owner) = (list.Items[n], null);
-                    break;
-                default:
-                    return new Problem(here.Place, $"there is nothing called {Show.Name(path[k])}", "look at what stands there now");
-            }
-        }
-
-        return new Problem(root.Place, "the whole text cannot be removed", "name one entry of it");
-    }
-
-    private Problem? RemoveFrom(IReadOnlyList<TextSpan> all, int number, bool isFlow, YamlEntry? owner, string empty)
-    {
-        TextSpan gone = all[number];
-        if (isFlow)
-        {
-            int end = Skip(gone.End, " \t");
-            if (end < text.Length && text[end] == ',') Replace(new TextSpan(gone.Start, Skip(end + 1, " \t")), "");
-            else if (text[..gone.Start].TrimEnd() is [.., ','] before) Replace(new TextSpan(before.Length - 1, gone.End), "");
-            else Replace(gone, "");
-            return null;
-        }
-
-        int lineStart = text.LastIndexOf('\n', Math.Max(0, gone.Start - 1)) + 1, lineEnd = text.IndexOf('\n', gone.End);
-        lineEnd = lineEnd < 0 ? text.Length : lineEnd + 1;
-        // The first key of a group in a list shares its line with the dash, which stays for the next key.
-        bool sharesDash = empty == "{}" && text.AsSpan(lineStart, gone.Start - lineStart).Contains('-');
-        if (sharesDash && number + 1 < all.Count) Replace(new TextSpan(gone.Start, all[number + 1].Start), "");
-        else if (all.Count > 1 && !sharesDash) Replace(new TextSpan(lineStart, lineEnd), "");
-        else if (all.Count == 1 && owner is not null)
-        {
-            int colon = text.IndexOf(':', owner.Key.Span.End) + 1;
-            Result = string.Concat(text.AsSpan(0, colon), " " + empty, text.AsSpan(colon, lineStart - colon), text.AsSpan(lineEnd));
-        }
-        else Replace(gone, empty);
-        return null;
-    }
-
-    private int Skip(int from, string these)
-    {
-        while (from < text.Length && these.Contains(text[from], StringComparison.Ordinal)) from++;
-        return from;
-    }
-
     private static JobValue Nested(IReadOnlyList<string> path, int from, JobValue value)
     {
         for (int k = path.Count - 1; k >= from; k--)
@@ -208,16 +133,7 @@ internal sealed class TextEdit(string text)
 
     private Problem? AddItem(YamlList list, JobValue value)
     {
-        if (list.IsFlow)
-        {
-            int at = list.Items.Count > 0 ? list.Items[^1].Span.End : list.Span.Start + 1;
-            Replace(new TextSpan(at, at), list.Items.Count > 0 ? ", " + Render(value) : Render(value));
-            return null;
-        }
-
-        int dash = text.LastIndexOf('-', list.Items[0].Span.Start - 1);
-        int lineStart = text.LastIndexOf('\n', Math.Max(0, dash)) + 1;
-        AddLine(EndOf(list), new string(' ', dash - lineStart) + "- " + Render(value));
+        Result = EntryEdit.Inserted(text, list, list.Items.Count, value);
         return null;
     }
 
@@ -237,16 +153,20 @@ internal sealed class TextEdit(string text)
     }
 
     /// <summary>Where a node's own writing ends; a value that is not there ends with its key's colon.</summary>
-    private int EndOf(YamlNode node) => node switch
+    private int EndOf(YamlNode node) => EndOf(text, node);
+
+    private int EndOf(YamlEntry entry) => EndOf(text, entry);
+
+    internal static int EndOf(string text, YamlNode node) => node switch
     {
-        YamlMap { IsFlow: false, Entries.Count: > 0 } map => EndOf(map.Entries[^1]),
-        YamlList { IsFlow: false, Items.Count: > 0 } list => EndOf(list.Items[^1]),
+        YamlMap { IsFlow: false, Entries.Count: > 0 } map => EndOf(text, map.Entries[^1]),
+        YamlList { IsFlow: false, Items.Count: > 0 } list => EndOf(text, list.Items[^1]),
         _ => node.Span.End,
     };
 
-    private int EndOf(YamlEntry entry)
+    internal static int EndOf(string text, YamlEntry entry)
     {
-        if (entry.Value is not YamlScalar { IsNothing: true }) return EndOf(entry.Value);
+        if (entry.Value is not YamlScalar { IsNothing: true }) return EndOf(text, entry.Value);
         int at = entry.Key.Span.End;
         while (at < text.Length && text[at] is ' ' or '\t') at++;
         return at < text.Length && text[at] == ':' ? at + 1 : entry.Key.Span.End;
@@ -254,7 +174,7 @@ internal sealed class TextEdit(string text)
 
     private void Replace(TextSpan span, string by) => Result = string.Concat(text.AsSpan(0, span.Start), by, text.AsSpan(span.End));
 
-    private static string Render(JobValue value, YamlScalar? old = null) => value switch
+    internal static string Render(JobValue value, YamlScalar? old = null) => value switch
     {
         JobValue.Text t => Render(t.Written, old?.Style ?? ScalarStyle.Plain),
         JobValue.List list => $"[{string.Join(", ", list.Items.Select(i => Render(i)))}]",
@@ -262,7 +182,7 @@ internal sealed class TextEdit(string text)
         _ => throw new InvalidOperationException("unknown value"),
     };
 
-    private static string Render(string written, ScalarStyle style = ScalarStyle.Plain)
+    internal static string Render(string written, ScalarStyle style = ScalarStyle.Plain)
     {
         bool printable = written.All(c => c >= ' ' && c is not ((>= '\u007f' and <= '\u009f') or '\u2028' or '\u2029' or '\ufeff'));
         if (style == ScalarStyle.SingleQuoted && printable) return $"'{written.Replace("'", "''", StringComparison.Ordinal)}'";
@@ -348,17 +268,32 @@ internal abstract record Plain
         }
     }
 
-    /// <summary>This without what stands at a path that is there.</summary>
-    public Plain Without(IReadOnlyList<string> path, int from) => this switch
+    /// <summary>This with something done to the list or group that a path leads to.</summary>
+    public Plain Within(IReadOnlyList<string> path, Func<Plain, Plain> change)
     {
-        Items items => int.Parse(path[from], CultureInfo.InvariantCulture) is var number && from == path.Count - 1
-            ? new Items([.. items.All.Where((_, k) => k != number)])
-            : new Items([.. items.All.Select((item, k) => k == number ? item.Without(path, from + 1) : item)]),
-        Keys keys => from == path.Count - 1
-            ? new Keys([.. keys.All.Where(e => e.Key != path[from])])
-            : new Keys([.. keys.All.Select(e => e.Key == path[from] ? (e.Key, e.Value.Without(path, from + 1)) : e)]),
+        if (path.Count == 0) return change(this);
+        IReadOnlyList<string> rest = [.. path.Skip(1)];
+        return this switch
+        {
+            Items items => new Items([.. items.All.Select((item, k) => k.ToString(CultureInfo.InvariantCulture) == path[0] ? item.Within(rest, change) : item)]),
+            Keys keys => new Keys([.. keys.All.Select(e => e.Key == path[0] ? (e.Key, e.Value.Within(rest, change)) : e)]),
+            _ => this,
+        };
+    }
+
+    /// <summary>This list or group without one entry.</summary>
+    public Plain Without(string step) => this switch
+    {
+        Items items => new Items([.. items.All.Where((_, k) => k.ToString(CultureInfo.InvariantCulture) != step)]),
+        Keys keys => new Keys([.. keys.All.Where(e => e.Key != step)]),
         _ => this,
     };
+
+    /// <summary>This list with one entry more.</summary>
+    public Plain WithEntry(int at, Plain value) => this is Items items ? new Items([.. items.All.Take(at), value, .. items.All.Skip(at)]) : this;
+
+    /// <summary>This list with one entry elsewhere.</summary>
+    public Plain WithMoved(int from, int to) => this is Items items ? Without(from.ToString(CultureInfo.InvariantCulture)).WithEntry(to, items.All[from]) : this;
 
     private static Plain Nothing => new Leaf("");
 

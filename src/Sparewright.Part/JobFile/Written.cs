@@ -42,7 +42,7 @@ public abstract record Written(Place Place, int Start, int End)
 
     private static Written Of(YamlNode node) => node switch
     {
-        YamlMap map => new Group([.. map.Entries.Select(e => new WrittenEntry(e.Key.Text, Of(e.Value)))], map.Place, map.Span.Start, map.Span.End),
+        YamlMap map => new Group([.. map.Entries.Select(e => new WrittenEntry(e.Key.Text, Of(e.Value), e.Key.Span.Start))], map.Place, map.Span.Start, map.Span.End),
         YamlList list => new List([.. list.Items.Select(Of)], list.Place, list.Span.Start, list.Span.End),
         YamlScalar scalar => new Value(scalar.Text, scalar.Place, scalar.Span.Start, scalar.Span.End),
         _ => new Value("", node.Place, node.Span.Start, node.Span.End),
@@ -50,4 +50,5 @@ public abstract record Written(Place Place, int Start, int End)
 }
 
 /// <summary>A key and what stands behind it.</summary>
-public sealed record WrittenEntry(string Key, Written Value);
+/// <param name="KeyStart">The key's first character in the text.</param>
+public sealed record WrittenEntry(string Key, Written Value, int KeyStart);
