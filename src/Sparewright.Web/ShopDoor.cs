@@ -34,6 +34,7 @@ public static class ShopDoor
         builder.Services.AddSingleton(settings.Clock);
         builder.Services.AddSingleton(settings.Kernel);
         builder.Services.AddSingleton<Desks>();
+        builder.Services.AddSingleton<Pictures>();
         builder.Services.AddScoped<Attention>();
         builder.Services.AddDataProtection().PersistKeysToFileSystem(new DirectoryInfo(Path.Combine(settings.DataFolder, "keys")));
         builder.Services.Configure<WebEncoderOptions>(o => o.TextEncoderSettings = new TextEncoderSettings(UnicodeRanges.All));

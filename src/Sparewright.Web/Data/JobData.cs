@@ -3,5 +3,5 @@ namespace Sparewright.Web.Data;
 /// <summary>What browsers fetch besides pages: meshes, drawn views, photographs, readings as CSV.</summary>
 internal static class JobData
 {
-    public static void MapData(this WebApplication app) => _ = app;
+    public static void MapData(this WebApplication app) => app.MapPictures();
 }

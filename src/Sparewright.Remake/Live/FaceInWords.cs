@@ -1,0 +1,131 @@
+using System.Globalization;
+using Sparewright.Measure.Numbers;
+using Sparewright.Measure.Quantities;
+using Sparewright.Part.Elements;
+using Sparewright.Part.Record;
+using Sparewright.Reconcile.Findings;
+using Sparewright.Solid;
+
+namespace Sparewright.Remake.Live;
+
+/// <summary>A face of the part for those who read: its element names, what kind of face it is, how big, and which readings touch it.</summary>
+/// <param name="Number">In the solid's face table.</param>
+/// <param name="Kind">As "round, bulging" or "edge round".</param>
+/// <param name="Sizes">As "⌀16.99 ±0.02 mm"; the ± holds the truth in 95 of 100 cases.</param>
+public sealed record FaceInWords(int Number, IReadOnlyList<string> Names, string Kind, string Sizes, IReadOnlyList<ReconciledReading> Readings)
+{
+    private const double Normal95 = 1.959963984540054, Same = 1e-6;
+
+    private static readonly (Point3 Direction, string Words)[] Sides =
+    [
+        (new(1, 0, 0), "right"), (new(-1, 0, 0), "left"), (new(0, 1, 0), "back"), (new(0, -1, 0), "front"), (new(0, 0, 1), "up"), (new(0, 0, -1), "down"),
+    ];
+
+    /// <summary>All its names; merged faces bear several.</summary>
+    public string Title => Names.Count == 0 ? "a face without a name" : string.Join(" and ", Names);
+
+    public override string ToString() => $"{Title}: {Kind}, {Sizes}";
+
+    /// <summary>Every face of the part in view, in the order of its face table.</summary>
+    public static IReadOnlyList<FaceInWords> AllOf(PartInView part) => [.. part.Solid.Faces.Select((face, number) => Of(face, number, part))];
+
+    /// <summary>Whether an element name speaks of this face: it is one of its names, the side that it is a piece of, or its whole feature.</summary>
+    public bool Answers(string name) => Names.Any(n => n == name
+        || n.StartsWith(name, StringComparison.Ordinal) && (n[name.Length] == '#' || (n[name.Length] == '.' && !name.Contains('.', StringComparison.Ordinal))));
+
+    private static FaceInWords Of(SolidFace face, int number, PartInView part)
+    {
+        var bare = new FaceInWords(number, face.Names, KindOf(face, part.Reconciled.Shape), "", []);
+        return bare with
+        {
+            Sizes = SizesOf(face, part.Reconciled),
+            Readings = [.. part.Reconciled.Readings.Where(r => r.Reading switch
+            {
+                CaliperReading c => bare.Answers(c.First.Text) || (c.Second is { } second && bare.Answers(second.Text)),
+                GaugeLeafReading g => bare.Answers(g.Round),
+                _ => false,
+            })],
+        };
+    }
+
+    private static string KindOf(SolidFace face, PlacedShape shape)
+    {
+        EdgeTreatment? edge = shape.Features.OfType<EdgeTreatment>().FirstOrDefault(f => face.Names.Contains(f.Name + ".face"));
+        if (edge is not null) return edge.Kind switch { EdgeTreatmentKind.Chamfer => "chamfer", EdgeTreatmentKind.Fillet => "fillet", _ => "edge round" };
+        return face.Kind switch
+        {
+            SurfaceKind.Plane => Sides.FirstOrDefault(s => (s.Direction - face.Direction).Length < Same).Words is { } side ? $"flat, faces {side}" : "flat, at a slant",
+            SurfaceKind.Cylinder => face.Bulges ? "round, bulging" : "round, hollow",
+            SurfaceKind.Cone => face.Bulges ? "cone, bulging" : "cone, hollow",
+            SurfaceKind.Sphere => face.Bulges ? "ball, bulging" : "ball, hollow",
+            SurfaceKind.Torus => "ring",
+            _ => "free-form",
+        };
+    }
+
+    private static string SizesOf(SolidFace face, Reconciled reconciled)
+    {
+        switch (face.Kind)
+        {
+            case SurfaceKind.Plane:
+                double[] reach = [.. new[] { face.High.X - face.Low.X, face.High.Y - face.Low.Y, face.High.Z - face.Low.Z }.Where(r => r > Same)];
+                string extent = $"{string.Join(" × ", reach.Select(r => Mm(r)))} mm";
+                // The height above the origin says where an upright or level face lies.
+                return Sides.Any(s => (s.Direction - face.Direction).Length < Same) && FlatOf(face, reconciled.Shape) is { } flat
+                    ? $"{extent}, at {WithPlusMinus(Vector.Dot(flat.Point, Positive(flat.Normal)), reconciled)} mm"
+                    : extent;
+            case SurfaceKind.Cylinder:
+                bool isEdge = RadiusOf(face, reconciled.Shape, out Dual? radius);
+                if (radius is not { } own) return isEdge ? $"R{Mm(face.RadiusMm)} mm" : $"⌀{Mm(2 * face.RadiusMm)} mm";
+                return isEdge ? $"R{WithPlusMinus(own, reconciled)} mm" : $"⌀{WithPlusMinus(own * 2, reconciled)} mm";
+            case SurfaceKind.Cone:
+                return string.Create(CultureInfo.InvariantCulture, $"{2 * Math.Abs(face.HalfAngleDegrees):0.##}° included");
+            case SurfaceKind.Sphere:
+                return $"R{Mm(face.RadiusMm)} mm";
+            case SurfaceKind.Torus:
+                return $"R{Mm(face.MinorRadiusMm)} mm about ⌀{Mm(2 * face.RadiusMm)} mm";
+            default:
+                return string.Create(CultureInfo.InvariantCulture, $"{face.AreaMm2:0.#} mm²");
+        }
+    }
+
+    private static FlatElement? FlatOf(SolidFace face, PlacedShape shape) => face.Names.Select(n => shape.Elements.GetValueOrDefault(n)).OfType<FlatElement>().FirstOrDefault();
+
+    /// <returns>Whether the face is the round of an edge, known by its radius.</returns>
+    private static bool RadiusOf(SolidFace face, PlacedShape shape, out Dual? radius)
+    {
+        radius = null;
+        bool isEdge = false;
+        foreach (string name in face.Names)
+        {
+            Element? element = shape.Elements.GetValueOrDefault(name)
+                ?? shape.Elements.Values.OfType<SideElement>().Where(s => name.StartsWith(s.Name + "#", StringComparison.Ordinal)).SelectMany(s => s.Pieces()).FirstOrDefault(p => p.Name == name);
+            Dual? told = element switch
+            {
+                RoundElement round => round.Radius,
+                SideElement { Region: Region.Circle circle } => circle.Radius,
+                SideElement side => side.Pieces().OfType<RoundElement>().Select(p => (Dual?)p.Radius).FirstOrDefault(r => Math.Abs(r!.Value.Value - face.RadiusMm) < Same),
+                EdgeFaceElement edge => edge.Radius,
+                _ => null,
+            };
+            isEdge |= element is EdgeFaceElement;
+            if (told is { } value && Math.Abs(value.Value - face.RadiusMm) < Same) radius = value;
+        }
+
+        return isEdge;
+    }
+
+    private static Vector Positive(Vector normal) => normal.X.Value + normal.Y.Value + normal.Z.Value < 0 ? -normal : normal;
+
+    private static string WithPlusMinus(Dual value, Reconciled reconciled)
+    {
+        var known = reconciled.Adjustment.Of(_ => value);
+        if (!known.IsDecided) return $"{Mm(value.Value)} (not measured)";
+        double half = Normal95 * known.StandardUncertainty;
+        if (half < 1e-9) return Mm(value.Value);
+        int decimals = Math.Clamp(Shown.DecimalsFor(half, 1), 2, 4);
+        return $"{Mm(value.Value, decimals)} ±{Mm(half, decimals)}";
+    }
+
+    private static string Mm(double value, int decimals = 2) => Shown.Mm(value, decimals)[..^3];
+}

@@ -1,0 +1,52 @@
+import type { Eye } from "./eye.ts";
+import { place, type Dimension } from "./dimension-layout.ts";
+
+const svgSpace = "http://www.w3.org/2000/svg";
+const arrow = { length: 9, half: 1.9 };
+const px = (value: number) => value.toFixed(1);
+
+/** Draws over the picture: dimension lines with their lettering, and the bounds of what stands out. Texts can be selected and read aloud. */
+export class Overlay {
+  private readonly svg: SVGSVGElement;
+
+  constructor(svg: SVGSVGElement) {
+    this.svg = svg;
+  }
+
+  /** @param chosen ends of the pieces that bound what was picked, x, y, z each, two a piece; `named` of what is only spoken of */
+  draw(eye: Eye, dimensions: readonly Dimension[], reach: Float32Array, chosen: readonly number[], named: readonly number[]): void {
+    this.svg.setAttribute("viewBox", `0 0 ${eye.widthPx} ${eye.heightPx}`);
+    const group = make("g", {});
+    if (named.length > 0) group.append(make("path", { class: "named-bounds", d: pieces(eye, named) }));
+    if (chosen.length > 0) group.append(make("path", { class: "chosen-bounds", d: pieces(eye, chosen) }));
+    for (const placed of place(dimensions, eye, reach)) {
+      const one = make("g", { class: placed.inHand ? "dimension in-hand" : "dimension" });
+      one.append(make("path", { class: "thin", d: placed.lines.map(([a, b]) => `M${px(a[0])} ${px(a[1])}L${px(b[0])} ${px(b[1])}`).join("") }));
+      for (const { tip, toward } of placed.arrows) {
+        const back = [tip[0] - toward[0] * arrow.length, tip[1] - toward[1] * arrow.length], side = [-toward[1] * arrow.half, toward[0] * arrow.half];
+        one.append(make("path", { class: "arrow", d: `M${px(tip[0])} ${px(tip[1])}L${px(back[0] + side[0])} ${px(back[1] + side[1])}L${px(back[0] - side[0])} ${px(back[1] - side[1])}Z` }));
+      }
+      for (const [x, y] of placed.touches) one.append(make("circle", { class: "touch", cx: px(x), cy: px(y), r: "4" }));
+      const text = make("text", { transform: `translate(${px(placed.at[0])} ${px(placed.at[1])}) rotate(${px(placed.slope)})`, "text-anchor": "middle" });
+      text.textContent = placed.text;
+      one.append(text);
+      group.append(one);
+    }
+    this.svg.replaceChildren(group);
+  }
+}
+
+function pieces(eye: Eye, ends: readonly number[]): string {
+  let d = "";
+  for (let k = 0; k < ends.length; k += 6) {
+    const a = eye.onPage([ends[k], ends[k + 1], ends[k + 2]]), b = eye.onPage([ends[k + 3], ends[k + 4], ends[k + 5]]);
+    d += `M${px(a[0])} ${px(a[1])}L${px(b[0])} ${px(b[1])}`;
+  }
+  return d;
+}
+
+function make(name: string, attributes: Record<string, string>): SVGElement {
+  const element = document.createElementNS(svgSpace, name);
+  for (const [key, value] of Object.entries(attributes)) element.setAttribute(key, value);
+  return element;
+}

@@ -1,0 +1,208 @@
+import {
+  BufferAttribute, BufferGeometry, Color, DataTexture, DoubleSide, FrontSide, Mesh, NearestFilter, OrthographicCamera, Plane, RedFormat, Scene, ShaderMaterial,
+  UnsignedByteType, Vector3, Vector4, WebGLRenderer,
+} from "three";
+import { LineMaterial } from "three/addons/lines/LineMaterial.js";
+import { LineSegments2 } from "three/addons/lines/LineSegments2.js";
+import { LineSegmentsGeometry } from "three/addons/lines/LineSegmentsGeometry.js";
+import { plus, type Eye } from "./eye.ts";
+import { cutLines, outlines, type Cut } from "./lines.ts";
+import { faceOfPoint, type PartMesh } from "./part-mesh.ts";
+
+/** The colours of a drawing, as CSS has them. */
+export interface Inks { light: string; shade: string; ink: string; thin: string; look: string; cut: string }
+
+/** What a face is at the moment. */
+export const plain = 0, named = 1, chosen = 2;
+
+const sidePx = 256;
+
+const vertexShader = /* glsl */`
+  attribute float face;
+  uniform sampler2D states;
+  varying vec3 vNormal;
+  varying vec3 vPlace;
+  flat varying float vState;
+  void main() {
+    int number = int(face + 0.5);
+    vState = texelFetch(states, ivec2(number % ${sidePx}, number / ${sidePx}), 0).r * 255.0;
+    vNormal = normalMatrix * normal;
+    vPlace = (modelViewMatrix * vec4(position, 1.0)).xyz;
+    gl_Position = projectionMatrix * vec4(vPlace, 1.0);
+  }`;
+
+const fragmentShader = /* glsl */`
+  uniform vec3 light, shade, ink, look, cutGround;
+  uniform vec4 cutPlane; // in the eye's axes; what lies beyond is left out
+  uniform float pxRatio;
+  uniform mat4 projectionMatrix;
+  varying vec3 vNormal;
+  varying vec3 vPlace;
+  flat varying float vState;
+
+  float hatch(float spacing, float width) {
+    float across = (gl_FragCoord.x - gl_FragCoord.y) / (1.41421 * pxRatio);
+    float from = abs(fract(across / spacing) - 0.5) * spacing;
+    return 1.0 - smoothstep(width * 0.5 - 0.35, width * 0.5 + 0.35, from);
+  }
+
+  void main() {
+    #ifdef CUT
+      if (dot(cutPlane.xyz, vPlace) > cutPlane.w) discard;
+    #endif
+    vec3 n = normalize(vNormal);
+    vec3 colour = mix(shade, light, smoothstep(-0.35, 0.95, dot(n, vec3(-0.37, 0.62, 0.69))));
+    if (vState > 1.5) colour = mix(mix(colour, look, 0.22), look, 0.75 * hatch(7.0, 1.3));
+    else if (vState > 0.5) colour = mix(colour, look, 0.30);
+    #ifdef CUT
+      // The first thing seen beyond the plane is the inside of the surface exactly where the plane goes through material: there lies the cut face.
+      gl_FragDepth = gl_FragCoord.z;
+      if (!gl_FrontFacing) {
+        colour = mix(cutGround, ink, 0.8 * hatch(6.0, 0.9));
+        float z = abs(cutPlane.z) < 1e-4 ? vPlace.z : (cutPlane.w - cutPlane.x * vPlace.x - cutPlane.y * vPlace.y) / cutPlane.z;
+        vec4 at = projectionMatrix * vec4(vPlace.xy, z, 1.0);
+        gl_FragDepth = 0.5 * at.z / at.w + 0.5;
+      }
+    #endif
+    gl_FragColor = vec4(colour, 1.0);
+  }`;
+
+/** Draws the part shaded, with its edges and outlines, when asked to and never else. */
+export class Shaded {
+  private readonly renderer: WebGLRenderer;
+  private readonly scene = new Scene();
+  private readonly camera = new OrthographicCamera();
+  private readonly states = new DataTexture(new Uint8Array(sidePx * sidePx), sidePx, sidePx, RedFormat, UnsignedByteType);
+  private readonly surface: ShaderMaterial;
+  private readonly strong = new LineMaterial({ linewidth: 1.7 });
+  private readonly weak = new LineMaterial({ linewidth: 0.8, transparent: true, opacity: 0.55 });
+  private readonly clipping = new Plane();
+  private part: Mesh | null = null;
+  private strongLines: LineSegments2 | null = null;
+  private weakLines: LineSegments2 | null = null;
+  private mesh: PartMesh | null = null;
+  private facets: Float32Array = new Float32Array();
+  private fixedEnds: number[] = [];
+
+  /** Throws where there is no WebGL. */
+  constructor(canvas: HTMLCanvasElement) {
+    this.renderer = new WebGLRenderer({ canvas, antialias: true, alpha: true, powerPreference: "low-power" });
+    this.renderer.localClippingEnabled = true;
+    this.states.minFilter = this.states.magFilter = NearestFilter;
+    const colour = () => ({ value: new Color() });
+    this.surface = new ShaderMaterial({
+      vertexShader, fragmentShader, side: FrontSide, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 2,
+      uniforms: { states: { value: this.states }, light: colour(), shade: colour(), ink: colour(), look: colour(), cutGround: colour(), cutPlane: { value: new Vector4() }, pxRatio: { value: 1 } },
+    });
+    this.scene.matrixWorldAutoUpdate = false;
+  }
+
+  get triangles(): number {
+    return this.renderer.info.render.triangles;
+  }
+
+  show(mesh: PartMesh, facets: Float32Array): void {
+    this.mesh = mesh;
+    this.facets = facets;
+    this.part?.geometry.dispose();
+    const geometry = new BufferGeometry();
+    geometry.setAttribute("position", new BufferAttribute(mesh.points, 3));
+    geometry.setAttribute("normal", new BufferAttribute(mesh.normals, 3));
+    geometry.setAttribute("face", new BufferAttribute(faceOfPoint(mesh), 1));
+    geometry.setIndex(new BufferAttribute(mesh.triangles, 1));
+    if (this.part) this.part.geometry = geometry;
+    else {
+      this.part = new Mesh(geometry, this.surface);
+      this.part.frustumCulled = false;
+      this.scene.add(this.part);
+    }
+    this.fixedEnds = endsOf(mesh, mesh.sharpEdges);
+    this.weakLines = this.lines(this.weakLines, endsOf(mesh, mesh.smoothEdges), this.weak);
+  }
+
+  /** Says what each face is: plain, named or chosen. */
+  mark(states: Uint8Array): void {
+    const data = this.states.image.data as Uint8Array;
+    data.fill(plain);
+    data.set(states.subarray(0, data.length));
+    this.states.needsUpdate = true;
+  }
+
+  paint(inks: Inks): void {
+    // As they are: what CSS calls a colour is what shall be seen.
+    const u = this.surface.uniforms, set = (colour: Color, css: string) => colour.setStyle(css, "srgb-linear");
+    set(u.light.value, inks.light); set(u.shade.value, inks.shade); set(u.ink.value, inks.ink); set(u.look.value, inks.look); set(u.cutGround.value, inks.cut);
+    this.strong.color.setStyle(inks.ink);
+    this.weak.color.setStyle(inks.thin);
+  }
+
+  draw(eye: Eye, radiusMm: number, cut: Cut | null): void {
+    if (!this.mesh || !this.part) return;
+    const ratio = Math.min(window.devicePixelRatio || 1, 2);
+    if (this.renderer.getPixelRatio() !== ratio) this.renderer.setPixelRatio(ratio);
+    const { width, height } = this.renderer.domElement;
+    if (width !== Math.floor(eye.widthPx * ratio) || height !== Math.floor(eye.heightPx * ratio)) this.renderer.setSize(eye.widthPx, eye.heightPx, false);
+
+    const far = 4 * radiusMm, { camera } = this;
+    const x = eye.widthPx * eye.mmPerPx / 2, y = eye.heightPx * eye.mmPerPx / 2;
+    [camera.left, camera.right, camera.top, camera.bottom, camera.near, camera.far] = [-x, x, y, -y, 0, 2 * far];
+    camera.updateProjectionMatrix();
+    camera.position.set(...plus(eye.target, eye.sight, -far));
+    camera.up.set(...eye.toUp);
+    camera.lookAt(...eye.target);
+    camera.updateMatrixWorld();
+
+    this.useCut(cut);
+    const ends = this.fixedEnds.concat(outlines(this.mesh, this.facets, eye.sight));
+    this.strongLines = this.lines(this.strongLines, cut ? ends.concat(cutLines(this.mesh, cut)) : ends, this.strong);
+    this.renderer.render(this.scene, camera);
+  }
+
+  dispose(): void {
+    this.part?.geometry.dispose();
+    this.strongLines?.geometry.dispose();
+    this.weakLines?.geometry.dispose();
+    for (const thing of [this.surface, this.strong, this.weak, this.states]) thing.dispose();
+    this.renderer.dispose();
+  }
+
+  private useCut(cut: Cut | null): void {
+    const { surface } = this, was = surface.defines.CUT !== undefined;
+    if (was !== (cut !== null)) {
+      if (cut) surface.defines.CUT = ""; else delete surface.defines.CUT;
+      surface.side = cut ? DoubleSide : FrontSide;
+      surface.needsUpdate = true;
+      this.strong.clippingPlanes = this.weak.clippingPlanes = cut ? [this.clipping] : null;
+    }
+    surface.uniforms.pxRatio.value = this.renderer.getPixelRatio();
+    if (!cut) return;
+    // A hair beyond, so that the line round the cut face is not cut away itself.
+    this.clipping.set(new Vector3(...cut.normal).negate(), cut.at + 1e-3);
+    const inEye = new Plane(new Vector3(...cut.normal), -cut.at).applyMatrix4(this.camera.matrixWorldInverse);
+    surface.uniforms.cutPlane.value.set(inEye.normal.x, inEye.normal.y, inEye.normal.z, -inEye.constant);
+  }
+
+  private lines(was: LineSegments2 | null, ends: number[], material: LineMaterial): LineSegments2 | null {
+    if (was) was.geometry.dispose();
+    if (ends.length === 0) {
+      if (was) this.scene.remove(was);
+      return null;
+    }
+    const geometry = new LineSegmentsGeometry();
+    geometry.setPositions(ends);
+    if (was) {
+      was.geometry = geometry;
+      return was;
+    }
+    const lines = new LineSegments2(geometry, material);
+    lines.frustumCulled = false;
+    this.scene.add(lines);
+    return lines;
+  }
+}
+
+function endsOf(mesh: PartMesh, edges: Uint32Array): number[] {
+  const ends: number[] = [];
+  for (const point of edges) ends.push(mesh.points[3 * point], mesh.points[3 * point + 1], mesh.points[3 * point + 2]);
+  return ends;
+}

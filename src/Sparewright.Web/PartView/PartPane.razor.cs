@@ -1,0 +1,209 @@
+using System.Globalization;
+using Microsoft.AspNetCore.Components;
+using Microsoft.JSInterop;
+using Sparewright.Handover.Picture;
+using Sparewright.Reconcile.Findings;
+using Sparewright.Remake.Live;
+using Sparewright.Web.Data;
+using Sparewright.Web.Desk;
+
+namespace Sparewright.Web.PartView;
+
+/// <summary>
+/// The part in view: the picture with its controls, what stands out on it in words, and its faces as a list. Picture and list say the same;
+/// whatever is done in one can be done in the other.
+/// </summary>
+public sealed partial class PartPane : DeskPane, IAsyncDisposable
+{
+    private const int MostTold = 4;
+
+    private ElementReference _root;
+    private DotNetObjectReference<PartPane>? _self;
+    private IJSObjectReference? _module, _picture;
+    private PartInView? _worded;
+    private IReadOnlyList<FaceInWords> _faces = [];
+    private string? _asked, _marked, _dimensioned;
+    private int? _picked;
+    private bool _showsSizes, _prefersDrawn, _cannotShade, _telling;
+    private LinearDimension? _readingPlace;
+
+    /// <summary>How what is in view stands to the text, in words.</summary>
+    private (string Words, bool IsCalling) Standing => Live switch
+    {
+        { SolidProblem: { } problem } => ($"Cannot be built: {problem.What}. {AsSentence(problem.Remedy)}{LastGood}", true),
+        { Reconciled: null, Problems: [var first, ..] } => ($"Put right first: {first.What}. {AsSentence(first.Remedy)}{LastGood}", true),
+        { IsBuilding: true, InView: null } => ("The part is being built …", false),
+        { IsOutOfDate: true } => ("Out of date: a new picture is under way …", false),
+        { InView: not null } => ("Drawn from the readings as they stand.", false),
+        _ => ("There is nothing to draw yet.", false),
+    };
+
+    private string LastGood => Live.InView is { } last ? string.Create(CultureInfo.InvariantCulture, $" The picture is out of date: it shows revision {last.Version}.") : "";
+
+    private string Sentence => Live.InView is { } part ? (Live.IsOutOfDate ? "Out of date. " : "") + PartInWords.Of(part) : "There is no picture of the part yet.";
+
+    /// <summary>The faces that stand out; the one that was picked comes first.</summary>
+    private IReadOnlyList<FaceInWords> Outstanding => [.. _faces.Where(IsOutstanding).OrderByDescending(f => f.Number == _picked)];
+
+    protected override void OnParametersSet()
+    {
+        base.OnParametersSet();
+        Attention.Changed -= Look;
+        Attention.Changed += Look;
+        Reword();
+    }
+
+    protected override void OnJobChanged() => Reword();
+
+    protected override async Task OnAfterRenderAsync(bool firstRender)
+    {
+        try
+        {
+            if (firstRender)
+            {
+                _self = DotNetObjectReference.Create(this);
+                _module = await Js.InvokeAsync<IJSObjectReference>("import", "./" + Assets["browser/part-view.js"]);
+                _picture = await _module.InvokeAsync<IJSObjectReference>("open", _root, _self);
+                _cannotShade = !(await _picture.InvokeAsync<PictureFacts>("facts")).CanShade;
+                if (_cannotShade) StateHasChanged();
+            }
+
+            await TellPictureAsync();
+        }
+        catch (JSDisconnectedException)
+        {
+            // The window has gone.
+        }
+    }
+
+    [JSInvokable]
+    public void FacePicked(int number)
+    {
+        bool isFace = number >= 0 && number < _faces.Count;
+        _picked = isFace ? number : null;
+        Attention.Pick(isFace ? _faces[number].Names : []);
+    }
+
+    /// <summary>The browser took away what shading needs, or gave it back.</summary>
+    [JSInvokable]
+    public void ShadingLost(bool lost)
+    {
+        _cannotShade = lost;
+        StateHasChanged();
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        Attention.Changed -= Look;
+        Dispose();
+        try
+        {
+            if (_picture is not null)
+            {
+                await _picture.InvokeVoidAsync("dispose");
+                await _picture.DisposeAsync();
+            }
+
+            if (_module is not null) await _module.DisposeAsync();
+        }
+        catch (JSDisconnectedException)
+        {
+            // The window has gone, and the picture with it.
+        }
+
+        _self?.Dispose();
+    }
+
+    private void Look() => _ = InvokeAsync(StateHasChanged);
+
+    private void Reword()
+    {
+        if (ReferenceEquals(_worded, Live.InView)) return;
+        _worded = Live.InView;
+        _faces = _worded is null ? [] : FaceInWords.AllOf(_worded);
+        _picked = null;
+        (_marked, _dimensioned) = (null, null);
+    }
+
+    /// <summary>Hands the browser what changed. One at a time: what changes meanwhile goes with the next turn of the loop.</summary>
+    private async Task TellPictureAsync()
+    {
+        if (_picture is null || _telling) return;
+        _telling = true;
+        try
+        {
+            while (_worded is { } part)
+            {
+                if (_asked != part.Key)
+                {
+                    _asked = part.Key;
+                    (_marked, _dimensioned) = (null, null);
+                    await _picture.InvokeVoidAsync("show", new
+                    {
+                        key = part.Key,
+                        mesh = PictureData.MeshAddress(Desk.Head.Job, part.Key),
+                        views = PictureData.ViewsAddress(Desk.Head.Job, part.Key),
+                        words = _faces.Select(f => f.ToString()),
+                    });
+                    continue;
+                }
+
+                int[] chosen = [.. Outstanding.Select(f => f.Number)], named = [.. NamedByReading()];
+                string marked = $"{string.Join(' ', chosen)}|{string.Join(' ', named)}";
+                if (_marked != marked)
+                {
+                    _marked = marked;
+                    await _picture.InvokeVoidAsync("mark", chosen, named);
+                    continue;
+                }
+
+                string dimensioned = $"{_showsSizes} {Attention.Reading}";
+                if (_dimensioned == dimensioned) return;
+                _dimensioned = dimensioned;
+                ShownDimension[] shown = [.. DimensionsOf(part)];
+                await _picture.InvokeVoidAsync("dimension", (object)shown);
+            }
+        }
+        finally
+        {
+            _telling = false;
+        }
+    }
+
+    private IEnumerable<ShownDimension> DimensionsOf(PartInView part)
+    {
+        LinearDimension? place = Attention.Reading is { } reading ? DimensionsInView.Reading(part, reading) : null;
+        if (place is null != _readingPlace is null) StateHasChanged();
+        _readingPlace = place;
+        if (place is not null) yield return ShownDimension.Of(place, inHand: true);
+        if (!_showsSizes) yield break;
+        foreach (Dimension size in DimensionsInView.Sizes(part)) yield return ShownDimension.Of(size, inHand: false);
+    }
+
+    private bool IsOutstanding(FaceInWords face) => face.Number == _picked || (_picked is null && Attention.Elements.Any(face.Answers));
+
+    private IEnumerable<int> NamedByReading() => Attention.Reading is { } reading
+        ? _faces.Where(f => f.Answers(reading.First.Text) || (reading.Second is { } second && f.Answers(second.Text))).Select(f => f.Number)
+        : [];
+
+    private void ShowSizes(ChangeEventArgs change) => _showsSizes = change.Value is true;
+
+    private async Task PreferDrawn(ChangeEventArgs change)
+    {
+        _prefersDrawn = change.Value is true;
+        if (_picture is not null) await _picture.InvokeVoidAsync("preferDrawn", _prefersDrawn);
+    }
+
+    private static bool IsCalling(ReconciledReading reading) => reading.Verdict is ReadingVerdict.SetAside or ReadingVerdict.Suspect or ReadingVerdict.ComparedAndDiffers;
+
+    private static string Values(ReconciledReading reading) => reading switch
+    {
+        { Observed: { } observed, Adjusted: { } adjusted } when IsCalling(reading) => string.Create(CultureInfo.InvariantCulture, $": {observed:0.00} mm, but {adjusted:0.00} mm by all others"),
+        { Observed: { } observed } => string.Create(CultureInfo.InvariantCulture, $": {observed:0.00} mm"),
+        _ => "",
+    };
+
+    private static string AsSentence(string words) => words.Length == 0 ? "" : $"{char.ToUpperInvariant(words[0])}{words[1..]}.";
+
+    private sealed record PictureFacts(bool CanShade);
+}
