@@ -1,0 +1,41 @@
+using Sparewright.Measure;
+using Sparewright.Part.Record;
+using Sparewright.Part.Shape;
+
+namespace Sparewright.Web.Readings;
+
+/// <summary>A reading in words, its marks apart from what it measures.</summary>
+public static class ReadingSentence
+{
+    public static string What(Reading reading) => reading switch
+    {
+        CaliperReading { Second: not null } r => $"{Word(r.Way)} between",
+        CaliperReading { Across: { } across } r => $"{Word(r.Way)}, {Across(across)}",
+        CaliperReading r => $"{Word(r.Way)} diameter",
+        GaugeLeafReading => "radius, by gauge leaves",
+        WeightReading r => r.Of == "whole" ? "weight of the whole part" : $"weight of {r.Of}",
+        _ => reading.Id,
+    };
+
+    public static string Marks(Reading reading)
+    {
+        if (reading is not CaliperReading r) return "";
+        string[] all = [r.Worn ? "worn" : "", r.AcrossBreak ? "across the break" : "", r.OnFragment is { } fragment ? $"on {fragment}" : "", r.AtHeight is not null ? "at a height" : ""];
+        return string.Join(", ", all.Where(a => a.Length > 0));
+    }
+
+    public static string Word(ReadingWay way) => way switch
+    {
+        ReadingWay.Outside => "outside",
+        ReadingWay.Inside => "inside",
+        ReadingWay.Depth => "depth",
+        _ => "step",
+    };
+
+    public static string Across(Direction direction) => direction switch
+    {
+        Direction.Right or Direction.Left => "left to right",
+        Direction.Back or Direction.Front => "front to back",
+        _ => "bottom to top",
+    };
+}
