@@ -45,6 +45,7 @@ public static class CommandLine
             ReconcileVerb.Grammar(around),
             SolidVerb.Grammar(around),
             NewVerb.Grammar(around),
+            ShopVerb.Grammar(around),
             DoctorVerb.Grammar(around),
         };
         var help = new HelpOption { Recursive = true };

@@ -1,3 +1,4 @@
+using System.Net;
 using System.Text.Encodings.Web;
 using System.Text.Unicode;
 using Microsoft.AspNetCore.DataProtection;
@@ -19,6 +20,15 @@ public sealed record DoorSettings(string DataFolder, int Port, KernelProgram Ker
 /// <summary>The web door, put together: what stands before every request, which pages and data there are.</summary>
 public static class ShopDoor
 {
+    private const long DefaultBodyBytes = 1_000_000, MostConnections = 200;
+
+    /// <summary>The address to open, with the word that lets one in. The door must be open.</summary>
+    public static string Address(WebApplication app)
+    {
+        string url = app.Urls.First().Replace("127.0.0.1", "localhost", StringComparison.Ordinal);
+        return StartToken.Of(app.Services.GetRequiredService<DoorSettings>().DataFolder).Address(url);
+    }
+
     public static WebApplication Build(DoorSettings settings)
     {
         WebApplicationBuilder builder = WebApplication.CreateBuilder(new WebApplicationOptions { ApplicationName = typeof(ShopDoor).Assembly.GetName().Name, ContentRootPath = AppContext.BaseDirectory });
@@ -26,9 +36,17 @@ public static class ShopDoor
         builder.WebHost.ConfigureKestrel(kestrel =>
         {
             kestrel.AddServerHeader = false;
-            kestrel.ListenLocalhost(settings.Port);
+            kestrel.Limits.MaxRequestBodySize = DefaultBodyBytes;
+            kestrel.Limits.MaxConcurrentConnections = MostConnections;
+            kestrel.Limits.MaxRequestHeadersTotalSize = 16 * 1024;
+            kestrel.Limits.RequestHeadersTimeout = TimeSpan.FromSeconds(10);
+            // A free port can be had on one of the two loopback addresses only.
+            if (settings.Port == 0) kestrel.Listen(IPAddress.Loopback, 0);
+            else kestrel.ListenLocalhost(settings.Port);
         });
         builder.Logging.ClearProviders();
+        // Open windows hold their line for ever; whoever closes the shop does not wait for them.
+        builder.Services.Configure<HostOptions>(o => o.ShutdownTimeout = TimeSpan.FromMilliseconds(300));
         builder.Services.AddSingleton(settings);
         builder.Services.AddSingleton(settings.Store);
         builder.Services.AddSingleton(settings.Clock);
@@ -41,11 +59,12 @@ public static class ShopDoor
         builder.Services.AddRazorComponents().AddInteractiveServerComponents();
 
         WebApplication app = builder.Build();
-        app.UseGuards();
+        app.UseGuards(StartToken.Of(settings.DataFolder));
+        app.UseWebSockets();
         app.UseAntiforgery();
         app.MapStaticAssets();
         app.MapData();
-        app.MapRazorComponents<Sheet>().AddInteractiveServerRenderMode();
+        app.MapRazorComponents<Sheet>().AddInteractiveServerRenderMode(o => o.ContentSecurityFrameAncestorsPolicy = null);
         return app;
     }
 }

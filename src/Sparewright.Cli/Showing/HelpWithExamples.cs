@@ -27,6 +27,7 @@ internal sealed class HelpWithExamples(HelpAction usual) : SynchronousCommandLin
         "reconcile" => ["sparewright reconcile examples/vent-knuckle", "sparewright reconcile examples/vent-knuckle/job.yaml --json"],
         "solid" => ["sparewright solid examples/vent-knuckle --out out/solid"],
         "new" => ["sparewright new my-part", "sparewright new my-knob --part \"Oven knob\" --pattern knob --could-injure no"],
+        "shop" => ["sparewright shop", "sparewright shop examples/vent-knuckle --port 0"],
         "doctor" => ["sparewright doctor"],
         _ => ["sparewright remake examples/vent-knuckle --out out/vent-knuckle", "sparewright new my-part", "sparewright reconcile --help"],
     };
