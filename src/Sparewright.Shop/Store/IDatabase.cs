@@ -2,15 +2,15 @@ using System.Data.Common;
 
 namespace Sparewright.Shop.Store;
 
-/// <summary>What differs from database to database.</summary>
+/// <summary>A database, and in which line work waits for it. The SQL that is run on it is one that all of them understand.</summary>
 internal interface IDatabase : IAsyncDisposable
 {
-    /// <summary>A connection for reading; to be disposed of after use.</summary>
-    Task<DbConnection> ReadAsync(CancellationToken cancel);
+    /// <summary>Reads, beside the writers, from one state of the data.</summary>
+    Task<Kept<T>> ReadAsync<T>(Func<DbConnection, DbTransaction, Task<Kept<T>>> read, CancellationToken cancel) where T : class;
 
-    /// <summary>Does something as a whole or not at all, alone among all writers; it is on the disk when this comes back.</summary>
-    Task<T> WriteAsync<T>(Func<DbConnection, DbTransaction, Task<T>> write, CancellationToken cancel);
-
-    /// <summary>What an error of the database or the disk means to people; null for what is our own mistake.</summary>
-    StoreProblem? AsProblem(Exception e);
+    /// <summary>
+    /// Writes as a whole or, with a problem, not at all, alone among all writers; what comes back is on the disk.
+    /// Once it is under way it is not cancelled: nobody would know whether it was kept.
+    /// </summary>
+    Task<Kept<T>> WriteAsync<T>(Func<DbConnection, DbTransaction, Task<Kept<T>>> write, CancellationToken cancel) where T : class;
 }

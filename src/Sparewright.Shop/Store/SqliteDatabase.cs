@@ -1,49 +1,55 @@
 using System.Data.Common;
 using DbUp;
-using DbUp.Engine;
+using DbUp.Sqlite.Helpers;
 using Microsoft.Data.Sqlite;
 
 namespace Sparewright.Shop.Store;
 
 /// <summary>
 /// A shop's data in one SQLite file. Write-ahead log with a sync at every commit, so that what is acknowledged survives a crash of the machine as far as its disk keeps its word
-/// (SQLite documentation, "Write-Ahead Logging" and "PRAGMA synchronous").
+/// (SQLite documentation, "Write-Ahead Logging" and "PRAGMA synchronous"). One writer, one reader beside it; other processes wait their turn.
 /// </summary>
 internal sealed class SqliteDatabase : IDatabase
 {
-    private const string Settings = "pragma journal_mode=wal; pragma synchronous=full; pragma foreign_keys=on; pragma trusted_schema=off; pragma busy_timeout=5000;";
+    /// <summary>How long another process is waited for.</summary>
+    private const int PatienceSeconds = 5;
 
-    private readonly string _connectionString;
-    private readonly SqliteConnection _writer;
-    private readonly SemaphoreSlim _writing = new(1, 1);
+    private readonly SqliteLane _writing, _reading;
 
-    private SqliteDatabase(string connectionString, SqliteConnection writer) => (_connectionString, _writer) = (connectionString, writer);
-
-    /// <summary>Opens the file, makes or extends its tables, and checks that it is sound.</summary>
-    public static Kept<SqliteDatabase> Open(string path)
+    private SqliteDatabase(string path, SqliteConnection writer)
     {
-        string connectionString = new SqliteConnectionStringBuilder { DataSource = path, ForeignKeys = true }.ToString();
+        _writing = new SqliteLane(writer, () => Connect(path), writes: true, e => Meaning(e, path));
+        _reading = new SqliteLane(null, () => Connect(path), writes: false, e => Meaning(e, path));
+    }
+
+    /// <summary>Opens the file in a folder, checks that it is sound, makes or extends its tables.</summary>
+    public static Kept<SqliteDatabase> Open(string folder)
+    {
+        string path = Path.Combine(folder, "shop.db");
         SqliteConnection? writer = null;
         try
         {
-            writer = new SqliteConnection(connectionString);
-            writer.Open();
-            Run(writer, Settings);
-            using (SqliteCommand check = writer.CreateCommand())
+            // To SQLite an empty file is a new one; to a shop that was used it is a lost one.
+            if (DataFolder.WasUsed(folder) && !(File.Exists(path) && new FileInfo(path).Length > 0)) return Damaged(path);
+            writer = Connect(path);
+            if (Ask(writer, "pragma quick_check(1)") is not "ok") return Damaged(path);
+            // One transaction round all scripts: two that open a new shop at once make its tables once, and a full disk leaves none half made.
+            Run(writer, "begin immediate");
+            using (var shared = new SharedConnection(writer))
             {
-                check.CommandText = "pragma quick_check(1)";
-                if (check.ExecuteScalar() as string is not "ok") return Damaged(path);
+                StoreProblem? problem = Tables.Bring(DeployChanges.To.SqliteDatabase(shared)
+                    .WithScriptsEmbeddedInAssembly(typeof(SqliteDatabase).Assembly, name => name.StartsWith("sqlite/", StringComparison.Ordinal))
+                    .WithoutTransaction().WithVariablesDisabled().LogToNowhere().Build(), path);
+                if (problem is not null) return problem;
             }
 
-            DatabaseUpgradeResult upgraded = DeployChanges.To.SqliteDatabase(connectionString)
-                .WithScriptsEmbeddedInAssembly(typeof(SqliteDatabase).Assembly, name => name.StartsWith("sqlite/", StringComparison.Ordinal))
-                .WithTransaction().LogToNowhere().Build().PerformUpgrade();
-            if (!upgraded.Successful) return Meaning(upgraded.Error, path) ?? throw new InvalidOperationException($"the script {upgraded.ErrorScript?.Name} failed", upgraded.Error);
-            var database = new SqliteDatabase(connectionString, writer);
+            Run(writer, "commit");
+            DataFolder.MarkUsed(folder);
+            var database = new SqliteDatabase(path, writer);
             writer = null;
             return database;
         }
-        catch (SqliteException e) when (Meaning(e, path) is { } problem)
+        catch (Exception e) when (Meaning(e, path) is { } problem)
         {
             return problem;
         }
@@ -53,13 +59,23 @@ internal sealed class SqliteDatabase : IDatabase
         }
     }
 
-    public Task<DbConnection> ReadAsync(CancellationToken cancel) => Task.Run<DbConnection>(() =>
+    public Task<Kept<T>> ReadAsync<T>(Func<DbConnection, DbTransaction, Task<Kept<T>>> read, CancellationToken cancel) where T : class => _reading.DoAsync(read, cancel);
+
+    public Task<Kept<T>> WriteAsync<T>(Func<DbConnection, DbTransaction, Task<Kept<T>>> write, CancellationToken cancel) where T : class => _writing.DoAsync(write, cancel);
+
+    public async ValueTask DisposeAsync()
     {
-        var connection = new SqliteConnection(_connectionString);
+        await _reading.DisposeAsync().ConfigureAwait(false);
+        await _writing.DisposeAsync().ConfigureAwait(false);
+    }
+
+    private static SqliteConnection Connect(string path)
+    {
+        var connection = new SqliteConnection(new SqliteConnectionStringBuilder { DataSource = path, ForeignKeys = true, Pooling = false, DefaultTimeout = PatienceSeconds }.ToString());
         try
         {
             connection.Open();
-            Run(connection, Settings);
+            Run(connection, $"pragma busy_timeout={PatienceSeconds}000; pragma journal_mode=wal; pragma synchronous=full; pragma trusted_schema=off;");
             return connection;
         }
         catch
@@ -67,36 +83,6 @@ internal sealed class SqliteDatabase : IDatabase
             connection.Dispose();
             throw;
         }
-    }, cancel);
-
-    /// <summary>SQLite's asynchronous calls are none: the work runs on a thread of its own, never on a window's.</summary>
-    public async Task<T> WriteAsync<T>(Func<DbConnection, DbTransaction, Task<T>> write, CancellationToken cancel)
-    {
-        await _writing.WaitAsync(cancel).ConfigureAwait(false);
-        try
-        {
-            return await Task.Run(async () =>
-            {
-                using SqliteTransaction transaction = _writer.BeginTransaction(deferred: false);
-                T result = await write(_writer, transaction).ConfigureAwait(false);
-                transaction.Commit();
-                return result;
-            }, CancellationToken.None).ConfigureAwait(false);
-        }
-        finally
-        {
-            _writing.Release();
-        }
-    }
-
-    public StoreProblem? AsProblem(Exception e) => Meaning(e, _writer.DataSource);
-
-    public async ValueTask DisposeAsync()
-    {
-        await _writing.WaitAsync().ConfigureAwait(false);
-        _writer.Dispose();
-        SqliteConnection.ClearPool(new SqliteConnection(_connectionString));
-        _writing.Dispose();
     }
 
     private static void Run(SqliteConnection connection, string sql)
@@ -106,17 +92,27 @@ internal sealed class SqliteDatabase : IDatabase
         command.ExecuteNonQuery();
     }
 
-    private static StoreProblem Damaged(string path) => new(StoreProblemKind.Unavailable, $"{path} is damaged", "put it aside and take the last bundle or copy of it");
+    private static string? Ask(SqliteConnection connection, string sql)
+    {
+        using SqliteCommand command = connection.CreateCommand();
+        command.CommandText = sql;
+        return command.ExecuteScalar() as string;
+    }
+
+    private static StoreProblem Damaged(string path) => new(StoreProblemKind.Unavailable, $"{path} is damaged", "put it aside and take the last copy of it, or begin anew and take in the bundles of its jobs");
 
     // The codes are those of sqlite.org/rescode.html.
-    private static StoreProblem? Meaning(Exception? e, string path) => (e as SqliteException)?.SqliteErrorCode switch
+    private static StoreProblem? Meaning(Exception e, string path) => e switch
     {
-        5 or 6 => new(StoreProblemKind.Unavailable, $"{path} is held by another program", "close it and try again"),
-        8 => new(StoreProblemKind.Unavailable, $"{path} can only be read", "give yourself leave to write to it and to its folder"),
-        10 => new(StoreProblemKind.Unavailable, $"the disk refused {path}", "see whether it is full or failing; what was kept before is intact"),
-        13 => new(StoreProblemKind.Unavailable, $"the disk of {path} is full", "make room and try again; what was kept before is intact"),
-        14 => new(StoreProblemKind.Unavailable, $"{path} cannot be opened", "see that its folder is there, that you may write to it, and that not too many files are open"),
-        11 or 26 => Damaged(path),
+        BrokenSealException => Damaged(path),
+        SqliteException { SqliteErrorCode: 5 or 6 } => new(StoreProblemKind.Unavailable, $"{path} is held by another program", "close it and try again"),
+        SqliteException { SqliteErrorCode: 7 } => new(StoreProblemKind.Unavailable, "there is not enough memory", "close other programs and try again; what was kept before is intact"),
+        SqliteException { SqliteErrorCode: 8 } => new(StoreProblemKind.Unavailable, $"{path} can only be read", "give yourself leave to write to it and to its folder"),
+        SqliteException { SqliteErrorCode: 10 } => new(StoreProblemKind.Unavailable, $"the disk refused {path}", "see whether it is full or failing; what was kept before is intact"),
+        SqliteException { SqliteErrorCode: 13 } => new(StoreProblemKind.Unavailable, $"the disk of {path} is full", "make room and try again; what was kept before is intact"),
+        SqliteException { SqliteErrorCode: 14 } => new(StoreProblemKind.Unavailable, $"{path} cannot be opened", "see that its folder is there, that you may write to it, and that not too many files are open"),
+        SqliteException { SqliteErrorCode: 11 or 26 } => Damaged(path),
+        IOException or UnauthorizedAccessException => new(StoreProblemKind.Unavailable, e.Message.TrimEnd('.'), "see that the folder can be written to and that there is room"),
         _ => null,
     };
 }
