@@ -89,7 +89,29 @@ public static class ReconcileJson
         WriteNumber(json, "standardUncertainty", size.StandardUncertainty);
         WriteNumber(json, "low95", size.Low95);
         WriteNumber(json, "high95", size.High95);
-        json.WriteNull("nominal");
+        if (size.Nominal is { } nominal)
+        {
+            json.WriteStartObject("nominal");
+            json.WriteNumber("value", nominal.Best.Value);
+            json.WriteString("why", nominal.Best.Why);
+            json.WriteNumber("odds", nominal.Best.Odds);
+            if (nominal.RunnerUp is { } runnerUp)
+            {
+                json.WriteStartObject("runnerUp");
+                json.WriteNumber("value", runnerUp.Value);
+                json.WriteString("why", runnerUp.Why);
+                json.WriteNumber("odds", runnerUp.Odds);
+                json.WriteEndObject();
+            }
+
+            json.WriteNumber("none", nominal.NoneOdds);
+            json.WriteEndObject();
+        }
+        else
+        {
+            json.WriteNull("nominal");
+        }
+
         WriteStrings(json, "decidedBy", size.DecidedBy);
         json.WriteBoolean("alsoLikely", size.AlsoLikely);
         json.WriteString("status", size.Status switch

@@ -19,7 +19,7 @@ public class ReconcileJsonTests
         Assert.Equal(reconciled.Size("bore_d").Estimate, bore.GetProperty("estimate").GetDouble());
         Assert.Equal(reconciled.Size("bore_d").StandardUncertainty, bore.GetProperty("standardUncertainty").GetDouble());
         Assert.Equal(bore.GetProperty("high95").GetDouble() - bore.GetProperty("low95").GetDouble(), 2 * 1.959964 * bore.GetProperty("standardUncertainty").GetDouble(), 1e-6);
-        Assert.Equal(JsonValueKind.Null, bore.GetProperty("nominal").ValueKind);
+        Assert.Equal(reconciled.Size("bore_d").Nominal!.Best.Value, bore.GetProperty("nominal").GetProperty("value").GetDouble());
         Assert.Equal(reconciled.Size("bore_d").DecidedBy, bore.GetProperty("decidedBy").EnumerateArray().Select(e => e.GetString()));
         Assert.Equal("decided", bore.GetProperty("status").GetString());
 

@@ -5,6 +5,7 @@ using Sparewright.Part.Sizes;
 using Sparewright.Reconcile.Adjust;
 using Sparewright.Reconcile.Explain;
 using Sparewright.Reconcile.Next;
+using Sparewright.Reconcile.Nominals;
 
 namespace Sparewright.Reconcile.Findings;
 
@@ -29,6 +30,9 @@ public enum SizeStatus
 /// <param name="DecidedBy">The readings that carry at least a twentieth of its variance, the heaviest first.</param>
 public sealed record ReconciledSize(string Name, Quantity Quantity, double Estimate, double StandardUncertainty, IReadOnlyList<string> DecidedBy, SizeStatus Status)
 {
+    /// <summary>What the designer may have meant by it; null where no proposal is worth making.</summary>
+    public Nominal? Nominal { get; init; }
+
     /// <summary>True when what the job holds likely carries part of it too.</summary>
     public bool AlsoLikely { get; init; }
 

@@ -3,6 +3,7 @@ using Sparewright.Part.Elements;
 using Sparewright.Part.Record;
 using Sparewright.Part.Sizes;
 using Sparewright.Reconcile.Adjust;
+using Sparewright.Reconcile.Nominals;
 using Sparewright.Reconcile.Readings;
 
 namespace Sparewright.Reconcile.Findings;
@@ -23,8 +24,13 @@ internal static class SizeFindings
     public static IReadOnlyList<ReconciledSize> From(Job job, AdjustmentResult result, PlacedShape shape)
     {
         double[][] influences = [.. Enumerable.Range(0, result.Observations.Count).Select(result.Influence)];
+        Dictionary<string, int> unknown = job.Sizes.Free.Index().ToDictionary(f => f.Item.Name, f => f.Index, StringComparer.Ordinal);
+        Nominal?[] meant = DesignerMeant.Of(job.Sizes.Free, result);
         HashSet<string> likely = [.. job.Sizes.All.Select(s => Ledger.LikelyId(s.Name))];
-        return [.. job.Sizes.All.Select(size => Find(size, shape.Sizes[size.Name], result, influences, likely))];
+        return [.. job.Sizes.All.Select(size => Find(size, shape.Sizes[size.Name], result, influences, likely) with
+        {
+            Nominal = unknown.TryGetValue(size.Name, out int k) ? meant[k] : null,
+        })];
     }
 
     private static ReconciledSize Find(Size size, Dual dual, AdjustmentResult result, double[][] influences, HashSet<string> likely)

@@ -1,7 +1,9 @@
 using System.Globalization;
+using Sparewright.Measure.Quantities;
 using Sparewright.Reconcile.Explain;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Reconcile.Next;
+using Sparewright.Reconcile.Nominals;
 using Sparewright.Remake.Outputs;
 
 namespace Sparewright.Remake.Reports;
@@ -14,7 +16,7 @@ internal static class Findings
     public static IEnumerable<ReportPart> Of(Reconciled reconciled, bool inches)
     {
         yield return new ReportPart.Heading("Sizes");
-        yield return new ReportPart.Table(["size", "value", "±", "decided by", "status"], [.. reconciled.Sizes.Select(s => SizeRow(s, inches))]);
+        yield return new ReportPart.Table(["size", "value", "±", "decided by", "status", "meant, perhaps"], [.. reconciled.Sizes.Select(s => SizeRow(s, inches))]);
         if (reconciled.Contradictions.Count > 0)
         {
             yield return new ReportPart.Heading(reconciled.Contradictions.Count == 1 ? "A contradiction" : "Contradictions");
@@ -81,6 +83,14 @@ internal static class Findings
             return $"{n.Size} {SizeText.PlusMinus(size, inches)} → {SizeText.PlusMinus(size with { StandardUncertainty = n.To }, inches)}";
         })));
 
+    /// <summary>"34 mm 97 %, or 34.1 mm 2 %": proposals only; the part is drawn at what was measured.</summary>
+    private static string Meant(ReconciledSize size, bool inches)
+    {
+        if (size.Nominal is not { } nominal) return "";
+        string One(NominalCandidate c) => $"{(c.Why.EndsWith(" in", StringComparison.Ordinal) ? c.Why : inches ? SizeText.Length(c.Value, true) : $"{Shown.Number(Math.Round(c.Value, 4))} mm")} {Percent(c.Odds)}";
+        return nominal.RunnerUp is { Odds: >= 0.05 } next ? $"{One(nominal.Best)}, or {One(next)}" : One(nominal.Best);
+    }
+
     private static ReportPart.Row SizeRow(ReconciledSize size, bool inches)
     {
         string by = size.DecidedBy.Count <= MostDeciders ? string.Join(" ", size.DecidedBy) : string.Join(" ", size.DecidedBy.Take(MostDeciders)) + " …";
@@ -91,6 +101,6 @@ internal static class Findings
             SizeStatus.Fixed => "fixed by the job",
             _ => "not measured",
         };
-        return new(size.Status == SizeStatus.Undecided ? Tone.LookHere : Tone.Plain, size.Name, SizeText.Value(size, inches), SizeText.PlusMinus(size, inches), by, status);
+        return new(size.Status == SizeStatus.Undecided ? Tone.LookHere : Tone.Plain, size.Name, SizeText.Value(size, inches), SizeText.PlusMinus(size, inches), by, status, Meant(size, inches));
     }
 }

@@ -1,0 +1,64 @@
+using Sparewright.Reconcile.Findings;
+using Sparewright.Reconcile.Nominals;
+using Xunit;
+
+namespace Sparewright.Reconcile.Tests.Nominals;
+
+/// <summary>What the designer meant, for whole parts.</summary>
+public class DesignerMeantTests
+{
+    public static TheoryData<string> Examples => [.. Jobs.ExampleNames];
+
+    /// <summary>The sizes that the examples' readings were made from, and from which unit they came (tests/data/true-sizes.csv).</summary>
+    private static Dictionary<string, double> Truth(string example) => File.ReadLines(Path.Combine(Jobs.Root, "tests", "data", "true-sizes.csv"))
+        .Where(l => l.StartsWith(example + ",", StringComparison.Ordinal)).Select(l => l.Split(',')).ToDictionary(c => c[1], c => double.Parse(c[2], System.Globalization.CultureInfo.InvariantCulture));
+
+    [Theory]
+    [MemberData(nameof(Examples))]
+    public void What_is_proposed_as_good_as_certain_is_what_was_meant(string example)
+    {
+        Dictionary<string, double> truth = Truth(example);
+        ReconciledSize[] sure = [.. Jobs.Reconcile(Jobs.Example(example)).Sizes.Where(s => s.Nominal is { Best.Odds: > 0.9 })];
+        Assert.True(sure.Length > 8, $"only {sure.Length} proposals");
+        Assert.All(sure, s => Assert.Equal(truth[s.Name], s.Nominal!.Best.Value, 1e-6));
+    }
+
+    [Fact]
+    public void A_part_in_inches_is_told_from_a_metric_one_by_all_sizes_together()
+    {
+        // By itself it may be 3.2 mm or 1/8 in; beside 9/16, 13/16 and 2 1/4 in it is an eighth of an inch.
+        ReconciledSize alone = Jobs.Reconcile(Jobs.Of("{t: {about: 3}}", "  - {plate: p, thickness: t, outline: {disc: [0, 0], radius: 12}}", "  - {outside: [p.top, p.bottom], reads: 3.19}")).Size("t");
+        Assert.Equal(3.2, alone.Nominal!.RunnerUp!.Value, 1e-9);
+        Assert.True(alone.Nominal.Best.Odds < 0.8, $"{alone.Nominal.Best.Odds}");
+        ReconciledSize among = Jobs.Reconcile(Jobs.Of("{t: {about: 3}, d: {about: 57}, h: {about: 14}, e: {about: 20}}", """
+              - {plate: p, thickness: t, outline: {disc: [0, 0], radius: d/2}}
+              - {boss: b, stands_on: p.top, diameter: e, height: h}
+            """, """
+              - {outside: [p.top, p.bottom], reads: 3.19}
+              - {outside: p.rim, across: right, reads: 57.14}
+              - {depth: [b.top, p.top], reads: 14.30}
+              - {outside: b.side, reads: 20.64}
+            """)).Size("t");
+        Assert.Equal("1/8 in", among.Nominal!.Best.Why);
+        Assert.True(among.Nominal.Best.Odds > 0.9, $"{among.Nominal.Best.Odds}");
+    }
+
+    [Fact]
+    public void What_is_too_uncertain_for_any_proposal_has_none()
+    {
+        ReconciledSize size = Jobs.Reconcile(Jobs.Of("{t: {about: 3}}", "  - {plate: p, thickness: t, outline: {disc: [0, 0], radius: 12}}", "  - {outside: [p.top, p.bottom], reads: [3.11, 3.61, 3.37], across_break: yes}")).Size("t");
+        Assert.Null(size.Nominal);
+    }
+
+    [Fact]
+    public void All_candidates_and_none_of_them_make_one_at_most()
+    {
+        foreach (double mm in (double[])[0.2, 1.6, 5.03, 12.7, 99.98])
+            foreach (double u in (double[])[0.002, 0.02, 0.2])
+                if (DesignerMeant.Alone(mm, u) is { } nominal)
+                {
+                    Assert.InRange(nominal.Best.Odds + (nominal.RunnerUp?.Odds ?? 0) + nominal.NoneOdds, 0, 1 + 1e-12);
+                    Assert.True(nominal.RunnerUp is null || nominal.RunnerUp.Odds <= nominal.Best.Odds);
+                }
+    }
+}
