@@ -190,11 +190,11 @@ public sealed partial class Ledger : DeskPane
         string how = fromInstrument ? "from the instrument" : "by hand";
         Kept<JobHead> kept = await new ReadingWriter(Desk).AppendAsync(new(row.Index, row.Text), value, $"{row.Id}: {value.Written} {how}");
         GridPlace next = PlaceOf(row, LedgerColumn.Entry).AfterEntry([.. _rows.Select(r => r.Takes != RowTakes.Nothing)]);
-        return After(row, kept, [value], GoTo(next, taken: true), () => { });
+        return After(row, kept, [value], GoTo(next, taken: true), () => { }, how);
     }
 
     /// <summary>What is said after an entry, and where the keyboard goes: on, once it is kept; nowhere, while it is not.</summary>
-    private Going After(LedgerRow row, Kept<JobHead> kept, IReadOnlyList<Entered> values, Going next, Action then)
+    private Going After(LedgerRow row, Kept<JobHead> kept, IReadOnlyList<Entered> values, Going next, Action then, string how = "")
     {
         Going stay = next with { Row = row.Key, Cell = _correcting?.Key == row.Key ? nameof(LedgerColumn.Repeats) : nameof(LedgerColumn.Entry), Taken = false };
         if (kept.Problem is { Kind: StoreProblemKind.ChangedMeanwhile })
@@ -209,7 +209,7 @@ public sealed partial class Ledger : DeskPane
         Refresh();
         string verdict = Row(row.Key) is { Tone: RowTone.Look } bad ? $" {bad.Verdict[2..]}." : "";
         _said = $"{row.Id}: {string.Join("; ", values.Select(v => v.Written + (row.Takes == RowTakes.Lengths && !v.IsInch ? " mm" : "")))} {KeptAt()}.{verdict}";
-        return Say(row, new RowSay.Kept(row.Id, Clock.GetLocalNow()), next);
+        return Say(row, new RowSay.Kept(how, Clock.GetLocalNow()), next);
     }
 
     private Going Say(LedgerRow row, RowSay? say, Going going)

@@ -44,7 +44,7 @@ export function attach(grid, net, job) {
     if (!found && tries > 0) { requestAnimationFrame(() => focus(going, tries - 1)); return; }
     if (!found) return;
     found.focus({ preventScroll: true });
-    found.scrollIntoView({ block: 'nearest' });
+    (found.closest('.form-row') ?? found.closest('[data-row]') ?? found).scrollIntoView({ block: 'nearest' });
     if (found.matches('input') && found.value) found.select();
   }
 
@@ -242,6 +242,8 @@ export function attach(grid, net, job) {
   watcher.observe(grid, { childList: true, subtree: true });
   ensureStop();
   restore();
+  const wanted = location.hash.length > 1 && document.getElementById(decodeURIComponent(location.hash.slice(1)));
+  if (wanted && grid.contains(wanted)) focus({ row: wanted.dataset.row, cell: 'Entry' });
 
   return {
     go(from, going) { if (going.taken) empty(from); focus(going); },

@@ -82,12 +82,13 @@ public sealed record ReadingDraft
 
     /// <summary>The reading that it would be on a shape, as far as a caliper takes it; null while too little is said.</summary>
     /// <param name="height">The height as an expression of the sizes, where it is said and can be read.</param>
-    public CaliperReading? AsReading(SizeExpression? height)
+    /// <param name="readsMm">What the display would say, mm.</param>
+    public CaliperReading? AsReading(SizeExpression? height, double readsMm = 0)
     {
         if (!IsCaliper || First.Length == 0 || (NeedsPair && Second.Length == 0)) return null;
         Direction? across = Second.Length == 0 && Enum.TryParse(Across, ignoreCase: true, out Direction direction) ? direction : null;
         return new(Id, (ReadingWay)Way, new ElementName(First, Place.None), Second.Length == 0 ? null : new ElementName(Second, Place.None), across,
-            [0], Worn, AcrossBreak, null, height, null, Place.None);
+            [readsMm], Worn, AcrossBreak, null, height, null, Place.None);
     }
 
     /// <summary>What a caliper would show there on the part as it stands, mm, or why none can take it; both null while too little is said.</summary>

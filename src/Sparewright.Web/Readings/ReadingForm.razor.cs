@@ -102,7 +102,7 @@ public sealed partial class ReadingForm : DeskPane
         _expectedMm = mm;
         _refusal = why is null ? null : $"{why.What}: {why.Remedy}";
         _hint = _refusal ?? (mm is { } expected ? $"the part as it stands has {LengthsShown.WithUnit(expected, Unit)} there" : "");
-        if (why is null && _draft.AsReading(null) is { } reading && !(_draft.AtHeight.Length > 0)) Attention.To(_draft.Second.Length > 0 ? [_draft.First, _draft.Second] : [_draft.First], reading);
+        if (why is null && mm is { } shown && _draft.AtHeight.Length == 0 && _draft.AsReading(null, shown) is { } reading) Attention.To(_draft.Second.Length > 0 ? [_draft.First, _draft.Second] : [_draft.First], reading);
     }
 
     private async Task KeepAsync()

@@ -21,7 +21,8 @@ public abstract record RowSay
     public sealed record NotKept(StoreProblem Problem) : RowSay;
 
     /// <summary>It is on the disk.</summary>
-    public sealed record Kept(string What, DateTimeOffset At) : RowSay;
+    /// <param name="How">From the instrument or by hand; empty where that says nothing.</param>
+    public sealed record Kept(string How, DateTimeOffset At) : RowSay;
 }
 
 /// <summary>Where the keyboard goes next, for the script that moves it.</summary>

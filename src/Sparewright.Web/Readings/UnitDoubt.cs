@@ -6,7 +6,7 @@ namespace Sparewright.Web.Readings;
 /// <param name="AsTyped">As it was understood.</param>
 /// <param name="Other">The same digits in the other unit; null where they cannot be (a fraction).</param>
 /// <param name="ComparedMm">What it was compared with, mm.</param>
-/// <param name="With">And what that is, in words.</param>
+/// <param name="With">What says so, as the beginning of a sentence: "The reading before said".</param>
 public sealed record UnitDoubt(Entered AsTyped, Entered? Other, double ComparedMm, string With)
 {
     /// <summary>
@@ -24,10 +24,10 @@ public sealed record UnitDoubt(Entered AsTyped, Entered? Other, double ComparedM
         {
             double[] sorted = [.. repeatsMm.Order()];
             double median = sorted[sorted.Length / 2];
-            return LooksLike(entered.Value, median) ? new(entered, entered.InOtherUnit(), median, repeatsMm.Count == 1 ? "the reading before" : "the readings before") : null;
+            return LooksLike(entered.Value, median) ? new(entered, entered.InOtherUnit(), median, repeatsMm.Count == 1 ? "The reading before said" : "The readings before said") : null;
         }
 
-        return adjustedMm is { } adjusted && LooksLike(entered.Value, adjusted) ? new(entered, entered.InOtherUnit(), adjusted, "the part as it stands") : null;
+        return adjustedMm is { } adjusted && LooksLike(entered.Value, adjusted) ? new(entered, entered.InOtherUnit(), adjusted, "The part as it stands has") : null;
     }
 
     private static bool LooksLike(double value, double known)
