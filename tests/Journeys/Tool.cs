@@ -16,7 +16,7 @@ internal static class Tool
 {
     public static string Repository { get; } = Find();
 
-    public static string Executable { get; } = Build();
+    public static string Executable { get; } = Build("tool", "Sparewright.Cli");
 
     public static string Example(string name) => Path.Combine(Repository, "examples", name);
 
@@ -73,13 +73,14 @@ internal static class Tool
 
     public static KernelProgram Kernel() => KernelProgram.Find().OrThrow();
 
-    // What `./sparewright` does: nothing, unless a source changed.
-    private static string Build()
+    /// <summary>Builds as `./sparewright` does: nothing, unless a source changed.</summary>
+    /// <param name="door">tool or web.</param>
+    public static string Build(string door, string executable)
     {
-        using Process build = Process.Start(new ProcessStartInfo(Path.Combine(Repository, "scripts", "build"), ["tool"]) { RedirectStandardError = true })!;
+        using Process build = Process.Start(new ProcessStartInfo(Path.Combine(Repository, "scripts", "build"), [door]) { RedirectStandardError = true })!;
         string said = build.StandardError.ReadToEnd();
         build.WaitForExit();
-        return build.ExitCode == 0 ? Path.Combine(Repository, "build", "tool", "Sparewright.Cli") : throw new InvalidOperationException(said);
+        return build.ExitCode == 0 ? Path.Combine(Repository, "build", door, executable) : throw new InvalidOperationException(said);
     }
 
     private static async Task KillAsync(string signal, string whom)

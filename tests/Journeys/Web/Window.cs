@@ -1,0 +1,79 @@
+using System.Collections.Concurrent;
+using Microsoft.Playwright;
+using Xunit;
+
+namespace Sparewright.Journeys.Web;
+
+/// <summary>A browser window on the shop. When it is closed, it fails the test if the page broke its own content policy, threw an error that nobody caught, or asked anybody but the shop for anything.</summary>
+internal sealed class Window : IAsyncDisposable
+{
+    private readonly OpenShop _shop;
+    private readonly bool _ownsContext;
+    private readonly ConcurrentQueue<string> _offences = new();
+
+    public Window(OpenShop shop, IPage page, bool ownsContext)
+    {
+        (_shop, Page, _ownsContext) = (shop, page, ownsContext);
+        page.SetDefaultTimeout(20_000);
+        page.Console += (_, message) =>
+        {
+            if (message.Text.Contains("Content Security Policy", StringComparison.OrdinalIgnoreCase)) _offences.Enqueue(message.Text);
+        };
+        page.PageError += (_, error) => _offences.Enqueue($"error in the page: {error}");
+        page.Request += (_, request) =>
+        {
+            if (!request.Url.StartsWith(shop.Origin + "/", StringComparison.Ordinal) && !request.Url.StartsWith("data:", StringComparison.Ordinal) && !request.Url.StartsWith("blob:", StringComparison.Ordinal))
+                _offences.Enqueue($"asked for {request.Url}");
+        };
+        page.WebSocket += (_, line) =>
+        {
+            if (!line.Url.StartsWith(shop.Origin.Replace("http:", "ws:", StringComparison.Ordinal) + "/", StringComparison.Ordinal)) _offences.Enqueue($"opened a line to {line.Url}");
+        };
+    }
+
+    public IPage Page { get; }
+
+    public IKeyboard Keyboard => Page.Keyboard;
+
+    /// <summary>What the page did that it must not do, so far.</summary>
+    public IReadOnlyCollection<string> Offences => _offences;
+
+    /// <summary>Goes to a page of the shop, and waits until its line to the server is up and it is drawn.</summary>
+    public async Task GoAsync(string path)
+    {
+        await Page.GotoAsync(_shop.Page(path));
+        await DrawnAsync();
+    }
+
+    /// <summary>Waits until the page is drawn: the server draws nothing before the line is up.</summary>
+    public Task DrawnAsync() => Page.Locator("h1, h2, [data-ready]").First.WaitForAsync();
+
+    /// <summary>A second window of the same browser.</summary>
+    public async Task<Window> AnotherAsync(string path)
+    {
+        var window = new Window(_shop, await Page.Context.NewPageAsync(), ownsContext: false);
+        await window.GoAsync(path);
+        return window;
+    }
+
+    /// <summary>Waits until something holds in the page.</summary>
+    /// <param name="condition">A JavaScript expression.</param>
+    public Task UntilAsync(string condition) => Page.WaitForFunctionAsync(condition);
+
+    /// <summary>The jobs in the shop, by the list on its first page: part names and their addresses.</summary>
+    public async Task<IReadOnlyDictionary<string, string>> JobsAsync()
+    {
+        await GoAsync("");
+        var jobs = new Dictionary<string, string>();
+        foreach (ILocator link in await Page.Locator("a[href^='jobs/']").AllAsync())
+            jobs[(await link.InnerTextAsync()).Trim()] = string.Join('/', (await link.GetAttributeAsync("href"))!.Split('/').Take(2));
+        return jobs;
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        if (_ownsContext) await Page.Context.DisposeAsync();
+        else await Page.CloseAsync();
+        Assert.True(_offences.IsEmpty, string.Join('\n', _offences));
+    }
+}
