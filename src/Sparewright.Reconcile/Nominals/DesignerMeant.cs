@@ -38,11 +38,11 @@ internal static class DesignerMeant
         for (int a = 0; a < lengths.Length; a++)
             for (int b = 0; b < lengths.Length; b++) covariance[a, b] = result.Covariance(lengths[a], lengths[b]);
 
-        double[] systems = SystemOdds(mm, covariance);
+        double[][] systems = SystemOddsByOthers(mm, covariance);
         var open = Enumerable.Range(0, lengths.Length).ToHashSet();
         while (open.Count > 0)
         {
-            foreach (int k in open) meant[lengths[k]] = Judge(mm[k], Math.Sqrt(Math.Max(covariance[k, k], LeastU * LeastU)), systems);
+            foreach (int k in open) meant[lengths[k]] = Judge(mm[k], Math.Sqrt(Math.Max(covariance[k, k], LeastU * LeastU)), systems[k]);
             // The surest first; what it settles makes the next ones surer.
             int surest = open.Where(k => meant[lengths[k]] is { } m && m.Best.Odds >= AllButCertain).OrderByDescending(k => meant[lengths[k]]!.Best.Odds).ThenBy(k => k).FirstOrDefault(-1);
             if (surest < 0) break;
@@ -79,12 +79,17 @@ internal static class DesignerMeant
         return told is [var best, ..] && best.Odds >= WorthProposing ? new Nominal(best, told.Count > 1 && told[1].Odds >= WorthNaming ? told[1] : null, none / total) : null;
     }
 
-    /// <summary>The odds of each system of grids, from all lengths together.</summary>
-    private static double[] SystemOdds(double[] mm, double[,] covariance)
+    /// <summary>For each length the odds of each system of grids by all the others: its own evidence must not count twice.</summary>
+    private static double[][] SystemOddsByOthers(double[] mm, double[,] covariance)
     {
-        double[] logs = [.. Systems.Select(s => Math.Log(s.Prior) + mm.Select((x, k) => Math.Log(Evidence(s.Grids, x, Math.Sqrt(covariance[k, k])))).Sum())];
-        double most = logs.Max(), sum = logs.Sum(l => Math.Exp(l - most));
-        return [.. logs.Select(l => Math.Exp(l - most) / sum)];
+        double[][] logs = [.. mm.Select((x, k) => Systems.Select(s => Math.Log(Evidence(s.Grids, x, Math.Sqrt(covariance[k, k])))).ToArray())];
+        double[] all = [.. Systems.Select((s, n) => Math.Log(s.Prior) + logs.Sum(l => l[n]))];
+        return [.. logs.Select(own =>
+        {
+            double[] others = [.. all.Select((a, n) => a - own[n])];
+            double most = others.Max(), sum = others.Sum(l => Math.Exp(l - most));
+            return others.Select(l => Math.Exp(l - most) / sum).ToArray();
+        })];
     }
 
     private static double Evidence(NominalGrids grids, double mm, double u) => grids.NoneDensity + grids.Near(mm, u).Sum(p => p.Weight * Density(mm - p.Mm, u));
