@@ -21,8 +21,8 @@ public sealed record FaceInWords(int Number, IReadOnlyList<string> Names, string
         (new(1, 0, 0), "right"), (new(-1, 0, 0), "left"), (new(0, 1, 0), "back"), (new(0, -1, 0), "front"), (new(0, 0, 1), "up"), (new(0, 0, -1), "down"),
     ];
 
-    /// <summary>All its names; merged faces bear several.</summary>
-    public string Title => Names.Count == 0 ? "a face without a name" : string.Join(" and ", Names);
+    /// <summary>Its names, merged faces bearing several; of a piece of a side its own name alone, which says the side's too.</summary>
+    public string Title => Names.Count == 0 ? "a face without a name" : string.Join(" and ", Names.Where(n => !Names.Any(m => m.StartsWith(n + "#", StringComparison.Ordinal))));
 
     public override string ToString() => $"{Title}: {Kind}, {Sizes}";
 

@@ -22,7 +22,8 @@ public sealed partial class PartPane : DeskPane, IAsyncDisposable
     private IJSObjectReference? _module, _picture;
     private PartInView? _worded;
     private IReadOnlyList<FaceInWords> _faces = [];
-    private string? _asked, _marked, _dimensioned;
+    private string? _asked, _marked;
+    private bool? _dimensioned;
     private int? _picked;
     private bool _showsSizes, _prefersDrawn, _cannotShade, _telling;
     private LinearDimension? _readingPlace;
@@ -114,7 +115,14 @@ public sealed partial class PartPane : DeskPane, IAsyncDisposable
         _self?.Dispose();
     }
 
-    private void Look() => _ = InvokeAsync(StateHasChanged);
+    private void Look() => _ = InvokeAsync(() =>
+    {
+        _dimensioned = null;
+        PlaceReading();
+        StateHasChanged();
+    });
+
+    private void PlaceReading() => _readingPlace = _worded is { } part && Attention.Reading is { } reading ? DimensionsInView.Reading(part, reading) : null;
 
     private void Reword()
     {
@@ -123,6 +131,7 @@ public sealed partial class PartPane : DeskPane, IAsyncDisposable
         _faces = _worded is null ? [] : FaceInWords.AllOf(_worded);
         _picked = null;
         (_marked, _dimensioned) = (null, null);
+        PlaceReading();
     }
 
     /// <summary>Hands the browser what changed. One at a time: what changes meanwhile goes with the next turn of the loop.</summary>
@@ -157,9 +166,8 @@ public sealed partial class PartPane : DeskPane, IAsyncDisposable
                     continue;
                 }
 
-                string dimensioned = $"{_showsSizes} {Attention.Reading}";
-                if (_dimensioned == dimensioned) return;
-                _dimensioned = dimensioned;
+                if (_dimensioned == _showsSizes) return;
+                _dimensioned = _showsSizes;
                 ShownDimension[] shown = [.. DimensionsOf(part)];
                 await _picture.InvokeVoidAsync("dimension", (object)shown);
             }
@@ -172,10 +180,7 @@ public sealed partial class PartPane : DeskPane, IAsyncDisposable
 
     private IEnumerable<ShownDimension> DimensionsOf(PartInView part)
     {
-        LinearDimension? place = Attention.Reading is { } reading ? DimensionsInView.Reading(part, reading) : null;
-        if (place is null != _readingPlace is null) StateHasChanged();
-        _readingPlace = place;
-        if (place is not null) yield return ShownDimension.Of(place, inHand: true);
+        if (_readingPlace is not null) yield return ShownDimension.Of(_readingPlace, inHand: true);
         if (!_showsSizes) yield break;
         foreach (Dimension size in DimensionsInView.Sizes(part)) yield return ShownDimension.Of(size, inHand: false);
     }

@@ -13,13 +13,15 @@ export class Overlay {
     this.svg = svg;
   }
 
-  /** @param chosen ends of the pieces that bound what was picked, x, y, z each, two a piece; `named` of what is only spoken of */
-  draw(eye: Eye, dimensions: readonly Dimension[], reach: Float32Array, chosen: readonly number[], named: readonly number[]): void {
+  /** @param chosen ends of the pieces that bound what was picked, x, y, z each, two a piece; `named` of what is only spoken of
+   *  @returns how many dimensions there was room for */
+  draw(eye: Eye, dimensions: readonly Dimension[], reach: Float32Array, chosen: readonly number[], named: readonly number[]): number {
     this.svg.setAttribute("viewBox", `0 0 ${eye.widthPx} ${eye.heightPx}`);
     const group = make("g", {});
     if (named.length > 0) group.append(make("path", { class: "named-bounds", d: pieces(eye, named) }));
     if (chosen.length > 0) group.append(make("path", { class: "chosen-bounds", d: pieces(eye, chosen) }));
-    for (const placed of place(dimensions, eye, reach)) {
+    const all = place(dimensions, eye, reach);
+    for (const placed of all) {
       const one = make("g", { class: placed.inHand ? "dimension in-hand" : "dimension" });
       one.append(make("path", { class: "thin", d: placed.lines.map(([a, b]) => `M${px(a[0])} ${px(a[1])}L${px(b[0])} ${px(b[1])}`).join("") }));
       for (const { tip, toward } of placed.arrows) {
@@ -27,12 +29,13 @@ export class Overlay {
         one.append(make("path", { class: "arrow", d: `M${px(tip[0])} ${px(tip[1])}L${px(back[0] + side[0])} ${px(back[1] + side[1])}L${px(back[0] - side[0])} ${px(back[1] - side[1])}Z` }));
       }
       for (const [x, y] of placed.touches) one.append(make("circle", { class: "touch", cx: px(x), cy: px(y), r: "4" }));
-      const text = make("text", { transform: `translate(${px(placed.at[0])} ${px(placed.at[1])}) rotate(${px(placed.slope)})`, "text-anchor": "middle" });
+      const text = make("text", { transform: `translate(${px(placed.at[0])} ${px(placed.at[1])}) rotate(${px(Math.atan2(placed.reads[1], placed.reads[0]) * 180 / Math.PI)})`, "text-anchor": "middle" });
       text.textContent = placed.text;
       one.append(text);
       group.append(one);
     }
     this.svg.replaceChildren(group);
+    return all.length;
   }
 }
 

@@ -13,7 +13,7 @@ interface Page { invokeMethodAsync(name: "FacePicked" | "ShadingLost", ...args: 
 /** One solid: where its mesh and views are fetched, and its faces in words. */
 interface Part { key: string; mesh: string; views: string; words: string[] }
 
-const turnStep = 15, moveStep = 40, closer = 1.25, turnPerPx = 0.4, clickPx = 4;
+const turnStep = 15, moveStep = 40, closer = 1.25, turnPerPx = 0.4, clickPx = 4, narrowPx = 420;
 const cutNormals: Record<string, Triple> = { right: [1, 0, 0], back: [0, -1, 0], up: [0, 0, 1] };
 
 /** The picture of the part in one window: the shaded or the drawn one, with its controls. Everything is drawn on demand only. */
@@ -62,6 +62,8 @@ class PartView {
     this.themed = new MutationObserver(() => this.repaint());
     this.themed.observe(document.documentElement, { attributes: true });
     this.fitStage();
+    // On a narrow page the long list would push everything else away.
+    if (root.clientWidth < narrowPx) one<HTMLDetailsElement>(root, "details.faces").open = false;
   }
 
   /** Fetches a solid and shows it; one that came late, after a newer was asked for, is left. */
@@ -105,7 +107,9 @@ class PartView {
 
   /** Shows these dimensions; turns the part when the one in hand could not be seen otherwise. */
   dimension(dimensions: Dimension[]): void {
+    const wants = dimensions.length > 1 !== this.dimensions.length > 1;
     this.dimensions = dimensions;
+    if (wants) this.eye.showWhole(this.reach, this.share);
     const inHand = dimensions.find(d => d.inHand);
     if (inHand?.kind === "distance" && foreshortened(inHand.along, this.eye) < 0.5) {
       const stands: Stand[] = [...Object.values(standardViews), { right: -45, above: 35.264 }, { right: 20, above: 20 }];
@@ -148,8 +152,9 @@ class PartView {
     return this.prefersDrawn || this.shaded === null;
   }
 
+  /** How much of the picture the part takes; dimensions want room round it. */
   private get share(): number {
-    return this.eye.widthPx < 420 ? 0.6 : 0.68;
+    return this.dimensions.length > 1 ? 0.5 : this.eye.widthPx < narrowPx ? 0.6 : 0.68;
   }
 
   private get radius(): number {
@@ -364,7 +369,8 @@ class PartView {
       this.drawn.clear();
       this.shaded!.draw(this.eye, this.radius, this.cut);
     }
-    this.overlay.draw(this.eye, this.dimensions, this.reach, this.chosenBounds, this.namedBounds);
+    const shown = this.overlay.draw(this.eye, this.dimensions, this.reach, this.chosenBounds, this.namedBounds), all = this.dimensions.length;
+    this.say(".shown", all > 1 && shown < all ? `${shown} of ${all} sizes in this view` : "");
     this.say(".whence", `Seen ${standardViews[this.eye.words] ? `from: ${this.eye.words}` : this.eye.words}`);
     for (const button of this.root.querySelectorAll<HTMLElement>("[data-do^='view ']")) button.setAttribute("aria-pressed", String(button.dataset.do === `view ${this.eye.words}`));
     this.showScale();

@@ -1,5 +1,5 @@
 import {
-  BufferAttribute, BufferGeometry, Color, DataTexture, DoubleSide, FrontSide, Mesh, NearestFilter, OrthographicCamera, Plane, RedFormat, Scene, ShaderMaterial,
+  BackSide, BufferAttribute, BufferGeometry, Color, DataTexture, DoubleSide, FrontSide, Mesh, NearestFilter, NotEqualStencilFunc, OrthographicCamera, Plane, RedFormat, ReplaceStencilOp, Scene, ShaderMaterial,
   UnsignedByteType, Vector3, Vector4, WebGLRenderer,
 } from "three";
 import { LineMaterial } from "three/addons/lines/LineMaterial.js";
@@ -35,7 +35,6 @@ const fragmentShader = /* glsl */`
   uniform vec3 light, shade, ink, look, cutGround;
   uniform vec4 cutPlane; // in the eye's axes; what lies beyond is left out
   uniform float pxRatio;
-  uniform mat4 projectionMatrix;
   varying vec3 vNormal;
   varying vec3 vPlace;
   flat varying float vState;
@@ -56,13 +55,7 @@ const fragmentShader = /* glsl */`
     else if (vState > 0.5) colour = mix(colour, look, 0.30);
     #ifdef CUT
       // The first thing seen beyond the plane is the inside of the surface exactly where the plane goes through material: there lies the cut face.
-      gl_FragDepth = gl_FragCoord.z;
-      if (!gl_FrontFacing) {
-        colour = mix(cutGround, ink, 0.8 * hatch(6.0, 0.9));
-        float z = abs(cutPlane.z) < 1e-4 ? vPlace.z : (cutPlane.w - cutPlane.x * vPlace.x - cutPlane.y * vPlace.y) / cutPlane.z;
-        vec4 at = projectionMatrix * vec4(vPlace.xy, z, 1.0);
-        gl_FragDepth = 0.5 * at.z / at.w + 0.5;
-      }
+      if (!gl_FrontFacing) colour = mix(cutGround, ink, 0.8 * hatch(6.0, 0.9));
     #endif
     gl_FragColor = vec4(colour, 1.0);
   }`;
@@ -76,8 +69,13 @@ export class Shaded {
   private readonly surface: ShaderMaterial;
   private readonly strong = new LineMaterial({ linewidth: 1.7 });
   private readonly weak = new LineMaterial({ linewidth: 0.8, transparent: true, opacity: 0.55 });
+  private readonly bounding = new LineMaterial({ linewidth: 1.7 });
   private readonly clipping = new Plane();
+  /** Marks where the cut face lies, so that edges behind it are not drawn over it. */
+  private readonly cutMark: ShaderMaterial;
   private part: Mesh | null = null;
+  private marker: Mesh | null = null;
+  private boundLines: LineSegments2 | null = null;
   private strongLines: LineSegments2 | null = null;
   private weakLines: LineSegments2 | null = null;
   private mesh: PartMesh | null = null;
@@ -86,7 +84,7 @@ export class Shaded {
 
   /** Throws where there is no WebGL. */
   constructor(canvas: HTMLCanvasElement) {
-    this.renderer = new WebGLRenderer({ canvas, antialias: true, alpha: true, powerPreference: "low-power" });
+    this.renderer = new WebGLRenderer({ canvas, antialias: true, alpha: true, stencil: true, powerPreference: "low-power" });
     this.renderer.localClippingEnabled = true;
     this.states.minFilter = this.states.magFilter = NearestFilter;
     const colour = () => ({ value: new Color() });
@@ -94,7 +92,9 @@ export class Shaded {
       vertexShader, fragmentShader, side: FrontSide, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 2,
       uniforms: { states: { value: this.states }, light: colour(), shade: colour(), ink: colour(), look: colour(), cutGround: colour(), cutPlane: { value: new Vector4() }, pxRatio: { value: 1 } },
     });
-    this.scene.matrixWorldAutoUpdate = false;
+    this.cutMark = this.surface.clone();
+    Object.assign(this.cutMark, { uniforms: this.surface.uniforms, defines: { CUT: "" }, side: BackSide, colorWrite: false, depthWrite: false, stencilWrite: true, stencilRef: 1, stencilZPass: ReplaceStencilOp });
+    for (const lines of [this.strong, this.weak]) Object.assign(lines, { stencilRef: 1, stencilFunc: NotEqualStencilFunc });
   }
 
   get triangles(): number {
@@ -113,9 +113,13 @@ export class Shaded {
     if (this.part) this.part.geometry = geometry;
     else {
       this.part = new Mesh(geometry, this.surface);
-      this.part.frustumCulled = false;
-      this.scene.add(this.part);
+      this.marker = new Mesh(geometry, this.cutMark);
+      this.marker.visible = false;
+      this.marker.renderOrder = 1;
+      for (const mesh of [this.part, this.marker]) mesh.frustumCulled = false;
+      this.scene.add(this.part, this.marker);
     }
+    this.marker!.geometry = geometry;
     this.fixedEnds = endsOf(mesh, mesh.sharpEdges);
     this.weakLines = this.lines(this.weakLines, endsOf(mesh, mesh.smoothEdges), this.weak);
   }
@@ -133,6 +137,7 @@ export class Shaded {
     const u = this.surface.uniforms, set = (colour: Color, css: string) => colour.setStyle(css, "srgb-linear");
     set(u.light.value, inks.light); set(u.shade.value, inks.shade); set(u.ink.value, inks.ink); set(u.look.value, inks.look); set(u.cutGround.value, inks.cut);
     this.strong.color.setStyle(inks.ink);
+    this.bounding.color.setStyle(inks.ink);
     this.weak.color.setStyle(inks.thin);
   }
 
@@ -153,8 +158,8 @@ export class Shaded {
     camera.updateMatrixWorld();
 
     this.useCut(cut);
-    const ends = this.fixedEnds.concat(outlines(this.mesh, this.facets, eye.sight));
-    this.strongLines = this.lines(this.strongLines, cut ? ends.concat(cutLines(this.mesh, cut)) : ends, this.strong);
+    this.strongLines = this.lines(this.strongLines, this.fixedEnds.concat(outlines(this.mesh, this.facets, eye.sight)), this.strong);
+    this.boundLines = this.lines(this.boundLines, cut ? cutLines(this.mesh, cut) : [], this.bounding);
     this.renderer.render(this.scene, camera);
   }
 
@@ -162,7 +167,8 @@ export class Shaded {
     this.part?.geometry.dispose();
     this.strongLines?.geometry.dispose();
     this.weakLines?.geometry.dispose();
-    for (const thing of [this.surface, this.strong, this.weak, this.states]) thing.dispose();
+    this.boundLines?.geometry.dispose();
+    for (const thing of [this.surface, this.cutMark, this.bounding, this.strong, this.weak, this.states]) thing.dispose();
     this.renderer.dispose();
   }
 
@@ -173,6 +179,8 @@ export class Shaded {
       surface.side = cut ? DoubleSide : FrontSide;
       surface.needsUpdate = true;
       this.strong.clippingPlanes = this.weak.clippingPlanes = cut ? [this.clipping] : null;
+      this.strong.stencilWrite = this.weak.stencilWrite = cut !== null;
+      this.marker!.visible = cut !== null;
     }
     surface.uniforms.pxRatio.value = this.renderer.getPixelRatio();
     if (!cut) return;
@@ -196,6 +204,7 @@ export class Shaded {
     }
     const lines = new LineSegments2(geometry, material);
     lines.frustumCulled = false;
+    lines.renderOrder = 2;
     this.scene.add(lines);
     return lines;
   }
