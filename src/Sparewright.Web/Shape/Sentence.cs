@@ -43,6 +43,12 @@ public abstract record SentencePiece
 
         public string Shown => Written ?? Otherwise ?? "";
 
+        /// <summary>As one says it.</summary>
+        public string Spoken => IsName ? ElementPhrase.Of(Shown) : Shown;
+
+        /// <summary>Whether it names an element or a feature.</summary>
+        public bool IsName => Kind is SlotKind.FlatElement or SlotKind.RoundElement or SlotKind.Element or SlotKind.Feature or SlotKind.Reach;
+
         /// <summary>Fills the slot.</summary>
         public TextChange Fill(string value, string owner)
         {
@@ -86,7 +92,7 @@ public abstract record SentencePiece
                 continue;
             }
 
-            string words = piece switch { Words w => w.Text, Slot s => s.Shown.Length > 0 ? s.Shown : "…", WhichKind k => k.Title, _ => "" };
+            string words = piece switch { Words w => w.Text, Slot s => s.Shown.Length > 0 ? s.Spoken : "…", WhichKind k => k.Title, _ => "" };
             if (Parted(text.Length > 0 ? text[^1].ToString() : "", words)) text.Append(' ');
             text.Append(words);
         }

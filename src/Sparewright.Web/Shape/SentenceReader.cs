@@ -105,7 +105,8 @@ internal sealed class SentenceReader
     private void ReadChoice(FormPiece.Choice choice, string path, List<SentencePiece> pieces, List<Offer> offers, string prefix)
     {
         Way[] said = [.. choice.Ways.Where(w => At(Under(path, w.Key)) is not null)];
-        foreach (Way way in said) Read(way.Pieces, path, pieces, offers, prefix);
+        // Where several are said though only one may be, the others come with the rest.
+        if (said.Length > 0) Read(said[0].Pieces, path, pieces, offers, prefix);
         string[] keys = [.. said.SelectMany(w => KeysOf(w.Pieces)).Distinct(StringComparer.Ordinal).Where(k => At(Under(path, k)) is not null)];
         foreach (Way way in choice.Ways.Where(w => said.Length > 1 || !said.Contains(w)))
         {

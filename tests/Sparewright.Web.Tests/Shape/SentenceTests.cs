@@ -1,6 +1,10 @@
 using CsCheck;
 using Sparewright.Part;
+using Sparewright.Part.Elements;
+using Sparewright.Part.Record;
+using Sparewright.Part.Sizes;
 using Sparewright.Web.Shape;
+using Sparewright.Web.Shape.Forms;
 using Xunit;
 
 namespace Sparewright.Web.Tests.Shape;
@@ -18,18 +22,18 @@ public class SentenceTests
     {
         string[] sentences = [.. View(Jobs.Examples["vent-knuckle"]).Sentences.Select(s => s.ToString())];
         Assert.Equal("""
-            A plate foot, foot_t thick, on ground. Its outline is a belt around these discs:
+            A plate foot, foot_t thick, on the ground. Its outline is a belt around these discs:
               a disc of radius foot_w/2 around (0, -screw_pitch/2)
               a disc of radius foot_w/2 around (0, screw_pitch/2).
-            A round boss socket, ⌀ socket_od, socket_len tall, on foot.top.
+            A round boss socket, ⌀ socket_od, socket_len tall, on the top of foot.
             A block lug, lug_reach long, lug_t deep and lug_w tall, its left front bottom corner at (0, -lug_t/2, foot_t + socket_len - lug_w).
-            A rounded end lug_end: a full round on lug.right, its axis running back.
+            A rounded end lug_end: a full round on the right face of lug, its axis running back.
             An edge round lug_round of radius edge_r on all edges of lug.
-            A round hole bore, ⌀ bore_d, into socket.top, seat deep with a flat end.
+            A round hole bore, ⌀ bore_d, into the top of socket, seat deep with a flat end.
             A round hole pin_hole, ⌀ pin_d, along back through (lug_reach, 0, foot_t + socket_len - lug_w/2), right through lug.
-            A row screws of 2 copies, screw_pitch apart, toward back, its middle at (0, 0). Each is this: A round hole screw_hole, ⌀ screw_d, into foot.top, right through foot, with a countersink ⌀ 2*screw_d of 90.
-            A fillet lug_root of radius 1.5 where lug.front meets socket.side.
-            A fillet lug_root_behind of radius 1.5 where lug.back meets socket.side.
+            A row screws of 2 copies, screw_pitch apart, toward back, its middle at (0, 0). Each is this: A round hole screw_hole, ⌀ screw_d, into the top of foot, right through foot, with a countersink ⌀ 2*screw_d of 90.
+            A fillet lug_root of radius 1.5 where the front face of lug meets the side of socket.
+            A fillet lug_root_behind of radius 1.5 where the back face of lug meets the side of socket.
             """.ReplaceLineEndings("\n"), string.Join('\n', sentences));
     }
 
@@ -118,6 +122,68 @@ public class SentenceTests
         SentencePiece.WhichKind kind => kind.Others,
         _ => [],
     });
+
+    [Theory]
+    [InlineData("foot.top", "the top of foot")]
+    [InlineData("foot.rim#2", "piece 2 of the rim of foot")]
+    [InlineData("screw_hole#1.wall", "the wall of screw_hole#1")]
+    [InlineData("cord_slot.end#1", "end 1 of cord_slot")]
+    [InlineData("lug.right.axis", "the axis of the right face of lug")]
+    [InlineData("bore.counterbore.wall", "the wall of the counterbore of bore")]
+    [InlineData("image.lug.top", "the top of image.lug")]
+    [InlineData("middle", "middle")]
+    [InlineData("ground", "the ground")]
+    public void Elements_are_said_as_one_says_them(string name, string said) => Assert.Equal(said, ElementPhrase.Of(name));
+
+    public static TheoryData<string, string> EveryKindInEveryJob => [.. Jobs.All.Keys.SelectMany(job => NewFeatures.Kinds.Select(k => (job, k.Key)))];
+
+    /// <summary>Every kind can be added to everything, anywhere below what it stands on, and the job can still be read.</summary>
+    [Theory]
+    [MemberData(nameof(EveryKindInEveryJob))]
+    public void Every_kind_can_be_added(string name, string kind)
+    {
+        string text = Jobs.All[name];
+        ShapeView view = View(text);
+        PlacedShape placed = Placed(text);
+        var (change, added) = new NewFeatures(view, placed).Add(kind, view.Sentences.Count);
+        string after = change.Make(text).Text!;
+        JobReading reading = JobFile.Read(after);
+        if (kind == "rounded_end" && !placed.Elements.Values.OfType<FlatElement>().Any(f => f.Rectangle is not null))
+        {
+            // No flat end is there to be rounded: the slot says so, and nothing else is wrong.
+            var (_, slot, _) = Assert.Single(ShapeView.Of(after, reading.Problems).InShape);
+            Assert.EndsWith("/of", slot!.Path, StringComparison.Ordinal);
+            return;
+        }
+
+        Assert.True(reading.Job is not null, string.Join('\n', reading.Problems));
+        Assert.Equal(added, reading.Job!.Shape[^1].Name);
+        Assert.Equal(view.Sentences.Count + 1, View(after).Sentences.Count);
+        EverythingHasItsSlot(after);
+        Assert.Empty(Placed(after).Problems);
+    }
+
+    private static PlacedShape Placed(string text)
+    {
+        Job job = JobFile.Read(text).Job!;
+        return ShapePlacer.Place(job.Shape, job.Sizes.At([.. job.Sizes.Free.Select(s => s.Given switch { Given.About a => a.Value, Given.Likely l => l.Value, _ => 10 })]));
+    }
+
+    [Fact]
+    public void A_slot_offers_what_stands_before_its_feature()
+    {
+        string text = Jobs.Examples["vent-knuckle"];
+        var choices = new ElementChoices(View(text), Placed(text));
+        Assert.Equal(["foot.bottom", "foot.rim#2", "foot.rim#4", "foot.top", "ground"], choices.For(SlotKind.FlatElement, 1).Select(c => c.Name));
+        Assert.Equal(["socket", "foot"], choices.For(SlotKind.Feature, 2).Select(c => c.Name));
+        Assert.Contains(choices.For(SlotKind.Element, 9), c => c.Name == "screw_hole#1.wall");
+        Assert.DoesNotContain(choices.For(SlotKind.Element, 7), c => c.Name.StartsWith("screw_hole", StringComparison.Ordinal));
+        Assert.Equal("foot.top", choices.FirstFitting(["foot.rim", "foot.top"], SlotKind.FlatElement, 1));
+        Assert.Null(choices.FirstFitting(["lug.top"], SlotKind.FlatElement, 1));
+        Assert.Equal("lug", choices.FirstFitting(["lug.top"], SlotKind.Feature, 5));
+        Assert.Contains("pin_hole.wall", choices.Of(View(text).Sentences[6]));
+        Assert.Equal(["lug.right"], choices.Of(View(text).Sentences[3]));
+    }
 
     [Theory]
     [InlineData("diameter: socket_od", "diameter: socket_odd", "shape/1/diameter", "nothing defines the size `socket_odd`")]
