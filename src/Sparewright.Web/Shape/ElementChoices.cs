@@ -10,7 +10,7 @@ namespace Sparewright.Web.Shape;
 public sealed record ElementChoice(string Name, string Words, string Detail);
 
 /// <summary>What stands before a feature, for slots that name elements and features.</summary>
-internal sealed class ElementChoices
+public sealed class ElementChoices
 {
     private readonly PlacedShape? _shape;
     private readonly Dictionary<string, int> _features = new(StringComparer.Ordinal);
@@ -47,7 +47,9 @@ internal sealed class ElementChoices
         if (_shape is null) return [];
         string[] own = [.. sentence.Slots.Where(s => s is { Kind: SlotKind.Name, Written: not null }).Select(s => s.Written!)];
         string[] elements = [.. _shape.Elements.Keys.Where(k => own.Contains(FeatureOf(k)) && k.Contains('.', StringComparison.Ordinal))];
-        return elements.Length > 0 ? elements : [.. sentence.Slots.Where(s => s.Kind is SlotKind.FlatElement or SlotKind.RoundElement or SlotKind.Element && s.Written is not null).Select(s => s.Written!)];
+        // What it works on bears the other feature's name: the face of a rounded end.
+        string[] others = [.. sentence.Slots.Where(s => s.Kind is SlotKind.FlatElement or SlotKind.RoundElement or SlotKind.Element && s.Written is not null).Select(s => s.Written!)];
+        return elements.Length == 0 ? others : sentence.Title == "a rounded end" ? [.. elements, .. others] : elements;
     }
 
     private IEnumerable<Element> Elements(int before) => _shape is null ? []
