@@ -45,6 +45,8 @@ public static class CommandLine
             ReconcileVerb.Grammar(around),
             SolidVerb.Grammar(around),
             NewVerb.Grammar(around),
+            BundleVerb.Grammar(around),
+            UnbundleVerb.Grammar(around),
             ShopVerb.Grammar(around),
             DoctorVerb.Grammar(around),
         };

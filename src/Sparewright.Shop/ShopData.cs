@@ -12,11 +12,14 @@ public sealed class ShopData : IAsyncDisposable
         _database = database;
         Jobs = new JobStore(database, clock);
         Records = new RecordStore(database, clock);
+        Papers = new PaperStore(database, clock);
     }
 
     public IJobStore Jobs { get; }
 
     public IRecordStore Records { get; }
+
+    public IPaperStore Papers { get; }
 
     /// <summary>Where a user's shop lies unless told otherwise: <c>sparewright</c> in the user's data folder (XDG Base Directory Specification).</summary>
     public static string UsualFolder =>

@@ -28,6 +28,8 @@ internal sealed class HelpWithExamples(HelpAction usual) : SynchronousCommandLin
         "solid" => ["sparewright solid examples/vent-knuckle --out out/solid"],
         "new" => ["sparewright new my-part", "sparewright new my-knob --part \"Oven knob\" --pattern knob --could-injure no"],
         "shop" => ["sparewright shop", "sparewright shop examples/vent-knuckle --port 0"],
+        "bundle" => ["sparewright bundle examples/vent-knuckle", "sparewright bundle examples/vent-knuckle --out out/vent-knuckle.zip"],
+        "unbundle" => ["sparewright unbundle vent-knuckle.bundle.zip", "sparewright unbundle vent-knuckle.bundle.zip --out out/again"],
         "doctor" => ["sparewright doctor"],
         _ => ["sparewright remake examples/vent-knuckle --out out/vent-knuckle", "sparewright new my-part", "sparewright reconcile --help"],
     };

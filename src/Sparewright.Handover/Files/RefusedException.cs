@@ -1,6 +1,6 @@
 using Sparewright.Part;
 
-namespace Sparewright.Handover.PrintFiles.ThreeMf;
+namespace Sparewright.Handover.Files;
 
 /// <summary>Unwinds the reader from deep inside in one step; caught at its one door and handed on as a value.</summary>
 internal sealed class RefusedException(Problem problem) : Exception(problem.What)

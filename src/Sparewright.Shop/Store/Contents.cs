@@ -55,6 +55,15 @@ internal static class Contents
     /// <exception cref="BrokenSealException">It is not there or not what was kept.</exception>
     public static async Task<string> TextAsync(DbConnection read, DbTransaction within, string hash) => Encoding.UTF8.GetString(await ReadAsync(read, within, hash).ConfigureAwait(false));
 
+    /// <summary>Texts by their hashes. An undo has the text of an earlier revision: each text is fetched, and stands in memory, once.</summary>
+    /// <exception cref="BrokenSealException">One is not there or not what was kept.</exception>
+    public static async Task<Dictionary<string, string>> TextsAsync(DbConnection read, DbTransaction within, IEnumerable<string> hashes)
+    {
+        var texts = new Dictionary<string, string>(StringComparer.Ordinal);
+        foreach (string hash in hashes.Distinct(StringComparer.Ordinal)) texts[hash] = await TextAsync(read, within, hash).ConfigureAwait(false);
+        return texts;
+    }
+
     /// <summary>A name or remark on one line: what cannot be seen becomes a blank, half a character a sign of its own.</summary>
     public static string OneLine(string text, int most = 200)
     {

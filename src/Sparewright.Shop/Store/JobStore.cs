@@ -40,10 +40,7 @@ internal sealed class JobStore(IDatabase database, TimeProvider clock) : IJobSto
     {
         List<RevisionRow> rows = await RevisionRow.AllAsync(read, within, job.Text).ConfigureAwait(false);
         if (rows.Count == 0) return NoSuch("job");
-        // An undo has the text of an earlier revision: each text is fetched, and stands in memory, once.
-        var texts = new Dictionary<string, string>(StringComparer.Ordinal);
-        foreach (string hash in rows.Select(r => r.Text).Distinct(StringComparer.Ordinal))
-            texts[hash] = await Contents.TextAsync(read, within, hash).ConfigureAwait(false);
+        Dictionary<string, string> texts = await Contents.TextsAsync(read, within, rows.Select(r => r.Text)).ConfigureAwait(false);
         return new([.. rows.Select(r => r.With(texts[r.Text]))], null);
     }, cancel);
 

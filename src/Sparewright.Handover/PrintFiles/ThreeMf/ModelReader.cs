@@ -1,3 +1,5 @@
+using Sparewright.Handover.Files;
+
 namespace Sparewright.Handover.PrintFiles.ThreeMf;
 
 /// <summary>Reads the model part of a 3MF package by the rules of Core 1.4.0 that bear on shape, and flattens it into placed surfaces in mm.</summary>

@@ -1,3 +1,5 @@
+using Sparewright.Handover.Files;
+
 namespace Sparewright.Handover.PrintFiles.ThreeMf;
 
 /// <summary>One relationship of a package: from where it stands to a part named from the root.</summary>

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text;
 using System.Xml;
+using Sparewright.Handover.Files;
 using Sparewright.Part;
 
 namespace Sparewright.Handover.PrintFiles.ThreeMf;
@@ -23,7 +24,7 @@ internal sealed class StrictXml : IDisposable
         {
             DtdProcessing = DtdProcessing.Prohibit,
             XmlResolver = null,
-            MaxCharactersInDocument = Package.MostBytes,
+            MaxCharactersInDocument = StrictZip.MostBytes,
             IgnoreComments = true,
             IgnoreProcessingInstructions = true,
             IgnoreWhitespace = true,

@@ -1,4 +1,5 @@
 using System.Diagnostics.CodeAnalysis;
+using Sparewright.Handover.Files;
 using Sparewright.Part;
 
 namespace Sparewright.Handover.PrintFiles.ThreeMf;
