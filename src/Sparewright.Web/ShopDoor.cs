@@ -8,6 +8,7 @@ using Sparewright.Solid;
 using Sparewright.Web.Card;
 using Sparewright.Web.Desk;
 using Sparewright.Web.Guarding;
+using Sparewright.Web.HandOver;
 using Sparewright.Web.Data;
 
 namespace Sparewright.Web;
@@ -53,6 +54,7 @@ public static class ShopDoor
         builder.Services.AddSingleton(settings.Kernel);
         builder.Services.AddSingleton<Desks>();
         builder.Services.AddSingleton<Pictures>();
+        builder.Services.AddSingleton<Makings>();
         builder.Services.AddScoped<Attention>();
         builder.Services.AddDataProtection().PersistKeysToFileSystem(new DirectoryInfo(Path.Combine(settings.DataFolder, "keys")));
         builder.Services.Configure<WebEncoderOptions>(o => o.TextEncoderSettings = new TextEncoderSettings(UnicodeRanges.All));

@@ -10,7 +10,7 @@ public sealed record Step(int Number, string Name, string? Path)
     public static IReadOnlyList<Step> All { get; } =
     [
         new(1, "Intake", "intake"), new(2, "Readings", "readings"), new(3, "Shape", "shape"), new(4, "Sizes", "sizes"),
-        new(5, "Fit", null), new(6, "Strength", null), new(7, "Print", null), new(8, "Trials", null), new(9, "Hand-over", null),
+        new(5, "Fit", null), new(6, "Strength", null), new(7, "Print", null), new(8, "Trials", null), new(9, "Hand-over", "hand-over"),
     ];
 
     /// <summary>How it stands, in a few words.</summary>
@@ -25,6 +25,7 @@ public sealed record Step(int Number, string Name, string? Path)
         "readings" => Readings(live),
         "shape" => Shape(live),
         "sizes" => Sizes(live),
+        "hand-over" => live.Reconciled is null ? new("not yet", false) : new("print files and picture", false),
         _ => throw new InvalidOperationException($"unknown step {Path}"),
     };
 

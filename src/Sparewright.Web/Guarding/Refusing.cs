@@ -11,7 +11,7 @@ internal static class Refusing
         context.Response.StatusCode = status;
         context.Response.ContentType = "text/html; charset=utf-8";
         context.Response.Headers.CacheControl = "no-store";
-        return context.Response.WriteAsync($"<!DOCTYPE html><html lang=\"en\"><head><meta charset=\"utf-8\"><title>Refused · Sparewright</title></head><body><h1>{what}</h1><p>{remedy}</p></body></html>", context.RequestAborted);
+        return context.Response.WriteAsync($"<!DOCTYPE html><html lang=\"en\"><head><meta charset=\"utf-8\"><link rel=\"icon\" href=\"data:,\"><title>Refused · Sparewright</title></head><body><h1>{what}</h1><p>{remedy}</p></body></html>", context.RequestAborted);
     }
 
     /// <summary>An error of ours becomes a page with a number to find it by on the server's standard error, and no details.</summary>

@@ -42,7 +42,7 @@ internal sealed class StartToken
             context.Response.Headers.CacheControl = "no-store";
             // A page of our own sends on: after a redirect from a link elsewhere the browser would hold the strict cookie back.
             context.Response.ContentType = "text/html; charset=utf-8";
-            return context.Response.WriteAsync("<!DOCTYPE html><html lang=\"en\"><head><meta charset=\"utf-8\"><meta http-equiv=\"refresh\" content=\"0; url=/\"><title>Sparewright</title></head><body><p><a href=\"/\">To the shop</a></p></body></html>", context.RequestAborted);
+            return context.Response.WriteAsync("<!DOCTYPE html><html lang=\"en\"><head><meta charset=\"utf-8\"><link rel=\"icon\" href=\"data:,\"><meta http-equiv=\"refresh\" content=\"0; url=/\"><title>Sparewright</title></head><body><p><a href=\"/\">To the shop</a></p></body></html>", context.RequestAborted);
         }
 
         return context.Request.Cookies[Cookie] is { } held && IsWord(held)
