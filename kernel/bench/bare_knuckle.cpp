@@ -199,7 +199,9 @@ int main(int count, char** words) try {
         if (writer.Write(words[1]) != IFSelect_RetDone) throw std::runtime_error("the STEP file was not written");
     });
     GProp_GProps inside;
-    BRepGProp::VolumeProperties(solid, inside);
+    // Out of the timing, and more closely than by default, which on the rounds is 3e-7 of the volume off.
+    constexpr double closely = 1e-11;
+    BRepGProp::VolumeProperties(solid, inside, closely);
     std::printf("volumeMm3 %.15g\ntriangles %d\n", inside.Mass(), trianglesOf(solid));
     return 0;
 } catch (const std::exception& e) {

@@ -63,7 +63,8 @@ private:
             Rounded solid = start;
             for (const std::size_t i : order)
                 solid = buildFeature(solid, recipe_[i], silent);
-            guardMesh(solid.solid, recipe_[failed_].name, silent);
+            const Kept made("", "", solid.solid, {});
+            guardMesh(made.solid, made.faces(), recipe_[failed_].name, silent);
         };
         return worksInACopy(attempt, limitMs);
     }
@@ -77,18 +78,12 @@ private:
 } // namespace
 
 Built build(const Recipe& recipe, bool fullGuards, Shelf& shelf, Deadline& deadline) {
-    Built built{nullptr, {}, 0};
+    Built built{nullptr, {}, 0, std::nullopt};
     std::vector<Rounded> before{Rounded{}};
-    const auto guard = [&](const Kept& kept, const Feature& feature) {
-        if (!fullGuards || kept.meshGuarded) return;
-        const auto start = std::chrono::steady_clock::now();
-        guardMesh(kept.solid, feature.name, deadline);
-        kept.meshGuarded = true;
-        built.guardMs += millisecondsSince(start);
-    };
-    for (std::size_t i = 0; i < recipe.size(); ++i) {
+    std::vector<std::shared_ptr<const Kept>> steps;
+    const auto isRound = [&](std::size_t i) { return std::holds_alternative<Transition>(recipe[i].is); };
+    const auto step = [&](std::size_t i) {
         const Feature& feature = recipe[i];
-        const bool isRound = std::holds_alternative<Transition>(feature.is);
         const auto start = std::chrono::steady_clock::now();
         deadline.begin("building " + feature.name, double(i) / recipe.size(), double(i + 1) / recipe.size(),
                        feature.name);
@@ -97,24 +92,49 @@ Built build(const Recipe& recipe, bool fullGuards, Shelf& shelf, Deadline& deadl
         const std::string key = built.kept ? built.kept->key : "";
         auto kept = shelf.find(key, feature.text);
         const bool fromCache = kept != nullptr;
-        try {
-            if (!fromCache) {
-                Rounded made = buildFeature(before[i], feature, deadline);
-                kept = shelf.keep(Kept(key, feature.text, std::move(made.solid), std::move(made.runOns)));
-                // A round that only got its second name has nothing new to guard.
-                kept->meshGuarded =
-                    built.kept && built.kept->meshGuarded && kept->solid.shape.IsSame(before[i].solid.shape);
-            }
-            built.features.push_back({feature.name, kept->solid.volumeMm3(), millisecondsSince(start), fromCache});
-            if (isRound || i + 1 == recipe.size()) guard(*kept, feature);
-        } catch (Refusal& refusal) {
-            const bool mayDependOnOrder = refusal.kind == "failed" || refusal.kind == "wrong";
-            if (isRound && mayDependOnOrder && refusal.advice.empty())
-                refusal.advice = OtherOrder(recipe, i, before, deadline).advice();
-            throw;
+        if (!fromCache) {
+            Rounded made = buildFeature(before[i], feature, deadline);
+            kept = shelf.keep(Kept(key, feature.text, std::move(made.solid), std::move(made.runOns)));
+            // A round that only got its second name has nothing new to guard.
+            kept->meshGuarded =
+                built.kept && built.kept->meshGuarded && kept->solid.shape.IsSame(before[i].solid.shape);
         }
+        built.features.push_back({feature.name, kept->solid.volumeMm3(), millisecondsSince(start), fromCache});
         built.kept = kept;
+        steps.push_back(kept);
         before.push_back({kept->solid, kept->runOns});
+    };
+    const auto guard = [&](std::size_t i) {
+        std::optional<Mesh> mesh;
+        if (!fullGuards || steps[i]->meshGuarded) return mesh;
+        const auto start = std::chrono::steady_clock::now();
+        mesh = guardMesh(steps[i]->solid, steps[i]->faces(), recipe[i].name, deadline);
+        steps[i]->meshGuarded = true;
+        built.guardMs += millisecondsSince(start);
+        return mesh;
+    };
+    // Only the final solid is meshed while all goes well. When it does not, the fault may lie in an earlier round that
+    // looked well until then: the first one that does not stand the guard is named.
+    const auto firstFault = [&](std::size_t failed, const Refusal& refusal) {
+        for (std::size_t i = 0; i < std::min(failed, steps.size()); ++i)
+            try {
+                if (isRound(i)) guard(i);
+            } catch (const Refusal& earlier) {
+                return std::pair(i, earlier);
+            }
+        return std::pair(failed, refusal);
+    };
+    try {
+        for (std::size_t i = 0; i < recipe.size(); ++i)
+            step(i);
+        built.mesh = guard(recipe.size() - 1);
+    } catch (const Refusal& found) {
+        if (found.kind == "cancelled") throw;
+        auto [failed, refusal] = firstFault(std::min(steps.size(), recipe.size() - 1), found);
+        const bool mayDependOnOrder = refusal.kind == "failed" || refusal.kind == "wrong";
+        if (isRound(failed) && mayDependOnOrder && refusal.advice.empty())
+            refusal.advice = OtherOrder(recipe, failed, before, deadline).advice();
+        throw refusal;
     }
     return built;
 }

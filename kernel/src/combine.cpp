@@ -39,7 +39,13 @@ NamedShape askFor(const NamedShape& base, const std::vector<NamedShape>& tools, 
     BRepTools_History history;
     history.Merge(operation.History());
     NamedShape result{operation.Shape(), {}};
-    if (!partsOf(result.shape, TopAbs_SOLID).empty()) result.shape = mergeFlushFaces(result.shape, history);
+    const auto takeKnown = [&] {
+        result.known.takeFrom(base.known, result.shape);
+        for (const NamedShape& tool : tools)
+            result.known.takeFrom(tool.known, result.shape);
+    };
+    takeKnown();
+    if (!partsOf(result.shape, TopAbs_SOLID).empty()) mergeFlushFaces(result, history);
     const auto faces = partMapOf(result.shape, TopAbs_FACE);
     carryNames(base, TopAbs_FACE, history, faces, result.names);
     for (const NamedShape& tool : tools)
@@ -64,10 +70,10 @@ NamedShape attempt(const NamedShape& base, const std::vector<NamedShape>& tools,
 
     const double before = base.volumeMm3();
     double ofTools = 0;
-    Box box = boxOf(base.shape);
+    Box box = base.box();
     for (const NamedShape& tool : tools) {
         ofTools += tool.volumeMm3();
-        if (!isCut) box = around(box, boxOf(tool.shape));
+        if (!isCut) box = around(box, tool.box());
     }
     guardSolid(result, isCut ? VolumeBound{before - ofTools, before} : VolumeBound{before, before + ofTools}, box,
                feature);
@@ -94,7 +100,7 @@ NamedShape combine(const NamedShape& base, const Combination& combination, const
         first = std::move(tools.front());
         tools.erase(tools.begin());
         if (tools.empty()) {
-            guardSolid(first, {first.volumeMm3(), first.volumeMm3()}, boxOf(first.shape), feature);
+            guardSolid(first, {first.volumeMm3(), first.volumeMm3()}, first.box(), feature);
             return first;
         }
     }

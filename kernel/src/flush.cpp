@@ -1,8 +1,7 @@
 #include "flush.hpp"
 
-#include "named_shape.hpp"
+#include "guards.hpp"
 
-#include <BRepCheck_Analyzer.hxx>
 #include <ShapeUpgrade_UnifySameDomain.hxx>
 #include <TopTools_MapOfShape.hxx>
 
@@ -24,18 +23,26 @@ TopTools_MapOfShape cornersElsewhere(const TopoDS_Shape& before, const TopoDS_Sh
 
 } // namespace
 
-TopoDS_Shape mergeFlushFaces(const TopoDS_Shape& shape, BRepTools_History& history) {
-    ShapeUpgrade_UnifySameDomain faces(shape, false, true, false);
+void mergeFlushFaces(NamedShape& shape, BRepTools_History& history) {
+    const TopoDS_Shape before = shape.shape;
+    const auto becomes = [&](ShapeUpgrade_UnifySameDomain& merger) {
+        NamedShape merged{merger.Shape(), {}};
+        merged.known.takeFrom(shape.known, merged.shape);
+        if (!isValid(merged)) return false;
+        shape.shape = merged.shape;
+        shape.known = std::move(merged.known);
+        history.Merge(merger.History());
+        return true;
+    };
+    ShapeUpgrade_UnifySameDomain faces(before, false, true, false);
     faces.Build();
-    if (partsOf(shape, TopAbs_FACE).size() == partsOf(faces.Shape(), TopAbs_FACE).size()) return shape;
-    // A full round side and a part of one on the same surface are merged into a face that closes wrongly: two sound faces are better.
-    if (!BRepCheck_Analyzer(faces.Shape()).IsValid()) return shape;
-    history.Merge(faces.History());
+    if (partsOf(before, TopAbs_FACE).size() == partsOf(faces.Shape(), TopAbs_FACE).size()) return;
+    // A full round side and a part of one on the same surface are merged into a face that closes wrongly: two sound
+    // faces are better.
+    if (!becomes(faces)) return;
 
     ShapeUpgrade_UnifySameDomain edges(faces.Shape(), true, false, false);
-    edges.KeepShapes(cornersElsewhere(shape, faces.Shape(), *faces.History()));
+    edges.KeepShapes(cornersElsewhere(before, faces.Shape(), *faces.History()));
     edges.Build();
-    if (!BRepCheck_Analyzer(edges.Shape()).IsValid()) return faces.Shape();
-    history.Merge(edges.History());
-    return edges.Shape();
+    becomes(edges);
 }

@@ -174,6 +174,7 @@ double Mesh::areaMm2(std::size_t triangle) const {
 }
 
 bool Mesh::isWatertight() const {
+    if (watertight_) return *watertight_;
     std::vector<std::uint64_t> there, back;
     for (const auto& t : triangles)
         for (int i = 0; i < 3; ++i) {
@@ -183,7 +184,8 @@ bool Mesh::isWatertight() const {
         }
     std::sort(there.begin(), there.end());
     std::sort(back.begin(), back.end());
-    return !there.empty() && there == back && std::adjacent_find(there.begin(), there.end()) == there.end();
+    watertight_ = !there.empty() && there == back && std::adjacent_find(there.begin(), there.end()) == there.end();
+    return *watertight_;
 }
 
 Mesh meshOf(const TopoDS_Shape& solid, const std::vector<TopoDS_Face>& faces, double chordMm, double angleDeg,
@@ -199,24 +201,36 @@ Mesh meshOf(const TopoDS_Shape& solid, const std::vector<TopoDS_Face>& faces, do
     parameters.Angle = angleDeg * std::numbers::pi / 180;
     parameters.InParallel = false;
     parameters.AllowQualityDecrease = true;
-    constexpr int attempts = 4;
-    for (int attempt = 1;; ++attempt) {
+    const auto make = [&] {
         const TopoDS_Shape copy = BRepBuilderAPI_Copy(solid, false, false).Shape();
         BRepMesh_IncrementalMesh mesher;
         mesher.SetShape(copy);
         mesher.ChangeParameters() = parameters;
         mesher.Perform(deadline.range());
         deadline.check("");
-        Mesh mesh = Welder(copy, chordMm).weld(numbers);
-        if (mesh.worstChordMm > chordMm) {
-            if (attempt < attempts) {
-                parameters.Deflection /= 2;
-                parameters.Angle /= std::numbers::sqrt2;
-                continue;
-            }
-            throw Refusal("failed", "the mesh does not come within the chord that was asked for");
+        return Welder(copy, chordMm).weld(numbers);
+    };
+    // The one takes half the time of the other, which takes over should it leave gaps.
+    const auto makeWhole = [&] {
+        parameters.MeshAlgo = IMeshTools_MeshAlgoType_Delabella;
+        try {
+            Mesh mesh = make();
+            if (mesh.isWatertight()) return mesh;
+        } catch (const Refusal& refusal) {
+            if (refusal.kind == "cancelled") throw;
         }
-        sortMesh(mesh);
-        return mesh;
+        parameters.MeshAlgo = IMeshTools_MeshAlgoType_Watson;
+        return make();
+    };
+    constexpr int attempts = 4;
+    for (int attempt = 1;; ++attempt) {
+        Mesh mesh = makeWhole();
+        if (mesh.worstChordMm <= chordMm) {
+            sortMesh(mesh);
+            return mesh;
+        }
+        if (attempt == attempts) throw Refusal("failed", "the mesh does not come within the chord that was asked for");
+        parameters.Deflection /= 2;
+        parameters.Angle /= std::numbers::sqrt2;
     }
 }

@@ -6,6 +6,7 @@
 #include <TopoDS_Shape.hxx>
 #include <array>
 #include <cstdint>
+#include <optional>
 #include <vector>
 
 /// A closed triangle mesh. One vertex per corner of the solid and per point along an edge or inside a face: triangles
@@ -20,6 +21,9 @@ struct Mesh {
     double areaMm2(std::size_t triangle) const;
     /// Each edge lies between exactly two triangles that run along it in opposite directions.
     bool isWatertight() const;
+
+private:
+    mutable std::optional<bool> watertight_; ///< once it has been looked at: the order of points does not change it
 };
 
 /// Meshes a solid so that no triangle lies farther from its surface than `chordMm`; halves the step until that holds.

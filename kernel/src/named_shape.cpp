@@ -2,6 +2,8 @@
 
 #include <BRepBuilderAPI_Copy.hxx>
 #include <TopExp.hxx>
+#include <TopExp_Explorer.hxx>
+#include <TopoDS.hxx>
 #include <algorithm>
 
 void NameMap::add(const TopoDS_Shape& shape, const std::vector<std::string>& names) {
@@ -43,11 +45,24 @@ TopTools_IndexedMapOfShape partMapOf(const TopoDS_Shape& shape, TopAbs_ShapeEnum
     return parts;
 }
 
+Box NamedShape::box() const {
+    std::optional<Box> box;
+    for (TopExp_Explorer it(shape, TopAbs_FACE); it.More(); it.Next()) {
+        const Box& ofFace = known.box(TopoDS::Face(it.Current()));
+        box = box ? around(*box, ofFace) : ofFace;
+    }
+    return box.value();
+}
+
 NamedShape copyOf(const NamedShape& original) {
     BRepBuilderAPI_Copy copier(original.shape, true, false);
-    NamedShape copy{copier.Shape(), {}, original.mass};
-    for (const TopoDS_Shape& face : partsOf(original.shape, TopAbs_FACE))
-        copy.names.add(copier.ModifiedShape(face), original.names.of(face));
+    NamedShape copy{copier.Shape(), {}, original.weight};
+    for (TopExp_Explorer it(original.shape, TopAbs_FACE); it.More(); it.Next()) {
+        const TopoDS_Face face = TopoDS::Face(it.Current());
+        const TopoDS_Face copied = TopoDS::Face(copier.ModifiedShape(face));
+        copy.names.add(copied, original.names.of(face));
+        copy.known.same(original.known, face, copied);
+    }
     return copy;
 }
 

@@ -1,7 +1,8 @@
 #pragma once
 
+#include "known_faces.hpp"
+
 #include <BRepTools_History.hxx>
-#include <GProp_GProps.hxx>
 #include <NCollection_DataMap.hxx>
 #include <TopTools_IndexedMapOfShape.hxx>
 #include <TopTools_ShapeMapHasher.hxx>
@@ -28,9 +29,12 @@ private:
 struct NamedShape {
     TopoDS_Shape shape;
     NameMap names;
-    GProp_GProps mass = {}; ///< of a solid, once it is known: volume, centroid and inertia at density 1
+    Weight weight = {}; ///< of a solid, once it has been weighed
+    mutable KnownFaces known = {};
 
-    double volumeMm3() const { return mass.Mass(); }
+    double volumeMm3() const { return weight.volumeMm3; }
+    /// The smallest box along the axes.
+    Box box() const;
 };
 
 /// Carries names from what there was before an operation to what there is after it.

@@ -30,13 +30,6 @@ std::shared_ptr<const Kept> solidOf(const Fields& request, Shelf& shelf) {
     return kept;
 }
 
-std::vector<TopoDS_Face> facesOf(const Kept& kept) {
-    std::vector<TopoDS_Face> faces;
-    for (const PlacedFace& placed : kept.faces())
-        faces.push_back(placed.face);
-    return faces;
-}
-
 Deadline deadlineOf(const Fields& request, const Progress& progress) {
     return Deadline(request.numberOr("deadlineMs", 20000), progress);
 }
@@ -47,19 +40,17 @@ const Answer& describe(const Kept& kept) {
     if (!answer.is_null()) return answer;
     answer["key"] = kept.key;
     auto& faces = answer["faces"] = Answer::array();
-    Box box = kept.faces().front().box;
-    double area = 0;
-    for (const PlacedFace& placed : kept.faces()) {
-        faces.push_back(describe(placed, kept.solid.names.of(placed.face)));
+    Box box = kept.placedFaces().front().box;
+    for (const PlacedFace& placed : kept.placedFaces()) {
+        faces.push_back(describe(placed, kept.solid));
         box = around(box, placed.box);
-        area += faces.back()["areaMm2"].get<double>();
     }
 
-    const GProp_GProps& inside = kept.solid.mass;
-    const gp_Pnt c = inside.CentreOfMass();
-    const gp_Mat inertia = inside.MatrixOfInertia();
-    answer["volumeMm3"] = inside.Mass();
-    answer["areaMm2"] = area;
+    const Weight& weight = kept.solid.weight;
+    const gp_Pnt c = weight.centroid();
+    const gp_Mat inertia = weight.inertia();
+    answer["volumeMm3"] = weight.volumeMm3;
+    answer["areaMm2"] = weight.areaMm2;
     answer["centroidMm"] = {c.X(), c.Y(), c.Z()};
     answer["inertiaMm5"] = {inertia(1, 1), inertia(2, 2), inertia(3, 3), inertia(1, 2), inertia(2, 3), inertia(3, 1)};
     answer["boxMm"] = {box.low, box.high};
@@ -68,10 +59,11 @@ const Answer& describe(const Kept& kept) {
     return answer;
 }
 
-Reply answerBuild(const Fields& request, Shelf& shelf, const Progress& progress) {
+Reply answerBuild(const Fields& request, Shelf& shelf, LastMesh& lastMesh, const Progress& progress) {
     const Recipe recipe = readRecipe(request.at("recipe").json());
     Deadline deadline = deadlineOf(request, progress);
-    const Built built = build(recipe, request.booleanOr("fullGuards", true), shelf, deadline);
+    Built built = build(recipe, request.booleanOr("fullGuards", true), shelf, deadline);
+    if (built.mesh) lastMesh = {built.kept->key, guardChordMm, guardAngleDeg, std::move(*built.mesh)};
     Answer answer = describe(*built.kept);
     auto& features = answer["features"] = Answer::array();
     for (const FeatureReport& report : built.features)
@@ -83,15 +75,19 @@ Reply answerBuild(const Fields& request, Shelf& shelf, const Progress& progress)
     return {answer, {}};
 }
 
-Reply answerMesh(const Fields& request, Shelf& shelf, const Progress& progress) {
+Reply answerMesh(const Fields& request, Shelf& shelf, LastMesh& lastMesh, const Progress& progress) {
     const auto kept = solidOf(request, shelf);
     Deadline deadline = deadlineOf(request, progress);
     deadline.begin("meshing", 0, 1);
     const double chordMm = request.numberOr("chordMm", 0.01), angleDeg = request.numberOr("angleDeg", 10);
     if (chordMm < 1e-4) request.at("chordMm").refuse("0.0001 mm or more is expected");
     if (angleDeg < 0.5 || angleDeg > 90) request.at("angleDeg").refuse("0.5 to 90 degrees is expected");
-    const Mesh mesh = meshOf(kept->solid.shape, facesOf(*kept), chordMm, angleDeg, deadline);
-    if (!mesh.isWatertight()) throw Refusal("wrong", "the mesh has gaps");
+    if (!lastMesh.is(kept->key, chordMm, angleDeg)) {
+        Mesh made = meshOf(kept->solid.shape, kept->faces(), chordMm, angleDeg, deadline);
+        if (!made.isWatertight()) throw Refusal("wrong", "the mesh has gaps");
+        lastMesh = {kept->key, chordMm, angleDeg, std::move(made)};
+    }
+    const Mesh& mesh = lastMesh.mesh;
     Answer answer;
     answer["vertices"] = mesh.points.size();
     answer["triangles"] = mesh.triangles.size();
@@ -206,8 +202,8 @@ Reply answerForget(const Fields& request, Shelf& shelf) {
 Reply Requests::answer(const Json& json, const Progress& progress) {
     const Fields request(json, "request");
     const std::string what = request.at("do").text();
-    if (what == "build") return answerBuild(request, shelf_, progress);
-    if (what == "mesh") return answerMesh(request, shelf_, progress);
+    if (what == "build") return answerBuild(request, shelf_, lastMesh_, progress);
+    if (what == "mesh") return answerMesh(request, shelf_, lastMesh_, progress);
     if (what == "step") return answerStep(request, shelf_);
     if (what == "readStep") return answerReadStep(request, shelf_);
     if (what == "view") return answerView(request, shelf_);

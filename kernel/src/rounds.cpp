@@ -46,7 +46,7 @@ private:
             throw Refusal("wrong", feature_ + " came out wrong: " + std::to_string(solids.size()) + " solids",
                           feature_);
         rounded.solid.shape = solids.front();
-        guardSolid(rounded.solid, volumeBound(), boxOf(base_.shape), feature_);
+        guardSolid(rounded.solid, volumeBound(), base_.box(), feature_);
         return rounded;
     }
 
@@ -95,6 +95,7 @@ private:
         arguments.Append(base_.shape);
         const BRepTools_History history(arguments, maker);
         rounded.solid.shape = maker.Shape();
+        rounded.solid.known.takeFrom(base_.known, rounded.solid.shape);
         const auto faces = partMapOf(rounded.solid.shape, TopAbs_FACE);
         carryNames(base_, TopAbs_FACE, history, faces, rounded.solid.names);
         for (const TopoDS_Shape& face : partsOf(rounded.solid.shape, TopAbs_FACE))

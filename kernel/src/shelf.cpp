@@ -17,9 +17,16 @@ Kept::Kept(std::string before, std::string text, NamedShape solid, std::vector<R
     : key(Shelf::keyOf(before, text)), before(std::move(before)), text(std::move(text)), solid(std::move(solid)),
       runOns(std::move(runOns)) {}
 
-const std::vector<PlacedFace>& Kept::faces() const {
+const std::vector<PlacedFace>& Kept::placedFaces() const {
     if (faces_.empty()) faces_ = facesInOrder(solid);
     return faces_;
+}
+
+std::vector<TopoDS_Face> Kept::faces() const {
+    std::vector<TopoDS_Face> faces;
+    for (const PlacedFace& placed : placedFaces())
+        faces.push_back(placed.face);
+    return faces;
 }
 
 std::string Shelf::keyOf(const std::string& before, const std::string& text) {

@@ -25,7 +25,8 @@ public:
     mutable Answer description; ///< what is said of it, once it has been asked for
 
     /// In the order in which they are numbered in every answer.
-    const std::vector<PlacedFace>& faces() const;
+    const std::vector<PlacedFace>& placedFaces() const;
+    std::vector<TopoDS_Face> faces() const;
 
 private:
     mutable std::vector<PlacedFace> faces_; ///< put in order when first asked for

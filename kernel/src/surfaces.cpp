@@ -1,10 +1,5 @@
 #include "surfaces.hpp"
 
-#include <BOPTools_AlgoTools3D.hxx>
-#include <BRepGProp.hxx>
-#include <BRepTools.hxx>
-#include <GProp_GProps.hxx>
-#include <IntTools_Context.hxx>
 #include <TopoDS.hxx>
 #include <algorithm>
 #include <cmath>
@@ -43,15 +38,6 @@ gp_Ax3 positionOf(const BRepAdaptor_Surface& surface) {
 Answer triple(const gp_XYZ& p) {
     // Adding zero turns -0 into 0.
     return {p.X() + 0.0, p.Y() + 0.0, p.Z() + 0.0};
-}
-
-gp_Pnt pointOn(const TopoDS_Face& face, const BRepAdaptor_Surface& surface) {
-    gp_Pnt p;
-    gp_Pnt2d uv;
-    Handle(IntTools_Context) context = new IntTools_Context;
-    if (BOPTools_AlgoTools3D::PointInFace(face, p, uv, context) == 0) return p;
-    return surface.Value((surface.FirstUParameter() + surface.LastUParameter()) / 2,
-                         (surface.FirstVParameter() + surface.LastVParameter()) / 2);
 }
 
 } // namespace
@@ -133,7 +119,7 @@ std::vector<PlacedFace> facesInOrder(const NamedShape& solid) {
     std::vector<Keyed> keyed;
     for (const TopoDS_Shape& face : partsOf(solid.shape, TopAbs_FACE)) {
         const NameSet& names = solid.names.of(face);
-        Keyed key{{names.begin(), names.end()}, {}, {TopoDS::Face(face), boxOf(face)}};
+        Keyed key{{names.begin(), names.end()}, {}, {TopoDS::Face(face), solid.known.box(TopoDS::Face(face))}};
         const auto rounded = [](double mm) { return std::round(mm * 1e6) / 1e6; };
         for (int i = 0; i < 3; ++i) {
             key.corners[i] = rounded(key.placed.box.low[i]);
@@ -150,11 +136,11 @@ std::vector<PlacedFace> facesInOrder(const NamedShape& solid) {
     return faces;
 }
 
-Answer describe(const PlacedFace& placed, const NameSet& names) {
+Answer describe(const PlacedFace& placed, const NamedShape& solid) {
     const auto& [face, box] = placed;
     const BRepAdaptor_Surface surface(face);
     Answer line;
-    line["names"] = names;
+    line["names"] = solid.names.of(face);
     line["type"] = typeOf(surface);
     if (surface.GetType() <= GeomAbs_Torus) {
         const gp_Ax3 position = positionOf(surface);
@@ -183,10 +169,8 @@ Answer describe(const PlacedFace& placed, const NameSet& names) {
     default:
         break;
     }
-    GProp_GProps properties;
-    BRepGProp::SurfaceProperties(face, properties);
-    line["areaMm2"] = properties.Mass();
+    line["areaMm2"] = solid.known.weight(face).areaMm2;
     line["boxMm"] = {box.low, box.high};
-    line["at"] = triple(pointOn(face, surface).XYZ());
+    line["at"] = triple(solid.known.pointOn(face).XYZ());
     return line;
 }

@@ -32,4 +32,4 @@ struct PlacedFace {
 std::vector<PlacedFace> facesInOrder(const NamedShape& solid);
 
 /// One line of the face table of the protocol.
-Answer describe(const PlacedFace& placed, const NameSet& names);
+Answer describe(const PlacedFace& placed, const NamedShape& solid);

@@ -86,3 +86,19 @@ TEST("only_features_after_the_first_change_are_built_again") {
         check(feature["fromCache"] == (feature["name"].get<std::string>().find("lug_root") == std::string::npos),
               feature.dump());
 }
+
+TEST("the_mesh_of_the_guard_is_the_mesh_that_is_shown") {
+    Worker guarded, unguarded;
+    const Json key = guarded.built(knuckle())["key"];
+    check(unguarded.ask({{"do", "build"}, {"recipe", knuckle()}, {"fullGuards", false}})["ok"], "built unguarded");
+    const Json request = {{"do", "mesh"}, {"key", key}, {"chordMm", 0.05}};
+    const Json kept = guarded.ask(request);
+    Json made = unguarded.ask(request);
+    made["id"] = kept["id"];
+    check(kept["ok"] && kept == made, kept.dump() + made.dump());
+    check(guarded.blocks == unguarded.blocks, "the bytes differ");
+    const std::vector<std::string> shown = guarded.blocks;
+    guarded.ask({{"do", "mesh"}, {"key", key}, {"chordMm", 0.02}});
+    guarded.ask(request);
+    check(guarded.blocks == shown, "another mesh in between shows");
+}
