@@ -18,9 +18,9 @@ public static class DimensionsInView
     public static LinearDimension? Reading(PartInView part, CaliperReading reading)
     {
         if (JawContact.Of(reading, part.Reconciled.Shape) is not { } contact) return null;
-        (Point3 from, Point3 to) = JawPlaces.On(part, reading, contact);
+        (Point3 from, Point3 to, Point3 along) = JawPlaces.On(part, reading, contact);
         string value = reading.ReadsMm.Count == 0 ? reading.Id : reading.ReadsMm.Average().ToString("0.00", CultureInfo.InvariantCulture);
         bool isDiameter = reading.Second is null && reading.Across is null && reading.Way is ReadingWay.Outside or ReadingWay.Inside && contact.TurnsAbout is not null;
-        return new LinearDimension(isDiameter ? "⌀" + value : value, null, from, to, Point3.Of(contact.Along));
+        return new LinearDimension(isDiameter ? "⌀" + value : value, null, from, to, along);
     }
 }

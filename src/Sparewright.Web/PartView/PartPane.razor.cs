@@ -118,6 +118,8 @@ public sealed partial class PartPane : DeskPane, IAsyncDisposable
     private void Look() => _ = InvokeAsync(() =>
     {
         _dimensioned = null;
+        // Something else was made to stand out than the face that was picked.
+        if (_picked is { } picked && !ReferenceEquals(Attention.Elements, _faces[picked].Names)) _picked = null;
         PlaceReading();
         StateHasChanged();
     });
@@ -210,5 +212,6 @@ public sealed partial class PartPane : DeskPane, IAsyncDisposable
 
     private static string AsSentence(string words) => words.Length == 0 ? "" : $"{char.ToUpperInvariant(words[0])}{words[1..]}.";
 
-    private sealed record PictureFacts(bool CanShade);
+    /// <summary>What the picture says of itself.</summary>
+    internal sealed record PictureFacts(bool CanShade);
 }
