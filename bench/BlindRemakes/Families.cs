@@ -1,0 +1,82 @@
+namespace Sparewright.BlindRemakes;
+
+/// <summary>Something that can be measured on a part of a family.</summary>
+/// <param name="Text">As the job file says it, without what it reads.</param>
+/// <param name="Way">o, i, d or s: outside, inside, depth, step.</param>
+/// <param name="True">What a perfect caliper would show, by plain arithmetic on the part's sizes: written down here by hand, not taken from the engine.</param>
+/// <param name="Holes">Diameters of round holes in which inside jaws with flats would read small: across the hole itself (one), or on far walls (two).</param>
+internal sealed record Measurable(string Text, char Way, Func<IReadOnlyDictionary<string, double>, double> True, Func<IReadOnlyDictionary<string, double>, double[]>? Holes = null);
+
+/// <summary>A kind of part whose sizes vary.</summary>
+/// <param name="Typical">Each size with what it is about, mm; designers choose around it.</param>
+/// <param name="Shape">The shape as the job file says it.</param>
+/// <param name="Naive">How somebody without a plan measures it: in this order.</param>
+/// <param name="IsHeldOut">Never looked at while anything in the tool was chosen.</param>
+internal sealed record Family(string Name, IReadOnlyList<(string Size, double About)> Typical, string Shape, IReadOnlyList<Measurable> Naive, bool IsHeldOut = false);
+
+/// <summary>The families and their mix: each is drawn as often as any other.</summary>
+internal static class Families
+{
+    private static double[] One(double d) => [d];
+
+    public static IReadOnlyList<Family> All { get; } =
+    [
+        new("bush with a collar", [("od", 18), ("bore", 10), ("len", 26), ("collar_d", 28), ("collar_t", 4)], """
+              - {boss: collar, diameter: collar_d, height: collar_t}
+              - {boss: tube, stands_on: collar.top, diameter: od, height: len}
+              - {hole: bore, from: tube.top, diameter: bore, through: whole part}
+            """,
+        [
+            new("outside: tube.side", 'o', s => s["od"]), new("inside: bore.wall", 'i', s => s["bore"], s => One(s["bore"])), new("outside: [tube.side, bore.wall]", 'o', s => (s["od"] - s["bore"]) / 2),
+            new("outside: [collar.bottom, tube.top]", 'o', s => s["collar_t"] + s["len"]), new("outside: [collar.bottom, collar.top]", 'o', s => s["collar_t"]), new("depth: [tube.top, collar.top]", 'd', s => s["len"]),
+            new("outside: collar.side", 'o', s => s["collar_d"]), new("outside: [collar.side, bore.wall]", 'o', s => (s["collar_d"] - s["bore"]) / 2), new("outside: [tube.side, collar.side]", 'o', s => (s["od"] + s["collar_d"]) / 2),
+        ]),
+        new("plate with two holes", [("long", 60), ("wide", 24), ("t", 4), ("pitch", 40), ("hole", 5)], """
+              - {plate: base, thickness: t, outline: {rectangle: [long, wide], middle_at: [0, 0]}}
+              - row: holes
+                count: 2
+                pitch: pitch
+                along: right
+                middle_at: [0, 0]
+                of: {hole: hole, from: base.top, diameter: hole, through: base}
+            """,
+        [
+            new("outside: base.rim, across: right", 'o', s => s["long"]), new("outside: base.rim, across: back", 'o', s => s["wide"]), new("outside: [base.top, base.bottom]", 'o', s => s["t"]),
+            new("inside: hole#1.wall", 'i', s => s["hole"], s => One(s["hole"])), new("inside: hole#2.wall", 'i', s => s["hole"], s => One(s["hole"])),
+            new("inside: [hole#1.wall, hole#2.wall]", 'i', s => s["pitch"] + s["hole"], s => [s["hole"], s["hole"]]), new("outside: [hole#1.wall, hole#2.wall]", 'o', s => s["pitch"] - s["hole"]),
+            new("outside: [hole#1.wall, base.rim#4]", 'o', s => (s["long"] - s["pitch"] - s["hole"]) / 2), new("outside: [hole#2.wall, base.rim#2]", 'o', s => (s["long"] - s["pitch"] - s["hole"]) / 2),
+        ]),
+        new("knob with a D-bore", [("knob_d", 32), ("knob_h", 14), ("stem_d", 12), ("stem_h", 10), ("bore", 6), ("flat", 2.4), ("deep", 12)], """
+              - {boss: stem, diameter: stem_d, height: stem_h}
+              - {boss: knob, stands_on: stem.top, diameter: knob_d, height: knob_h}
+              - {hole: bore, from: stem.bottom, diameter: bore, depth: deep, flat: {from_axis: flat, toward: right}}
+            """,
+        [
+            new("outside: knob.side", 'o', s => s["knob_d"]), new("outside: stem.side", 'o', s => s["stem_d"]), new("outside: [stem.bottom, knob.top]", 'o', s => s["stem_h"] + s["knob_h"]),
+            new("outside: [knob.bottom, knob.top]", 'o', s => s["knob_h"]), new("depth: [knob.bottom, stem.bottom]", 'd', s => s["stem_h"]), new("inside: [bore.wall, bore.flat]", 'i', s => s["bore"] / 2 + s["flat"], s => [s["bore"]]),
+            new("outside: [stem.side, bore.wall]", 'o', s => (s["stem_d"] - s["bore"]) / 2), new("depth: [stem.bottom, bore.end]", 'd', s => s["deep"]), new("outside: [knob.side, stem.side]", 'o', s => (s["knob_d"] + s["stem_d"]) / 2),
+        ]),
+        new("lever with two eyes", [("reach", 50), ("eye", 10), ("big_hole", 8), ("small_hole", 5), ("t", 6), ("hub", 16), ("hub_h", 12)], """
+              - {plate: arm, thickness: t, outline: {belt: [{disc: [0, 0], radius: hub/2}, {disc: [reach, 0], radius: eye/2}]}}
+              - {boss: hub, diameter: hub, height: hub_h}
+              - {hole: big, from: hub.top, diameter: big_hole, through: whole part}
+              - {hole: small, from: arm.top, at: [reach, 0], diameter: small_hole, through: arm}
+            """,
+        [
+            new("outside: [arm.top, arm.bottom]", 'o', s => s["t"]), new("outside: hub.side", 'o', s => s["hub"]), new("outside: [hub.top, arm.bottom]", 'o', s => s["hub_h"]), new("step: [hub.top, arm.top]", 's', s => s["hub_h"] - s["t"]),
+            new("inside: big.wall", 'i', s => s["big_hole"], s => One(s["big_hole"])), new("inside: small.wall", 'i', s => s["small_hole"], s => One(s["small_hole"])), new("outside: arm.rim, across: right", 'o', s => s["reach"] + s["hub"] / 2 + s["eye"] / 2),
+            new("outside: [big.wall, small.wall]", 'o', s => s["reach"] - (s["big_hole"] + s["small_hole"]) / 2), new("inside: [big.wall, small.wall]", 'i', s => s["reach"] + (s["big_hole"] + s["small_hole"]) / 2, s => [s["big_hole"], s["small_hole"]]),
+            new("outside: [small.wall, arm.rim#3]", 'o', s => (s["eye"] - s["small_hole"]) / 2), new("outside: [big.wall, hub.side]", 'o', s => (s["hub"] - s["big_hole"]) / 2),
+        ]),
+        new("angle bracket", [("wide", 30), ("leg", 26), ("tall", 34), ("t", 4), ("hole", 5), ("hole_x", 16)], """
+              - {block: foot, long: leg, deep: wide, tall: t, corner_at: [0, 0, 0]}
+              - {block: wall, long: t, deep: wide, tall: tall, corner_at: [0, 0, 0]}
+              - {hole: eye, from: foot.top, at: [hole_x, wide/2], diameter: hole, through: foot}
+            """,
+        [
+            new("outside: [foot.front, foot.back]", 'o', s => s["wide"]), new("outside: [wall.left, foot.right]", 'o', s => s["leg"]), new("outside: [foot.bottom, wall.top]", 'o', s => s["tall"]), new("outside: [foot.bottom, foot.top]", 'o', s => s["t"]),
+            new("outside: [wall.left, wall.right]", 'o', s => s["t"]), new("inside: eye.wall", 'i', s => s["hole"], s => One(s["hole"])), new("outside: [eye.wall, foot.right]", 'o', s => s["leg"] - s["hole_x"] - s["hole"] / 2),
+            new("outside: [eye.wall, wall.left]", 'o', s => s["hole_x"] - s["hole"] / 2), new("outside: [eye.wall, foot.front]", 'o', s => (s["wide"] - s["hole"]) / 2), new("depth: [wall.top, foot.top]", 'd', s => s["tall"] - s["t"]),
+        ], IsHeldOut: true),
+    ];
+}

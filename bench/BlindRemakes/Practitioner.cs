@@ -1,0 +1,127 @@
+using System.Globalization;
+
+namespace Sparewright.BlindRemakes;
+
+/// <summary>A mistake that was made on purpose.</summary>
+/// <param name="Kind">As the tool's explanation begins: what a right explanation must say.</param>
+internal sealed record Mistake(int Reading, string Kind, double OffMm, double Sigmas);
+
+/// <summary>A part that nobody has seen, and what somebody read off it.</summary>
+/// <param name="Sizes">The truth.</param>
+/// <param name="Reads">What stands in the job, each reading once or more often, mm.</param>
+internal sealed record Case(Family Family, bool IsMetric, IReadOnlyDictionary<string, double> Sizes, double[][] Reads, Mistake? Mistake)
+{
+    /// <summary>The job as it is handed to the tool: the shape, starting values within a tenth of the truth, the readings.</summary>
+    /// <param name="which">Which of the family's measurables were read.</param>
+    public string Job(IEnumerable<int> which, Random about)
+    {
+        static string Number(double v) => v.ToString("0.####", CultureInfo.InvariantCulture);
+        var lines = new List<string>
+        {
+            "sparewright: 1", $"part: {Family.Name}", "could_injure: no", "instruments:", "  caliper: {kind: digital caliper, resolution: 0.01, mpe: 0.03, zero_error: 0.00, inside_jaw_flat: 0.5}", "sizes:",
+        };
+        lines.AddRange(Family.Typical.Select(t => $"  {t.Size}: {{about: {Number(Math.Round(Sizes[t.Size] * (0.95 + 0.1 * about.NextDouble()), 1))}}}"));
+        lines.AddRange(["shape:", Family.Shape, "readings:"]);
+        lines.AddRange(which.Select(k => $"  - {{id: m{k}, {Family.Naive[k].Text}, reads: [{string.Join(", ", Reads[k].Select(Number))}]}}"));
+        return string.Join('\n', lines) + "\n";
+    }
+}
+
+/// <summary>
+/// Draws parts and measures them as people do. Each way of measuring has its own zero shift and each reading its own small error, the display rounds, inside jaws have flats;
+/// half of the jobs hold one mistake. Everything follows from the seed.
+/// </summary>
+internal sealed class Practitioner(int seed)
+{
+    /// <summary>Half widths and deviations, mm: the caliper keeps its stated limits (0.03 outside, 0.05 otherwise) by what it shifts as a whole and what it adds each time.</summary>
+    private const double ShiftMm = 0.02, InsideExtraMm = 0.01, RepeatMm = 0.012, FlatMm = 0.5;
+
+    /// <summary>How often the designer thought in mm; the other parts are in inches.</summary>
+    private const double MetricShare = 0.8;
+
+    private readonly Random _random = new(seed);
+
+    public Case Draw(Family family, bool withMistake)
+    {
+        bool metric = _random.NextDouble() < MetricShare;
+        var sizes = family.Typical.ToDictionary(t => t.Size, t => Designed(t.About, metric));
+        // What would leave no wall or stick out is drawn again.
+        if (!MakesSense(family, sizes)) return Draw(family, withMistake);
+
+        var shift = "oids".ToDictionary(w => w, w => (_random.NextDouble() * 2 - 1) * (ShiftMm + (w == 'o' ? 0 : InsideExtraMm)));
+        double[][] reads = [.. family.Naive.Select(m => Enumerable.Range(0, 1 + _random.Next(3)).Select(_ => Read(m, sizes, shift[m.Way])).ToArray())];
+        if (!withMistake) return new(family, metric, sizes, reads, null);
+        int at = _random.Next(reads.Length);
+        var (kind, wrong) = Wrong(reads[at][0]);
+        double off = wrong - reads[at][0];
+        reads[at] = [wrong];
+        return new(family, metric, sizes, reads, new Mistake(at, kind, off, Math.Abs(off) / 0.02));
+    }
+
+    private double Read(Measurable m, Dictionary<string, double> sizes, double shift)
+    {
+        double value = m.True(sizes);
+        if (m.Way == 'i' && m.Holes is { } holes)
+        {
+            double[] d = holes(sizes);
+            // Across a hole jaws with flats read the chord; on far walls each stops short by half of what it would lose there.
+            value = d.Length == 1 && Math.Abs(value - d[0]) < 1e-9 ? Math.Sqrt(d[0] * d[0] - FlatMm * FlatMm) : value - d.Sum(x => (x - Math.Sqrt(x * x - FlatMm * FlatMm)) / 2);
+        }
+
+        return Math.Round(value + shift + RepeatMm * Normal(), 2);
+    }
+
+    /// <summary>A designer's choice near a value.</summary>
+    private double Designed(double about, bool metric)
+    {
+        double wanted = about * (0.75 + 0.5 * _random.NextDouble()), p = _random.NextDouble();
+        double step = metric ? (p < 0.6 ? 1 : p < 0.85 ? 0.5 : 0.1) : 25.4 / (p < 0.5 ? 16 : p < 0.8 ? 32 : 64);
+        return Math.Max(step, Math.Round(wanted / step) * step);
+    }
+
+    private static bool MakesSense(Family family, Dictionary<string, double> s) => family.Naive.All(m => m.True(s) > 1) && family.Name switch
+    {
+        "bush with a collar" => s["collar_d"] > s["od"] + 2,
+        "knob with a D-bore" => s["flat"] < s["bore"] / 2 - 0.3 && s["deep"] < s["stem_h"] + s["knob_h"] - 1 && s["knob_d"] > s["stem_d"] + 2,
+        "lever with two eyes" => s["hub_h"] > s["t"] + 1 && s["reach"] > (s["hub"] + s["eye"]) / 2,
+        "angle bracket" => s["leg"] > s["t"] + 8 && s["hole_x"] > s["t"] + s["hole"] / 2 + 1,
+        _ => true,
+    };
+
+    /// <summary>A slip of eye or hand, and how one would call it.</summary>
+    private (string Kind, double Wrong) Wrong(double right)
+    {
+        string digits = right.ToString("F2", CultureInfo.InvariantCulture);
+        switch (_random.Next(6))
+        {
+            case 0:
+                int[] places = [.. Enumerable.Range(0, digits.Length).Where(k => char.IsAsciiDigit(digits[k]))];
+                int p = _random.Next(places.Length - 1);
+                char[] swapped = digits.ToCharArray();
+                (swapped[places[p]], swapped[places[p + 1]]) = (swapped[places[p + 1]], swapped[places[p]]);
+                return swapped[places[p]] == swapped[places[p + 1]] || Parse(swapped) < 0.2 ? Wrong(right) : ("two digits swapped", Parse(swapped));
+            case 1:
+                int k = _random.Next(digits.Length);
+                if (!char.IsAsciiDigit(digits[k])) return Wrong(right);
+                char[] typed = digits.ToCharArray();
+                typed[k] = (char)('0' + _random.Next(10));
+                return typed[k] == digits[k] || Parse(typed) < 0.2 ? Wrong(right) : ("one digit", Parse(typed));
+            case 2: return ("inches", Math.Round(right / 25.4, 2));
+            case 3:
+                double step = _random.Next(3) switch { 0 => 0.5, 1 => 1, _ => 10 };
+                double off = right + (_random.Next(2) == 0 ? step : -step);
+                return off < 0.2 ? Wrong(right) : ("off by", Math.Round(off, 2));
+            case 4: return ("decimal point", Math.Round(right * 10, 2));
+            // Anything: squeezed, tilted, read at another spot.
+            default: return ("other", Math.Round(right + (_random.Next(2) == 0 ? 1 : -1) * (0.08 + 0.7 * _random.NextDouble()), 2));
+        }
+    }
+
+    private static double Parse(char[] digits) => double.Parse(digits, CultureInfo.InvariantCulture);
+
+    private double Normal()
+    {
+        double u = 1 - _random.NextDouble();
+        return Math.Sqrt(-2 * Math.Log(u)) * Math.Cos(2 * Math.PI * _random.NextDouble());
+    }
+}

@@ -1,0 +1,93 @@
+using System.Globalization;
+using Sparewright.Reconcile.Findings;
+
+namespace Sparewright.BlindRemakes;
+
+/// <summary>How often the tool was right.</summary>
+internal sealed class Score
+{
+    /// <summary>A mistake counts as one over six standard deviations of what the reading should have shown.</summary>
+    private const double LargeW = 6, Checked = 0.1;
+
+    private int _covered, _sizes, _nominalRight, _nominalKnown, _sureWrong, _sure, _half, _tenth, _found, _alone, _large, _explained, _explainable, _alarms, _clean, _failed, _jobs;
+
+    public void Take(Case drawn, Reconciled? reconciled)
+    {
+        _jobs++;
+        if (reconciled is null)
+        {
+            _failed++;
+            return;
+        }
+
+        bool mistaken = drawn.Mistake is not null;
+        if (!mistaken)
+        {
+            _clean++;
+            if (reconciled.Contradictions.Count > 0 || reconciled.ContradictionOpen) _alarms++;
+        }
+        else
+        {
+            TakeMistake(drawn.Mistake!, reconciled);
+        }
+
+        // A mistake that nobody can see spoils the sizes, whatever the tool: sizes are scored where there was none, or it was set aside.
+        if (mistaken && !(reconciled.Contradictions is [{ SetAside: true, Ids: [var only] }] && only == $"m{drawn.Mistake!.Reading}")) return;
+        foreach (ReconciledSize size in reconciled.Sizes.Where(s => s.Status is SizeStatus.Decided or SizeStatus.Weak))
+        {
+            double truth = drawn.Sizes[size.Name];
+            _sizes++;
+            if (size.Low95 <= truth && truth <= size.High95) _covered++;
+            if (Is(Math.Round(size.Estimate * 2) / 2, truth)) _half++;
+            if (Is(Math.Round(size.Estimate * 10) / 10, truth)) _tenth++;
+            if (size.Nominal is { Best: var best })
+            {
+                if (best.Odds > 0.9)
+                {
+                    _sure++;
+                    if (!Is(best.Value, truth)) _sureWrong++;
+                }
+            }
+
+            if (size.StandardUncertainty < StepOf(truth, drawn.IsMetric) / 6)
+            {
+                _nominalKnown++;
+                if (size.Nominal is { Best: var meant } && Is(meant.Value, truth)) _nominalRight++;
+            }
+        }
+    }
+
+    public void Take(Score other)
+    {
+        (_covered, _sizes, _nominalRight, _nominalKnown, _sureWrong, _sure) = (_covered + other._covered, _sizes + other._sizes, _nominalRight + other._nominalRight, _nominalKnown + other._nominalKnown, _sureWrong + other._sureWrong, _sure + other._sure);
+        (_half, _tenth, _found, _alone, _large, _explained, _explainable) = (_half + other._half, _tenth + other._tenth, _found + other._found, _alone + other._alone, _large + other._large, _explained + other._explained, _explainable + other._explainable);
+        (_alarms, _clean, _failed, _jobs) = (_alarms + other._alarms, _clean + other._clean, _failed + other._failed, _jobs + other._jobs);
+    }
+
+    public string Row(string name) =>
+        $"| {name} | {Share(_covered, _sizes)} | {Share(_nominalRight, _nominalKnown)} | {Share(_sureWrong, _sure)} | {Share(_half, _sizes)} | {Share(_tenth, _sizes)} | {Share(_found, _large)} | {Share(_alone, _large)} | {Share(_explained, _explainable)} | {Share(_alarms, _clean)} | {_failed} of {_jobs} |";
+
+    private void TakeMistake(Mistake mistake, Reconciled reconciled)
+    {
+        string id = $"m{mistake.Reading}";
+        ReconciledReading reading = reconciled.Readings.First(r => r.Reading.Id == id);
+        bool found = reconciled.Contradictions.Any(c => c.Ids.Contains(id));
+        double shift = Math.Abs(mistake.OffMm) / Math.Max(1e-9, reading.Measured!.Budget.StandardUncertaintyMm) * Math.Sqrt(reading.Redundancy ?? 0);
+        if (reading.Redundancy < Checked || shift < LargeW) return;
+        _large++;
+        if (!found) return;
+        _found++;
+        if (reconciled.Contradictions.Any(c => c.Ids is [var only] && only == id)) _alone++;
+        if (mistake.Kind == "other") return;
+        _explainable++;
+        // The value that was meant is what counts; one value may come about in more than one way.
+        if (reading.Explanations is [{ ShouldHaveReadMm: { } should }, ..] && Math.Abs(should - (reading.Reading is Sparewright.Part.Record.CaliperReading r ? r.ReadsMm[0] - mistake.OffMm : 0)) < 0.15) _explained++;
+    }
+
+    /// <summary>The coarsest step on which a designed size lies.</summary>
+    private static double StepOf(double mm, bool metric) => (metric ? [1, 0.5, 0.1] : (double[])[25.4 / 16, 25.4 / 32, 25.4 / 64]).First(step => Math.Abs(mm / step - Math.Round(mm / step)) < 1e-6);
+
+    private static bool Is(double a, double b) => Math.Abs(a - b) < 1e-6;
+
+    private static string Share(int part, int of) => of == 0 ? "–" : string.Create(CultureInfo.InvariantCulture, $"{100.0 * part / of:0.0} % of {of}");
+}
