@@ -1,5 +1,7 @@
 using System.CommandLine;
 using System.CommandLine.Help;
+using System.Globalization;
+using System.Net;
 using System.Runtime.InteropServices;
 using Sparewright.Handover.Picture;
 using Sparewright.Part;
@@ -10,11 +12,22 @@ using Sparewright.Web;
 const int Done = 0, Wrong = 2, Failed = 3, Stopped = 130;
 
 var jobs = new Argument<string[]>("JOB") { Description = "jobs to take into the shop: folders with a job.yaml", Arity = ArgumentArity.ZeroOrMore };
-var port = new Option<int>("--port") { Description = "port on the loopback address; 0 takes a free one", DefaultValueFactory = _ => 7077 };
+var port = new Option<int>("--port")
+{
+    Description = "port on the loopback address; 0 takes a free one",
+    DefaultValueFactory = _ => 7077,
+    CustomParser = typed =>
+    {
+        if (int.TryParse(typed.Tokens[0].Value, NumberStyles.None, CultureInfo.InvariantCulture, out int number) && number <= IPEndPoint.MaxPort) return number;
+        typed.AddError($"--port is a number between 0 and {IPEndPoint.MaxPort}");
+        return 0;
+    },
+};
 var data = new Option<string?>("--data") { Description = "where the shop's data lie (default: sparewright in the user's data folder)", HelpName = "DIR" };
-var command = new Command("shop", "Opens the web door: the job card in a browser on this machine. Example: ./sparewright shop examples/vent-knuckle") { jobs, port, data };
+var noBrowser = new Option<bool>("--no-browser") { Description = "only prints the address; on a desktop it is otherwise opened as well" };
+var command = new Command("shop", "Opens the web door: the job card in a browser on this machine. Example: ./sparewright shop examples/vent-knuckle") { jobs, port, data, noBrowser };
 command.Options.Add(new HelpOption());
-command.SetAction((parsed, stop) => OpenAsync(parsed.GetValue(jobs)!, parsed.GetValue(port), parsed.GetValue(data) ?? ShopData.UsualFolder, stop));
+command.SetAction((parsed, stop) => OpenAsync(parsed.GetValue(jobs)!, parsed.GetValue(port), parsed.GetValue(data) ?? ShopData.UsualFolder, parsed.GetValue(noBrowser), stop));
 
 ParseResult parsed = command.Parse(args, new ParserConfiguration { ResponseFileTokenReplacer = null });
 bool asksForHelp = parsed.Tokens.Any(t => t.Value is "--help" or "-h" or "-?");
@@ -37,7 +50,7 @@ using PosixSignalRegistration interrupt = PosixSignalRegistration.Create(PosixSi
 using PosixSignalRegistration terminate = PosixSignalRegistration.Create(PosixSignal.SIGTERM, OnSignal);
 return await parsed.InvokeAsync(new InvocationConfiguration { ProcessTerminationTimeout = null, EnableDefaultExceptionHandler = false }, stop.Token).ConfigureAwait(false);
 
-static async Task<int> OpenAsync(IReadOnlyList<string> jobs, int port, string folder, CancellationToken stop)
+static async Task<int> OpenAsync(IReadOnlyList<string> jobs, int port, string folder, bool noBrowser, CancellationToken stop)
 {
     int Refuse(int code, string why)
     {
@@ -83,6 +96,7 @@ static async Task<int> OpenAsync(IReadOnlyList<string> jobs, int port, string fo
         }
 
         Console.WriteLine($"The shop is open. Its address, with the word that lets only you in:\n{ShopDoor.Address(app)}\nCtrl-C closes it; everything entered is kept.");
+        if (!noBrowser) Desktop.Open(ShopDoor.Address(app), folder);
         await app.WaitForShutdownAsync(stop).ConfigureAwait(false);
     }
 

@@ -2,6 +2,7 @@ using System.Net;
 using System.Text.Encodings.Web;
 using System.Text.Unicode;
 using Microsoft.AspNetCore.DataProtection;
+using Microsoft.Extensions.Logging.Console;
 using Microsoft.Extensions.WebEncoders;
 using Sparewright.Shop;
 using Sparewright.Solid;
@@ -21,33 +22,35 @@ public sealed record DoorSettings(string DataFolder, int Port, KernelProgram Ker
 /// <summary>The web door, put together: what stands before every request, which pages and data there are.</summary>
 public static class ShopDoor
 {
-    private const long DefaultBodyBytes = 1_000_000, MostConnections = 200;
-
     /// <summary>The address to open, with the word that lets one in. The door must be open.</summary>
-    public static string Address(WebApplication app)
-    {
-        string url = app.Urls.First().Replace("127.0.0.1", "localhost", StringComparison.Ordinal);
-        return StartToken.Of(app.Services.GetRequiredService<DoorSettings>().DataFolder).Address(url);
-    }
+    public static string Address(WebApplication app) =>
+        app.Services.GetRequiredService<DoorKey>().Address(app.Urls.First().Replace("127.0.0.1", "localhost", StringComparison.Ordinal));
 
+    /// <exception cref="IOException">The data folder cannot be written to.</exception>
+    /// <exception cref="UnauthorizedAccessException">The data folder cannot be written to.</exception>
     public static WebApplication Build(DoorSettings settings)
     {
-        WebApplicationBuilder builder = WebApplication.CreateBuilder(new WebApplicationOptions { ApplicationName = typeof(ShopDoor).Assembly.GetName().Name, ContentRootPath = AppContext.BaseDirectory });
-        builder.WebHost.UseStaticWebAssets();
+        // Empty: environment variables and settings files of the framework could open other addresses or show details of errors.
+        WebApplicationBuilder builder = WebApplication.CreateEmptyBuilder(new WebApplicationOptions
+        { ApplicationName = typeof(ShopDoor).Assembly.GetName().Name, ContentRootPath = AppContext.BaseDirectory, EnvironmentName = Environments.Production });
+        builder.WebHost.UseKestrelCore().UseStaticWebAssets();
         builder.WebHost.ConfigureKestrel(kestrel =>
         {
             kestrel.AddServerHeader = false;
-            kestrel.Limits.MaxRequestBodySize = DefaultBodyBytes;
-            kestrel.Limits.MaxConcurrentConnections = MostConnections;
-            kestrel.Limits.MaxRequestHeadersTotalSize = 16 * 1024;
-            kestrel.Limits.RequestHeadersTimeout = TimeSpan.FromSeconds(10);
+            kestrel.Limit();
             // A free port can be had on one of the two loopback addresses only.
             if (settings.Port == 0) kestrel.Listen(IPAddress.Loopback, 0);
             else kestrel.ListenLocalhost(settings.Port);
         });
-        builder.Logging.ClearProviders();
+        builder.Logging.AddSimpleConsole(o => o.SingleLine = true).SetMinimumLevel(LogLevel.Warning).AddFilter("Microsoft.AspNetCore.DataProtection", LogLevel.Error);
+        builder.Services.Configure<ConsoleLoggerOptions>(o => o.LogToStandardErrorThreshold = LogLevel.Trace);
         // Open windows hold their line for ever; whoever closes the shop does not wait for them.
         builder.Services.Configure<HostOptions>(o => o.ShutdownTimeout = TimeSpan.FromMilliseconds(300));
+        string keys = Path.Combine(settings.DataFolder, "keys");
+        OwnFile.MakeFolder(keys);
+        builder.Services.AddDataProtection().PersistKeysToFileSystem(new DirectoryInfo(keys));
+        builder.Services.AddSingleton(DoorKey.Of(settings.DataFolder, settings.Clock));
+        builder.Services.AddLimits();
         builder.Services.AddSingleton(settings);
         builder.Services.AddSingleton(settings.Store);
         builder.Services.AddSingleton(settings.Clock);
@@ -56,12 +59,12 @@ public static class ShopDoor
         builder.Services.AddSingleton<Pictures>();
         builder.Services.AddSingleton<Makings>();
         builder.Services.AddScoped<Attention>();
-        builder.Services.AddDataProtection().PersistKeysToFileSystem(new DirectoryInfo(Path.Combine(settings.DataFolder, "keys")));
         builder.Services.Configure<WebEncoderOptions>(o => o.TextEncoderSettings = new TextEncoderSettings(UnicodeRanges.All));
-        builder.Services.AddRazorComponents().AddInteractiveServerComponents();
+        builder.Services.AddRouting();
+        builder.Services.AddRazorComponents().AddInteractiveServerComponents(Limits.Limit).AddHubOptions(Limits.Limit);
 
         WebApplication app = builder.Build();
-        app.UseGuards(StartToken.Of(settings.DataFolder));
+        app.UseGuards();
         app.UseWebSockets();
         app.UseAntiforgery();
         app.MapStaticAssets();

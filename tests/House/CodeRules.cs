@@ -26,7 +26,7 @@ public static class CodeRules
         ("Microsoft.Data.Sqlite.", "Shop", "there is one store"),
         ("Npgsql.", "Shop", "there is one store"),
         ("Microsoft.AspNetCore.", "Web", "only the web door speaks HTTP"),
-        ("System.Diagnostics.Process", "Solid", "the kernel worker is the only process that is started"),
+        ("System.Diagnostics.Process", "Solid Web", "processes that are started are the kernel worker and the user's own browser"),
         ("System.Net.Http.", Nowhere, "it works with no network"),
         ("System.Net.Sockets.", Nowhere, "it works with no network"),
         ("System.Xml.XmlDocument", Nowhere, "write with XmlWriter, read with XmlReader under limits, or use XDocument on our own files"),

@@ -3,16 +3,12 @@ using System.Security.Cryptography;
 namespace Sparewright.Web.Guarding;
 
 /// <summary>Short pages in plain words for whoever is refused.</summary>
-internal static class Refusing
+internal static partial class Refusing
 {
     /// <summary>Answers with a status and a sentence; nothing else of the shop is shown.</summary>
-    public static Task WithAsync(HttpContext context, int status, string what, string remedy)
-    {
-        context.Response.StatusCode = status;
-        context.Response.ContentType = "text/html; charset=utf-8";
-        context.Response.Headers.CacheControl = "no-store";
-        return context.Response.WriteAsync($"<!DOCTYPE html><html lang=\"en\"><head><meta charset=\"utf-8\"><link rel=\"icon\" href=\"data:,\"><title>Refused · Sparewright</title></head><body><h1>{what}</h1><p>{remedy}</p></body></html>", context.RequestAborted);
-    }
+    public static Task WithAsync(HttpContext context, int status, string what, string remedy) => PlainPage.WriteAsync(context, status, what, remedy);
+
+    public static Task TooLargeAsync(HttpContext context) => WithAsync(context, StatusCodes.Status413PayloadTooLarge, "This request cannot be taken.", "It is too large.");
 
     /// <summary>An error of ours becomes a page with a number to find it by on the server's standard error, and no details.</summary>
     public static async Task ErrorsAround(HttpContext context, RequestDelegate next)
@@ -21,16 +17,20 @@ internal static class Refusing
         {
             await next(context).ConfigureAwait(false);
         }
-        catch (BadHttpRequestException e)
+        catch (BadHttpRequestException e) when (!context.Response.HasStarted)
         {
-            if (!context.Response.HasStarted) await WithAsync(context, e.StatusCode, "This request cannot be taken.", e.StatusCode == StatusCodes.Status413PayloadTooLarge ? "It is too large." : "It is not written as it must be.").ConfigureAwait(false);
+            await (e.StatusCode == StatusCodes.Status413PayloadTooLarge ? TooLargeAsync(context) : WithAsync(context, e.StatusCode, "This request cannot be taken.", "It is not written as it must be.")).ConfigureAwait(false);
         }
         catch (Exception e) when (!context.RequestAborted.IsCancellationRequested)
         {
             string number = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(4));
-            await Console.Error.WriteLineAsync($"error {number}: {context.Request.Method} {context.Request.Path.Value?.ReplaceLineEndings("")}: {e}").ConfigureAwait(false);
+            Account(context.RequestServices.GetRequiredService<ILoggerFactory>().CreateLogger(typeof(Refusing)), e, number, context.Request.Method, context.Request.Path);
             if (context.Response.HasStarted) throw;
+            context.Response.Clear();
             await WithAsync(context, StatusCodes.Status500InternalServerError, "Something went wrong here.", $"Nothing that was kept is lost. The account of it stands in the shop's terminal as error {number}.").ConfigureAwait(false);
         }
     }
+
+    [LoggerMessage(LogLevel.Error, "error {Number}: {Method} {Path}")]
+    private static partial void Account(ILogger logger, Exception error, string number, string method, PathString path);
 }

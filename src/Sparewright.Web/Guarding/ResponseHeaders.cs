@@ -23,8 +23,10 @@ internal static class ResponseHeaders
             headers["Referrer-Policy"] = "no-referrer";
             headers["Cross-Origin-Opener-Policy"] = "same-origin";
             headers["Cross-Origin-Resource-Policy"] = "same-origin";
-            headers["Permissions-Policy"] = "camera=(), geolocation=(), microphone=()";
+            headers["Permissions-Policy"] = "camera=(), geolocation=(), microphone=(), payment=(), usb=()";
             headers.XFrameOptions = "DENY";
+            // What says nothing of its own is not kept by anybody on the way.
+            if (headers.CacheControl.Count == 0) headers.CacheControl = "no-store";
             return Task.CompletedTask;
         });
         return next(context);

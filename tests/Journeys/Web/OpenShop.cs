@@ -37,15 +37,18 @@ internal sealed class OpenShop : IAsyncDisposable
     }
 
     /// <summary>Opens a shop with the jobs of some folders in it.</summary>
-    public static async Task<OpenShop> OpenAsync(params string[] jobs)
+    public static Task<OpenShop> OpenAsync(params string[] jobs) => OpenAsync([], jobs);
+
+    /// <param name="variables">Environment variables beside the usual ones.</param>
+    public static async Task<OpenShop> OpenAsync((string Name, string Value)[] variables, params string[] jobs)
     {
         DirectoryInfo folder = Directory.CreateTempSubdirectory("sparewright-shop-");
-        var shop = new OpenShop(folder, Start(["--port", "0", "--data", Path.Combine(folder.FullName, "data"), .. jobs]));
+        var shop = new OpenShop(folder, Start(variables, ["--port", "0", "--data", Path.Combine(folder.FullName, "data"), .. jobs]));
         await shop.ListenAsync();
         return shop;
     }
 
-    /// <summary>The whole address of a page of the shop, with the word that lets one in.</summary>
+    /// <summary>The whole address of a page of the shop.</summary>
     public string Page(string path) => $"{Origin}/{path.TrimStart('/')}";
 
     /// <summary>Ends the shop at once, as a power cut would: SIGKILL.</summary>
@@ -68,7 +71,7 @@ internal sealed class OpenShop : IAsyncDisposable
     public async Task OpenAgainAsync()
     {
         _process.Dispose();
-        _process = Start(["--port", Address.Port.ToString(CultureInfo.InvariantCulture), "--data", Data]);
+        _process = Start([], ["--port", Address.Port.ToString(CultureInfo.InvariantCulture), "--data", Data]);
         await ListenAsync();
     }
 
@@ -79,9 +82,10 @@ internal sealed class OpenShop : IAsyncDisposable
         _folder.Delete(recursive: true);
     }
 
-    private static Process Start(string[] args)
+    private static Process Start((string Name, string Value)[] variables, string[] args)
     {
         var start = new ProcessStartInfo(Executable, args) { RedirectStandardInput = true, RedirectStandardOutput = true, RedirectStandardError = true, UseShellExecute = false };
+        foreach (var (name, value) in variables) start.Environment[name] = value;
         return Process.Start(start)!;
     }
 
