@@ -1,7 +1,7 @@
 using Sparewright.Bench;
 
-// bench/run [--quick] [reconcile] [change] [kernel] [job] [stop]: the figures as Markdown on standard output. See bench/README.md.
-string[] all = ["reconcile", "change", "kernel", "job", "stop"];
+// bench/run [--quick] [reconcile] [change] [kernel] [job] [stop] [view]: the figures as Markdown on standard output. See bench/README.md.
+string[] all = ["reconcile", "change", "kernel", "job", "stop", "view"];
 bool quick = args.Contains("--quick");
 string[] wanted = [.. args.Where(a => a != "--quick")];
 if (wanted.Except(all).FirstOrDefault() is { } unknown)
@@ -20,6 +20,7 @@ foreach (string part in wanted.Length > 0 ? wanted : all)
         case "kernel": await KernelBench.WriteAsync(runs); break;
         case "job": JobBench.Write(runs); break;
         case "stop": StopBench.Write(10 * runs); break;
+        case "view": await ViewBench.WriteAsync(3 * runs); break;
     }
 
 return 0;

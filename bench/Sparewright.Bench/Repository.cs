@@ -9,6 +9,8 @@ internal static class Repository
 
     public static string Tool => Path.Combine(Root, "build", "tool", "Sparewright.Cli");
 
+    public static string Shop => Path.Combine(Root, "build", "web", "Sparewright.Web");
+
     public static string BareKnuckle => Path.Combine(Root, "build", "bench", "bare-knuckle");
 
     private static string Find()

@@ -17,6 +17,9 @@ internal sealed class Times
 
     public double Most => _clock.Max();
 
+    /// <summary>The time within which a share of them was done.</summary>
+    public double Share(double share) => _clock.Order().ElementAt(Math.Max(0, (int)Math.Ceiling(share * _clock.Count) - 1));
+
     public void Add(double clockMs, double processorMs = double.NaN)
     {
         _clock.Add(clockMs);
