@@ -22,6 +22,10 @@ public sealed class NewJobJourneys : IDisposable
     [InlineData("knob")]
     [InlineData("bracket")]
     [InlineData("cap")]
+    [InlineData("cover")]
+    [InlineData("clip")]
+    [InlineData("wheel")]
+    [InlineData("other")]
     public async Task Every_pattern_can_be_remade_and_says_that_nothing_is_measured(string pattern)
     {
         Ran begun = await Tool.RunAsync("new", _scratch["job"], "--part", $"First {pattern}", "--pattern", pattern, "--could-injure", "no");

@@ -7,12 +7,16 @@ public sealed record StartingPattern(string Name, string What)
 {
     public static IReadOnlyList<StartingPattern> All { get; } =
     [
-        new("plate", "a flat plate with holes"),
-        new("bush", "a bush, spacer or roller with a collar"),
-        new("lever", "a lever with two eyes"),
         new("knob", "a knob for a shaft with a flat"),
+        new("lever", "a lever with two eyes"),
         new("bracket", "an angle bracket with screw holes"),
+        new("cover", "a shallow box, open below, with screw holes"),
+        new("clip", "a spring clip with two hooked arms"),
+        new("wheel", "a wheel with a hub and holes round it"),
+        new("bush", "a bush, spacer or roller with a collar"),
+        new("plate", "a flat plate with holes"),
         new("cap", "a round cap or lid"),
+        new("other", "something else: a block with a hole, to be changed into what it is"),
     ];
 
     public static StartingPattern? Find(string name) => All.FirstOrDefault(p => string.Equals(p.Name, name, StringComparison.OrdinalIgnoreCase));

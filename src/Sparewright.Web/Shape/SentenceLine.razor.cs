@@ -122,18 +122,25 @@ public sealed partial class SentenceLine
 
     private static string Count(int n, string word) => n == 1 ? $"1 {word}" : $"{n.ToString(CultureInfo.InvariantCulture)} {word}s";
 
+    /// <summary>No line ends between a slot and its comma (word joiner).</summary>
+    private const string Joined = "\u2060";
+
+    private const string Lined = "\n";
+
     /// <summary>Words and slots in their order, with blanks where they belong.</summary>
     private RenderFragment Draw(IReadOnlyList<SentencePiece> pieces) => builder =>
     {
         string before = "";
         foreach (SentencePiece piece in pieces)
         {
+            // Behind lines of their own a full stop would stand alone.
+            if (piece is SentencePiece.Words { Text: "." } && before == Lined) continue;
             builder.OpenRegion(0);
             string words = piece switch { SentencePiece.Words w => w.Text, SentencePiece.Lines => "", _ => "x" };
-            if (SentencePiece.Parted(before, words)) builder.AddContent(0, " ");
+            if (before is not ("" or Lined)) builder.AddContent(0, SentencePiece.Parted(before, words) ? " " : Joined);
             DrawPiece(builder, piece);
             builder.CloseRegion();
-            before = piece is SentencePiece.Lines ? "" : words;
+            before = piece is SentencePiece.Lines ? Lined : words;
         }
     };
 

@@ -41,6 +41,7 @@ public sealed partial class TextPane : DeskPane, IAsyncDisposable
                 _module = await Js.InvokeAsync<IJSObjectReference>("import", "./" + Assets["Shape/TextPane.razor.js"]);
                 _paper = await _module.InvokeAsync<IJSObjectReference>("open", _area, _numbers, _self);
                 await LayAsync();
+                StateHasChanged();
             }
 
             if (_paper is null || Goto is not { } place || _went == place) return;
