@@ -20,6 +20,9 @@ internal sealed class NominalGrids
     /// <summary>The stretch over which weights are spread, mm.</summary>
     private const double StretchMm = 10;
 
+    /// <summary>A value that is known no better than this (mm) says nothing of what was meant.</summary>
+    private const double MostU = 10;
+
     /// <summary>Candidates farther away than this many standard uncertainties are none.</summary>
     private const double FarthestInU = 6;
 
@@ -44,6 +47,8 @@ internal sealed class NominalGrids
     /// <summary>The points near a value that is known with a standard uncertainty, mm; a point on several grids is called by the first of them.</summary>
     public IReadOnlyList<GridPoint> Near(double mm, double u)
     {
+        // Among so many points none is told from the others, and looking at all of them would take for ever.
+        if (u > MostU) return [];
         double reach = Math.Max(FarthestInU * u, 1e-6);
         var points = new List<GridPoint>();
         foreach (NominalGrid grid in _grids)
