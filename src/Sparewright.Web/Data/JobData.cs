@@ -7,5 +7,6 @@ internal static class JobData
     {
         app.MapPictures();
         app.MapFiles();
+        app.MapReadings();
     }
 }

@@ -96,7 +96,8 @@ public static partial class EntryText
         refusal = null;
         string text = Blanks().Replace(Plainly(typed), " ").Trim();
         int end = text.Length;
-        while (end > 0 && !char.IsAsciiDigit(text[end - 1]) && text[end - 1] is not ('.' or ',')) end--;
+        while (end > 0 && !char.IsAsciiDigit(text[end - 1])) end--;
+        if (end < text.Length && text[end] is ('.' or ',')) end++;
         (number, unit) = (text[..end].Trim(), text[end..].Trim().ToLowerInvariant());
         if (text.Length == 0) return Refuse("nothing is written here", "type what the display says", out refusal);
         if (text.Length > 40) return Refuse($"{text[..12]}… is too long for one value", "type what the display says, once", out refusal);

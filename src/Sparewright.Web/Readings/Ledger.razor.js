@@ -185,7 +185,7 @@ export function attach(grid, net, job) {
       return;
     }
 
-    if (isEntry && e.key === 'Enter') { e.preventDefault(); keyTimes.push(e.timeStamp); await enter(cell, true); return; }
+    if (isEntry && e.key === 'Enter') { e.preventDefault(); await enter(cell, true); return; }
     if (isEntry && e.key === 'Escape' && cell.value) { e.preventDefault(); empty(row); return; }
     if (isEntry && e.key === 'F2') { e.preventDefault(); cell.select(); return; }
 

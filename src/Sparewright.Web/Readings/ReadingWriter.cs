@@ -17,8 +17,8 @@ public sealed class ReadingWriter(JobDesk desk)
 {
     private const string List = "readings";
 
-    /// <summary>Others may enter between looking and writing; after so many times it is told instead of tried.</summary>
-    private const int Tries = 4;
+    /// <summary>Others may enter between looking and writing; each time one of them has got on. After so many times it is told instead of tried.</summary>
+    private const int Tries = 64;
 
     /// <summary>
     /// Adds a repeat, never in place of another. That somebody else added one meanwhile is no reason to ask: both count.
