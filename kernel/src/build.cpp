@@ -131,9 +131,11 @@ Built build(const Recipe& recipe, bool fullGuards, Shelf& shelf, Deadline& deadl
     } catch (const Refusal& found) {
         if (found.kind == "cancelled") throw;
         auto [failed, refusal] = firstFault(std::min(steps.size(), recipe.size() - 1), found);
-        const bool mayDependOnOrder = refusal.kind == "failed" || refusal.kind == "wrong";
-        if (isRound(failed) && mayDependOnOrder && refusal.advice.empty())
-            refusal.advice = OtherOrder(recipe, failed, before, deadline).advice();
+        const bool isOfTheLibrary = refusal.kind == "failed" || refusal.kind == "wrong";
+        if (isRound(failed) && ((isOfTheLibrary && refusal.advice.empty()) || refusal.mayDependOnOrder)) {
+            const std::string order = OtherOrder(recipe, failed, before, deadline).advice();
+            if (!order.empty()) refusal.advice += (refusal.advice.empty() ? "" : ", or ") + order;
+        }
         throw refusal;
     }
     return built;
