@@ -21,27 +21,19 @@ internal sealed class PaperStore(IDatabase database, TimeProvider clock) : IPape
     /// <summary>All in one transaction: a job is taken in as a whole or not at all. Photographs are cleaned before it, since that takes its time and others want to write.</summary>
     public async Task<Kept<TakenIn>> TakeInAsync(JobPapers papers, string from, CancellationToken cancel = default)
     {
-        try
+        var remarks = new List<string>(papers.Remarks);
+        Kept<List<CleanPaper>> photographs = await Task.Run(() => CleanAsync(papers, remarks, cancel), cancel).ConfigureAwait(false);
+        if (!photographs.IsGood) return photographs.Problem;
+        return await database.WriteAsync<TakenIn>(async (write, within) =>
         {
-            var remarks = new List<string>(papers.Remarks);
-            Kept<List<CleanPaper>> photographs = await Task.Run(() => CleanAsync(papers, remarks, cancel), cancel).ConfigureAwait(false);
-            if (!photographs.IsGood) return photographs.Problem;
-            return await database.WriteAsync<TakenIn>(async (write, within) =>
-            {
-                Kept<JobHead> begun = await RevisionsAsync(write, within, papers, from, cancel).ConfigureAwait(false);
-                if (!begun.IsGood) return begun.Problem;
-                JobId job = begun.Value.Job;
-                foreach (var (name, photograph) in photographs.Value)
-                    await PhotographRow.AddAsync(write, within, job, name, photograph.MediaType, photograph.WidthPx, photograph.HeightPx, photograph.Content, clock.GetUtcNow()).ConfigureAwait(false);
-                if (await TrialsAsync(write, within, job, papers, cancel).ConfigureAwait(false) is { } problem) return problem;
-                await OutputsAsync(write, within, job, papers, cancel).ConfigureAwait(false);
-                return new TakenIn(begun.Value, remarks);
-            }, cancel).ConfigureAwait(false);
-        }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
-        {
-            return new StoreProblem(StoreProblemKind.Unavailable, e.Message.TrimEnd('.'), "see that the files are there and can be read; nothing was taken in");
-        }
+            Kept<JobHead> begun = await RevisionsAsync(write, within, papers, from, cancel).ConfigureAwait(false);
+            if (!begun.IsGood) return begun.Problem;
+            JobId job = begun.Value.Job;
+            foreach (var (name, photograph) in photographs.Value)
+                await PhotographRow.AddAsync(write, within, job, name, photograph.MediaType, photograph.WidthPx, photograph.HeightPx, photograph.Content, clock.GetUtcNow()).ConfigureAwait(false);
+            StoreProblem? problem = await TrialsAsync(write, within, job, papers, cancel).ConfigureAwait(false) ?? await OutputsAsync(write, within, job, papers, cancel).ConfigureAwait(false);
+            return problem is null ? new TakenIn(begun.Value, remarks) : problem;
+        }, cancel).ConfigureAwait(false);
     }
 
     public Task<Kept<JobPapers>> HandOutAsync(JobId job, CancellationToken cancel = default) => database.ReadAsync<JobPapers>(async (read, within) =>
@@ -70,11 +62,13 @@ internal sealed class PaperStore(IDatabase database, TimeProvider clock) : IPape
     private async Task<Kept<JobHead>> RevisionsAsync(DbConnection write, DbTransaction within, JobPapers papers, string from, CancellationToken cancel)
     {
         if (papers.Find(JobPapers.JobFile) is not { } jobFile) return new StoreProblem(StoreProblemKind.Refused, "there is no job.yaml among the papers", "check that it is the right folder or bundle");
-        Kept<string> text = Contents.Text(await jobFile.ReadAsync(cancel).ConfigureAwait(false), JobPapers.JobFile);
+        Kept<string> text = await TextAsync(jobFile, cancel).ConfigureAwait(false);
         if (!text.IsGood) return text.Problem;
         if (papers.Find(JobPapers.Revisions) is not { } file) return await JobStore.BeginAsync(write, within, text.Value, $"taken in from {from}", clock.GetUtcNow()).ConfigureAwait(false);
 
-        Kept<IReadOnlyList<Revision>> history = History.Read(await file.ReadAsync(cancel).ConfigureAwait(false));
+        Kept<byte[]> told = await ReadAsync(file, cancel).ConfigureAwait(false);
+        if (!told.IsGood) return told.Problem;
+        Kept<IReadOnlyList<Revision>> history = History.Read(told.Value);
         if (!history.IsGood) return history.Problem;
         Kept<JobHead> head = await AgainAsync(write, within, history.Value).ConfigureAwait(false);
         if (!head.IsGood || head.Value.Latest.Text == text.Value) return head;
@@ -114,9 +108,10 @@ internal sealed class PaperStore(IDatabase database, TimeProvider clock) : IPape
         var clean = new List<CleanPaper>();
         foreach (Paper paper in papers.In(JobPapers.Photographs))
         {
-            byte[] file = await paper.ReadAsync(cancel).ConfigureAwait(false);
-            if (!CleanPhotograph.TryTake(file, out CleanPhotograph? photograph, out Problem? problem)) return new StoreProblem(StoreProblemKind.Refused, $"{paper.Name}: {problem.What}", problem.Remedy);
-            if (!file.AsSpan().SequenceEqual(photograph.Content)) remarks.Add($"{paper.Name} was written anew without its data of place and camera");
+            Kept<byte[]> file = await ReadAsync(paper, cancel).ConfigureAwait(false);
+            if (!file.IsGood) return file.Problem;
+            if (!CleanPhotograph.TryTake(file.Value, out CleanPhotograph? photograph, out Problem? problem)) return new StoreProblem(StoreProblemKind.Refused, $"{paper.Name}: {problem.What}", problem.Remedy);
+            if (!file.Value.AsSpan().SequenceEqual(photograph.Content)) remarks.Add($"{paper.Name} was written anew without its data of place and camera");
             clean.Add(new CleanPaper(paper.NameInFolder, photograph));
         }
 
@@ -127,7 +122,7 @@ internal sealed class PaperStore(IDatabase database, TimeProvider clock) : IPape
     {
         foreach (Paper paper in papers.In(JobPapers.Trials))
         {
-            Kept<string> text = Contents.Text(await paper.ReadAsync(cancel).ConfigureAwait(false), paper.Name);
+            Kept<string> text = await TextAsync(paper, cancel).ConfigureAwait(false);
             if (!text.IsGood) return text.Problem;
             Kept<ShopRecord> kept = await RecordStore.KeepAsync(write, within, new RecordName(RecordKind.Trial, paper.NameInFolder, job), 0, text.Value, clock.GetUtcNow()).ConfigureAwait(false);
             if (!kept.IsGood) return kept.Problem;
@@ -136,14 +131,37 @@ internal sealed class PaperStore(IDatabase database, TimeProvider clock) : IPape
         return null;
     }
 
-    private static async Task OutputsAsync(DbConnection write, DbTransaction within, JobId job, JobPapers papers, CancellationToken cancel)
+    private static async Task<StoreProblem?> OutputsAsync(DbConnection write, DbTransaction within, JobId job, JobPapers papers, CancellationToken cancel)
     {
         foreach (Paper paper in papers.In(JobPapers.Outputs))
         {
-            string hash = await Contents.KeepAsync(write, within, await paper.ReadAsync(cancel).ConfigureAwait(false)).ConfigureAwait(false);
+            Kept<byte[]> content = await ReadAsync(paper, cancel).ConfigureAwait(false);
+            if (!content.IsGood) return content.Problem;
+            string hash = await Contents.KeepAsync(write, within, content.Value).ConfigureAwait(false);
             var row = new OutputRow(job.Text, paper.NameInFolder, hash, "");
             await write.ExecuteAsync("insert into output (job, name, hash, seal) values (@Job, @Name, @Hash, @Seal)", row with { Seal = row.OwnSeal() }, within).ConfigureAwait(false);
         }
+
+        return null;
+    }
+
+    /// <summary>A paper that cannot be read is no fault of the database.</summary>
+    private static async Task<Kept<byte[]>> ReadAsync(Paper paper, CancellationToken cancel)
+    {
+        try
+        {
+            return await paper.ReadAsync(cancel).ConfigureAwait(false);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            return new StoreProblem(StoreProblemKind.Unavailable, e.Message.TrimEnd('.'), "see that the files are there and can be read; nothing was taken in");
+        }
+    }
+
+    private static async Task<Kept<string>> TextAsync(Paper paper, CancellationToken cancel)
+    {
+        Kept<byte[]> bytes = await ReadAsync(paper, cancel).ConfigureAwait(false);
+        return bytes.IsGood ? Contents.Text(bytes.Value, paper.Name) : bytes.Problem;
     }
 
     private static async Task<IReadOnlyList<Revision>> InOrderAsync(DbConnection read, DbTransaction within, List<RevisionRow> rows)
