@@ -69,6 +69,18 @@ public static class ReconcileJson
 
         json.WriteEndArray();
 
+        json.WriteStartArray("plan");
+        foreach (var planned in reconciled.Plan)
+        {
+            json.WriteStartObject();
+            json.WriteString("reading", planned.Text);
+            json.WriteNumber("about", planned.AboutMm);
+            json.WriteString("why", planned.Why);
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
+
         json.WriteStartArray("undecided");
         foreach (UndecidedSizes undecided in reconciled.Undecided)
         {

@@ -62,6 +62,7 @@ public static class Reconciliation
             SizeFindings.From(job, final, shape), ReadingFindings.From(ledger, shape, all, final, contradictions, sets), final.Global, contradictions,
             UndecidedFindings.From(job, final, ledger, shape), free, final, shape)
         {
+            PlanFound = new(() => MeasuringPlan.Of(job, ledger, shape)),
             NextFound = new(() => NextReadings.Of(job, final, sets, problem, ledger, shape)),
         };
         return true;

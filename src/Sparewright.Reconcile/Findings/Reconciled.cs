@@ -118,6 +118,11 @@ public sealed record Reconciled(
     /// <summary>What to measure next, the most useful first.</summary>
     public IReadOnlyList<NextReading> Next => NextFound.Value;
 
+    /// <summary>What is still to be measured until every size is decided and every reading checked, in a good order; empty when nothing is.</summary>
+    public IReadOnlyList<PlannedReading> Plan => PlanFound.Value;
+
+    internal Lazy<IReadOnlyList<PlannedReading>> PlanFound { get; init; } = new([]);
+
     /// <summary>Found when somebody asks: it takes longer than all the rest.</summary>
     internal Lazy<IReadOnlyList<NextReading>> NextFound { get; init; } = new([]);
 

@@ -36,7 +36,12 @@ internal static class Findings
 
         foreach (ReconciledReading reading in reconciled.Readings.Where(r => r.Verdict == ReadingVerdict.ComparedAndDiffers))
             yield return new ReportPart.Line($"{reading.Reading.Id} ({reading.Says}) was only compared, and it differs{(reading.Adjusted is { } adjusted ? $": the part as drawn has {SizeText.Length(adjusted, inches)}" : "")}.", Tone.LookHere);
-        if (reconciled.Next.Count > 0)
+        if (reconciled.Readings.Count == 0 && reconciled.Plan.Count > 0)
+        {
+            yield return new ReportPart.Heading("What to measure, in this order");
+            yield return new ReportPart.Table(["no.", "reading", "about", "what for"], [.. reconciled.Plan.Select((p, k) => new ReportPart.Row(Tone.Plain, (k + 1).ToString(CultureInfo.InvariantCulture), p.Text, SizeText.Length(p.AboutMm, inches), p.Why))]);
+        }
+        else if (reconciled.Next.Count > 0)
         {
             yield return new ReportPart.Heading("What to measure next");
             yield return new ReportPart.Table(["reading", "about", "what for", "± after it"], [.. reconciled.Next.Select(n => NextRow(n, reconciled, inches))]);
