@@ -1,3 +1,5 @@
+using Sparewright.Web.Shelf;
+
 namespace Sparewright.Web.Data;
 
 /// <summary>What browsers fetch besides pages: meshes, drawn views, photographs, readings as CSV.</summary>
@@ -5,6 +7,7 @@ internal static class JobData
 {
     public static void MapData(this WebApplication app)
     {
+        app.MapJobText();
         app.MapPictures();
         app.MapFiles();
         app.MapReadings();

@@ -122,27 +122,60 @@ public sealed partial class SentenceLine
 
     private static string Count(int n, string word) => n == 1 ? $"1 {word}" : $"{n.ToString(CultureInfo.InvariantCulture)} {word}s";
 
-    /// <summary>No line ends between a slot and its comma (word joiner).</summary>
-    private const string Joined = "\u2060";
-
-    private const string Lined = "\n";
-
-    /// <summary>Words and slots in their order, with blanks where they belong.</summary>
+    /// <summary>Words and slots in their order, with blanks where they belong; no line ends between a slot and its comma or bracket.</summary>
     private RenderFragment Draw(IReadOnlyList<SentencePiece> pieces) => builder =>
     {
+        List<SentencePiece> glued = [];
         string before = "";
-        foreach (SentencePiece piece in pieces)
+        foreach (SentencePiece piece in pieces.SelectMany(SingleWords))
         {
             // Behind lines of their own a full stop would stand alone.
             if (piece is SentencePiece.Words { Text: "." } && before == Lined) continue;
-            builder.OpenRegion(0);
-            string words = piece switch { SentencePiece.Words w => w.Text, SentencePiece.Lines => "", _ => "x" };
-            if (before is not ("" or Lined)) builder.AddContent(0, SentencePiece.Parted(before, words) ? " " : Joined);
-            DrawPiece(builder, piece);
-            builder.CloseRegion();
-            before = piece is SentencePiece.Lines ? Lined : words;
+            string words = piece switch { SentencePiece.Words w => w.Text, SentencePiece.Lines => Lined, _ => "x" };
+            if (before.Length > 0 && (words == Lined || before == Lined || SentencePiece.Parted(before, words)))
+            {
+                DrawGlued(builder, glued);
+                glued = [];
+            }
+
+            glued.Add(piece);
+            before = words;
         }
+
+        DrawGlued(builder, glued);
     };
+
+    private const string Lined = "\n";
+
+    private static IEnumerable<SentencePiece> SingleWords(SentencePiece piece) =>
+        piece is SentencePiece.Words words ? words.Text.Split(' ').Select(w => new SentencePiece.Words(w)) : [piece];
+
+    private void DrawGlued(RenderTreeBuilder builder, List<SentencePiece> glued)
+    {
+        builder.OpenRegion(40);
+        switch (glued)
+        {
+            case [SentencePiece.Words or SentencePiece.Lines]:
+                DrawPiece(builder, glued[0]);
+                break;
+            default:
+                builder.OpenElement(41, "span");
+                builder.AddAttribute(42, "class", "glued");
+                if (glued.Select(g => g switch { SentencePiece.Slot s => s.Path, SentencePiece.WhichKind k => k.Path, _ => null }).FirstOrDefault(p => p is not null) is { } key) builder.SetKey(key);
+                foreach (SentencePiece piece in glued)
+                {
+                    builder.OpenRegion(43);
+                    DrawPiece(builder, piece);
+                    builder.CloseRegion();
+                }
+
+                builder.CloseElement();
+                break;
+        }
+
+        builder.AddContent(44, " ");
+        builder.CloseRegion();
+    }
 
     private void DrawPiece(RenderTreeBuilder builder, SentencePiece piece)
     {

@@ -182,7 +182,7 @@ public class SentenceTests
         Assert.Null(choices.FirstFitting(["lug.top"], SlotKind.FlatElement, 1));
         Assert.Equal("lug", choices.FirstFitting(["lug.top"], SlotKind.Feature, 5));
         Assert.Contains("pin_hole.wall", choices.Of(View(text).Sentences[6]));
-        Assert.Equal(["lug_end.end#1", "lug_end.end#2", "lug.right"], choices.Of(View(text).Sentences[3]));
+        Assert.Contains("lug.right", choices.Of(View(text).Sentences[3]));
     }
 
     [Theory]
