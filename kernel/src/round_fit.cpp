@@ -234,8 +234,12 @@ public:
             if (!side_.isClosed() && (i == 1 || i == Side::count) && std::abs(before - left[i]) > closeMm &&
                 std::abs(after - left[i]) > closeMm)
                 continue; // narrower yet at the end
-            const auto room = roomFrom(lowest(leftAt, i - 1, i + 1));
-            if (room) found.push_back(room->left() < left[i] ? *room : *roomFrom(i));
+            // As deep as it can be between looks if it bends evenly; nothing to find where that is not narrow.
+            const double bend = std::max(before, after) - left[i];
+            if (left[i] - bend > closeMm) continue;
+            const auto here = *roomFrom(i);
+            const auto room = bend > closeMm ? roomFrom(lowest(leftAt, i - 1, i + 1)) : here;
+            found.push_back(room && room->left() < left[i] ? *room : here);
         }
         return found;
     }
