@@ -1,7 +1,7 @@
 using Sparewright.Bench;
 
-// bench/run [--quick] [reconcile] [change] [kernel] [job] [stop] [view]: the figures as Markdown on standard output. See bench/README.md.
-string[] all = ["reconcile", "change", "kernel", "job", "stop", "view"];
+// bench/run [--quick] [reconcile] [change] [kernel] [job] [stop] [view] [entry]: the figures as Markdown on standard output. See bench/README.md.
+string[] all = ["reconcile", "change", "kernel", "job", "stop", "view", "entry"];
 bool quick = args.Contains("--quick");
 string[] wanted = [.. args.Where(a => a != "--quick")];
 if (wanted.Except(all).FirstOrDefault() is { } unknown)
@@ -21,6 +21,7 @@ foreach (string part in wanted.Length > 0 ? wanted : all)
         case "job": JobBench.Write(runs); break;
         case "stop": StopBench.Write(10 * runs); break;
         case "view": await ViewBench.WriteAsync(3 * runs); break;
+        case "entry": await EntryBench.WriteAsync(runs); break;
     }
 
 return 0;

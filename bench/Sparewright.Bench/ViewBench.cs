@@ -1,4 +1,3 @@
-using System.Diagnostics;
 using System.Globalization;
 using System.Text.Json;
 using Microsoft.Playwright;
@@ -16,47 +15,36 @@ internal static class ViewBench
 
     public static async Task WriteAsync(int runs)
     {
-        string folder = Directory.CreateTempSubdirectory("sparewright-bench-view").FullName;
-        using Process shop = Start(folder);
-        try
+        await using ShopProcess shop = await ShopProcess.OpenAsync();
+        using IPlaywright playwright = await Playwright.CreateAsync();
+        // Chromium does not put the root user into its sandbox. SwiftShader draws WebGL without a graphics card.
+        string[] flags = ["--use-angle=swiftshader", "--enable-unsafe-swiftshader", .. Environment.UserName == "root" ? ["--no-sandbox"] : Array.Empty<string>()];
+        await using IBrowser browser = await playwright.Chromium.LaunchAsync(new() { ExecutablePath = Chromium, Args = flags });
+        IPage page = await browser.NewPageAsync(new() { ViewportSize = new() { Width = 1400, Height = 900 } });
+        await page.GotoAsync(shop.Address);
+        await page.Locator("a[href*='/readings']").First.ClickAsync();
+        await page.Locator("aside[data-drawn]").WaitForAsync();
+
+        var rows = new List<string[]>();
+        foreach (var (reading, changes, mm) in Entries)
         {
-            string address = await AddressAsync(shop);
-            using IPlaywright playwright = await Playwright.CreateAsync();
-            // Chromium does not put the root user into its sandbox. SwiftShader draws WebGL without a graphics card.
-            string[] flags = ["--use-angle=swiftshader", "--enable-unsafe-swiftshader", .. Environment.UserName == "root" ? ["--no-sandbox"] : Array.Empty<string>()];
-            await using IBrowser browser = await playwright.Chromium.LaunchAsync(new() { ExecutablePath = Chromium, Args = flags });
-            IPage page = await browser.NewPageAsync(new() { ViewportSize = new() { Width = 1400, Height = 900 } });
-            await page.GotoAsync(address);
-            await page.Locator("a[href*='/readings']").First.ClickAsync();
-            await page.Locator("aside[data-drawn]").WaitForAsync();
-
-            var rows = new List<string[]>();
-            foreach (var (reading, changes, mm) in Entries)
+            var times = new Times();
+            for (int run = -1; run < runs; run++)
             {
-                var times = new Times();
-                for (int run = -1; run < runs; run++)
-                {
-                    Paper.UnderWay($"view: {reading}, run {run + 1} of {runs}");
-                    double ms = await EnterAsync(page, reading, mm + 0.01 * ((run + 2) % 5));
-                    if (run >= 0) times.Add(ms);
-                }
-
-                rows.Add([changes, times.Count.ToString(CultureInfo.InvariantCulture), Paper.Ms(times.Clock), Paper.Ms(times.Share(0.95)), Paper.Ms(times.Most), $"p95 ≤ {PictureGoalMs}"]);
+                Paper.UnderWay($"view: {reading}, run {run + 1} of {runs}");
+                double ms = await EnterAsync(page, reading, mm + 0.01 * ((run + 2) % 5));
+                if (run >= 0) times.Add(ms);
             }
 
-            Paper.Heading("From a reading entered to the new picture");
-            Paper.Words("ms in the browser's own time, from the Enter key in the ledger to the last pixel of the new picture (waited for); vent-knuckle, 1400 × 900, WebGL by software.");
-            Paper.Table(["changes", "times", "median", "p95", "most", "goal"], rows);
+            rows.Add([changes, times.Count.ToString(CultureInfo.InvariantCulture), Paper.Ms(times.Clock), Paper.Ms(times.Share(0.95)), Paper.Ms(times.Most), $"p95 ≤ {PictureGoalMs}"]);
+        }
 
-            Paper.UnderWay("view: picking");
-            await WritePickingAsync(page, 100_000);
-        }
-        finally
-        {
-            shop.Kill();
-            await shop.WaitForExitAsync();
-            Directory.Delete(folder, recursive: true);
-        }
+        Paper.Heading("From a reading entered to the new picture");
+        Paper.Words("ms in the browser's own time, from the Enter key in the ledger to the last pixel of the new picture (waited for); vent-knuckle, 1400 × 900, WebGL by software.");
+        Paper.Table(["changes", "times", "median", "p95", "most", "goal"], rows);
+
+        Paper.UnderWay("view: picking");
+        await WritePickingAsync(page, 100_000);
     }
 
     /// <summary>Types a value as one more repeat of a reading.</summary>
@@ -142,19 +130,5 @@ internal static class ViewBench
         var times = new Times();
         foreach (JsonElement one in ms.EnumerateArray()) times.Add(one.GetDouble());
         return times;
-    }
-
-    private static Process Start(string folder)
-    {
-        var start = new ProcessStartInfo(Repository.Shop) { RedirectStandardOutput = true, UseShellExecute = false };
-        foreach (string argument in new[] { "--port", "0", "--data", folder, Repository.VentKnuckle }) start.ArgumentList.Add(argument);
-        return Process.Start(start) ?? throw new InvalidOperationException($"{Repository.Shop} does not start");
-    }
-
-    private static async Task<string> AddressAsync(Process shop)
-    {
-        while (await shop.StandardOutput.ReadLineAsync() is { } line)
-            if (line.StartsWith("http", StringComparison.Ordinal)) return line;
-        throw new InvalidOperationException("the shop did not open");
     }
 }

@@ -57,6 +57,7 @@ public static class ShopDoor
         builder.Services.AddSingleton(settings.Kernel);
         builder.Services.AddSingleton<Desks>();
         builder.Services.AddSingleton<Pictures>();
+        builder.Services.AddSingleton<PhotographDesk>();
         builder.Services.AddSingleton<Makings>();
         builder.Services.AddScoped<Attention>();
         builder.Services.Configure<WebEncoderOptions>(o => o.TextEncoderSettings = new TextEncoderSettings(UnicodeRanges.All));

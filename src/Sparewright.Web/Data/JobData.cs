@@ -11,5 +11,6 @@ internal static class JobData
         app.MapPictures();
         app.MapFiles();
         app.MapReadings();
+        app.MapPhotographs();
     }
 }
