@@ -15,14 +15,16 @@ namespace Sparewright.Web.PartView;
 /// </summary>
 public sealed partial class PartPane : DeskPane, IAsyncDisposable
 {
-    private const int MostTold = 4;
+    private const int MostTold = 4, MostFailures = 4;
+
+    private static readonly TimeSpan TryAgainAfter = TimeSpan.FromMilliseconds(400);
 
     private ElementReference _root;
     private DotNetObjectReference<PartPane>? _self;
     private IJSObjectReference? _module, _picture;
-    private PartInView? _worded;
+    private PartInView? _worded, _asked;
     private IReadOnlyList<FaceInWords> _faces = [];
-    private string? _asked, _marked;
+    private string? _marked;
     private bool? _dimensioned;
     private int? _picked;
     private bool _showsSizes, _prefersDrawn, _cannotShade, _telling;
@@ -141,21 +143,30 @@ public sealed partial class PartPane : DeskPane, IAsyncDisposable
     {
         if (_picture is null || _telling) return;
         _telling = true;
+        int failures = 0;
         try
         {
             while (_worded is { } part)
             {
-                if (_asked != part.Key)
+                if (!ReferenceEquals(_asked, part))
                 {
-                    _asked = part.Key;
+                    _asked = part;
                     (_marked, _dimensioned) = (null, null);
-                    await _picture.InvokeVoidAsync("show", new
+                    bool isShown = await _picture.InvokeAsync<bool>("show", new
                     {
                         key = part.Key,
                         mesh = PictureData.MeshAddress(Desk.Head.Job, part.Key),
                         views = PictureData.ViewsAddress(Desk.Head.Job, part.Key),
                         words = _faces.Select(f => f.ToString()),
                     });
+                    // It may have been the mesh of a moment ago, or the line was broken: a newer one, or another try.
+                    if (isShown) failures = 0;
+                    else if (ReferenceEquals(_worded, part) && ++failures < MostFailures)
+                    {
+                        await Task.Delay(TryAgainAfter);
+                        _asked = null;
+                    }
+
                     continue;
                 }
 

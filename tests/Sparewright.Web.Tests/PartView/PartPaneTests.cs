@@ -25,6 +25,7 @@ public sealed class PartPaneTests : IClassFixture<OpenDoor>, IDisposable
         module.Mode = JSRuntimeMode.Loose;
         _picture = module.SetupModule("open", _ => true);
         _picture.Mode = JSRuntimeMode.Loose;
+        _picture.Setup<bool>("show", _ => true).SetResult(true);
         _picture.Setup<PartPane.PictureFacts>("facts").SetResult(new PartPane.PictureFacts(true));
     }
 

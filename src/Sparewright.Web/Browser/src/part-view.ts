@@ -29,6 +29,7 @@ class PartView {
   private readonly sized: ResizeObserver;
   private readonly themed: MutationObserver;
   private shaded: Shaded | null = null;
+  private isLost = false;
   private prefersDrawn = false;
   private part: Part | null = null;
   private mesh: PartMesh | null = null;
@@ -55,7 +56,12 @@ class PartView {
     this.canvas = one(root, "canvas");
     this.overlay = new Overlay(one(root, "svg.over"));
     this.drawn = new Drawn(one(root, ".drawn"), () => this.redraw());
-    this.startShading();
+    try {
+      this.shaded = new Shaded(this.canvas);
+    } catch {
+      // Without WebGL the drawn views stand in.
+    }
+    this.repaint();
     this.listen();
     this.sized = new ResizeObserver(() => this.fitStage());
     this.sized.observe(this.stage);
@@ -149,7 +155,7 @@ class PartView {
   }
 
   private get usesDrawn(): boolean {
-    return this.prefersDrawn || this.shaded === null;
+    return this.prefersDrawn || this.isLost || this.shaded === null;
   }
 
   /** How much of the picture the part takes; dimensions want room round it. */
@@ -163,27 +169,17 @@ class PartView {
     return Math.sqrt(dot(d, d)) / 2 + Math.sqrt(dot(off, off)) + 1;
   }
 
-  private startShading(): void {
-    try {
-      this.shaded = new Shaded(this.canvas);
-      this.repaint();
-    } catch {
-      this.shaded = null;
-    }
-  }
-
   private listen(): void {
     const { signal } = this.stop, { canvas, stage } = this;
     canvas.addEventListener("webglcontextlost", event => {
+      // Else the browser would never give it back.
       event.preventDefault();
-      this.shaded = null;
+      this.isLost = true;
       this.redraw();
       void this.page.invokeMethodAsync("ShadingLost", true).catch(() => undefined);
     }, { signal });
     canvas.addEventListener("webglcontextrestored", () => {
-      this.startShading();
-      if (this.mesh) this.shaded?.show(this.mesh, this.facets);
-      this.refreshMarks();
+      this.isLost = false;
       this.redraw();
       void this.page.invokeMethodAsync("ShadingLost", false).catch(() => undefined);
     }, { signal });
