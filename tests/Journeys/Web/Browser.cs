@@ -30,6 +30,8 @@ public sealed class Browser : IAsyncLifetime
         IBrowserContext context = await (await BrowserAsync(look ?? new WindowLook())).NewContextAsync((look ?? new WindowLook()).Options());
         var window = new Window(shop, await context.NewPageAsync(), ownsContext: true);
         await window.Page.GotoAsync(shop.Address.AbsoluteUri);
+        // The page that lets a browser in sends on by itself.
+        await window.Page.Locator("#line-lost").WaitForAsync(new LocatorWaitForOptions { State = WaitForSelectorState.Attached });
         await window.GoAsync(path);
         return window;
     }

@@ -1,6 +1,7 @@
 using System.Diagnostics;
 using System.Globalization;
 using System.Text;
+using Xunit;
 
 namespace Sparewright.Journeys.Web;
 
@@ -105,4 +106,14 @@ internal sealed class OpenShop : IAsyncDisposable
         // Nobody reads what it says from here on, and a full pipe would stop it.
         _ = process.StandardOutput.ReadToEndAsync();
     }
+}
+
+/// <summary>A shop with the example in it, for all who only look.</summary>
+public sealed class ExampleShop : IAsyncLifetime
+{
+    internal OpenShop Shop { get; private set; } = null!;
+
+    public async ValueTask InitializeAsync() => Shop = await OpenShop.OpenAsync(Tool.Example("vent-knuckle"));
+
+    public async ValueTask DisposeAsync() => await Shop.DisposeAsync();
 }

@@ -48,6 +48,16 @@ internal sealed class Window : IAsyncDisposable
     /// <summary>Waits until the page is drawn: the server draws nothing before the line is up.</summary>
     public Task DrawnAsync() => Page.Locator("h1, h2, [data-ready]").First.WaitForAsync();
 
+    /// <summary>Waits until what the page shows is no longer being worked out: the solid is built and drawn, and nothing is on its way.</summary>
+    public async Task SettledAsync()
+    {
+        await UntilAsync("() => !document.querySelector('nav.index')?.textContent.includes('being built')");
+        await Page.WaitForLoadStateAsync(LoadState.NetworkIdle);
+        await UntilAsync("() => document.fonts.status === 'loaded'");
+        // Two frames: what was asked for is drawn in the next, and seen in the one after it.
+        await Page.EvaluateAsync("() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done, 100))))");
+    }
+
     /// <summary>A second window of the same browser.</summary>
     public async Task<Window> AnotherAsync(string path)
     {

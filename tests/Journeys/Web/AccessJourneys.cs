@@ -1,0 +1,108 @@
+using Deque.AxeCore.Commons;
+using Deque.AxeCore.Playwright;
+using Microsoft.Playwright;
+using Xunit;
+
+namespace Sparewright.Journeys.Web;
+
+/// <summary>Every page of the shop can be read and worked by everybody: rules engine, and what it does not look at.</summary>
+[Collection(BrowserJourneys.Name)]
+public sealed class AccessJourneys(Browser browser, ExampleShop example) : IClassFixture<ExampleShop>
+{
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public async Task Axe_finds_nothing_on_any_page(bool dark)
+    {
+        await using Window window = await browser.OpenAsync(example.Shop, look: new WindowLook { Dark = dark });
+        var found = new List<string>();
+        IReadOnlyList<Pages.Entry> pages = await Pages.AllAsync(window);
+        foreach (Pages.Entry page in pages)
+        {
+            await window.GoAsync(page.Path);
+            await window.SettledAsync();
+            found.AddRange(await AxeAsync(window.Page, page.Name));
+        }
+
+        // Who is not let in reads a page too.
+        await window.Page.Context.ClearCookiesAsync();
+        await window.Page.GotoAsync(example.Shop.Page(""));
+        found.AddRange(await AxeAsync(window.Page, "refused"));
+        TestContext.Current.SendDiagnosticMessage($"axe looked at {pages.Count + 1} pages, {(dark ? "dark" : "light")}: {found.Count} violations");
+        Assert.True(found.Count == 0, string.Join('\n', found));
+        Assert.InRange(pages.Count, 6, 40);
+    }
+
+    [Fact]
+    public async Task Targets_focus_and_drags_are_as_they_must_be_on_every_page()
+    {
+        await using Window window = await browser.OpenAsync(example.Shop);
+        await OnEveryPageAsync(window, async page => [.. await Looks.SmallTargetsAsync(page), .. await Looks.OnlyDraggedAsync(page), .. await Looks.HiddenFocusAsync(page)]);
+    }
+
+    [Fact]
+    public async Task A_narrow_window_is_never_scrolled_sideways_and_hides_no_focus()
+    {
+        await using Window window = await browser.OpenAsync(example.Shop, look: new WindowLook { WidthPx = 320, HeightPx = 700 });
+        await OnEveryPageAsync(window, async page => [.. await Looks.SidewaysAsync(page), .. await Looks.SmallTargetsAsync(page), .. await Looks.HiddenFocusAsync(page)]);
+    }
+
+    [Fact]
+    public async Task Who_asked_for_less_motion_gets_none()
+    {
+        await using Window window = await browser.OpenAsync(example.Shop, look: new WindowLook { StillPictures = true });
+        await OnEveryPageAsync(window, Looks.MotionAsync);
+    }
+
+    [Fact]
+    public async Task The_looks_notice_what_they_are_for()
+    {
+        await using Window window = await browser.OpenAsync(example.Shop, look: new WindowLook { WidthPx = 320 });
+        IPage page = window.Page;
+        await page.SetContentAsync("""
+            <main><h1>x</h1><button id="small">a</button><button id="big">b</button><input type="range" aria-label="alone"><div draggable="true">d</div><p id="wide">w</p></main>
+            """);
+        // Set by script, since the page's own policy forbids it in the text.
+        await page.EvaluateAsync("""
+            () => {
+              const set = (id, looks) => Object.assign(document.getElementById(id).style, looks);
+              set('small', { width: '20px', height: '20px', padding: 0, outline: 'none' });
+              set('big', { width: '60px', height: '60px', transition: 'color 1s' });
+              set('wide', { width: '900px' });
+              const over = document.body.appendChild(document.createElement('div'));
+              Object.assign(over.style, { position: 'fixed', inset: 0, background: 'white' });
+            }
+            """);
+        Assert.Contains("20.0 x 20.0", Assert.Single(await Looks.SmallTargetsAsync(page), t => t.Contains("\"a\"", StringComparison.Ordinal)), StringComparison.Ordinal);
+        Assert.DoesNotContain(await Looks.SmallTargetsAsync(page), t => t.Contains("\"b\"", StringComparison.Ordinal));
+        IReadOnlyList<string> focus = await Looks.HiddenFocusAsync(page);
+        Assert.Contains(focus, f => f.StartsWith("hidden: ", StringComparison.Ordinal) && f.Contains("\"b\"", StringComparison.Ordinal));
+        Assert.Contains(focus, f => f.StartsWith("not marked: ", StringComparison.Ordinal) && f.Contains("\"a\"", StringComparison.Ordinal));
+        Assert.Equal(2, (await Looks.OnlyDraggedAsync(page)).Length);
+        Assert.NotEmpty(await Looks.SidewaysAsync(page));
+        Assert.NotEmpty(await Looks.MotionAsync(page));
+        Assert.NotEmpty(await AxeAsync(page, "unnamed"));
+    }
+
+    private static async Task OnEveryPageAsync(Window window, Func<IPage, Task<string[]>> look)
+    {
+        var found = new List<string>();
+        IReadOnlyList<Pages.Entry> pages = await Pages.AllAsync(window);
+        foreach (Pages.Entry page in pages)
+        {
+            await window.GoAsync(page.Path);
+            await window.SettledAsync();
+            found.AddRange((await look(window.Page)).Select(f => $"{page.Name}: {f}"));
+        }
+
+        Assert.True(found.Count == 0, string.Join('\n', found));
+        Assert.InRange(pages.Count, 6, 40);
+    }
+
+    private static async Task<IEnumerable<string>> AxeAsync(IPage page, string name)
+    {
+        AxeResult result = await page.RunAxe();
+        Assert.NotEmpty(result.Passes);
+        return result.Violations.SelectMany(v => v.Nodes.Select(n => $"{name}: {v.Id} ({v.Impact}): {n.Html[..Math.Min(n.Html.Length, 160)]}"));
+    }
+}
