@@ -60,6 +60,20 @@ public class PostgresGuardTests(Postgres postgres)
     }
 
     [Fact]
+    public async Task A_user_who_may_only_add_will_do_once_the_tables_are_there()
+    {
+        string address = await postgres.NewDatabaseAsync();
+        string name = address.Split("Database=")[1].Split(';')[0];
+        await (Good(await ShopData.OpenPostgresAsync(address, TimeProvider.System))).DisposeAsync();
+        postgres.Server.Sql(name, "create role keeper login; grant select, insert on all tables in schema public to keeper; grant update (latest) on job to keeper");
+        await using ShopData shop = Good(await ShopData.OpenPostgresAsync($"{address[..address.IndexOf("Username", StringComparison.Ordinal)]}Username=keeper", TimeProvider.System));
+        JobHead head = Good(await shop.Jobs.BeginAsync("0", "begun"));
+        Good(await shop.Jobs.EnterAsync(head.Job, 1, "1", "one"));
+        Good(await shop.Jobs.AddPhotographAsync(head.Job, "x.png", "image/png", 1, 1, new byte[10]));
+        Assert.Equal("0", Good(await shop.Jobs.UndoAsync(head.Job, 2)).Latest.Text);
+    }
+
+    [Fact]
     public async Task Rows_changed_by_hand_are_noticed_and_most_cannot_be()
     {
         string address = await postgres.NewDatabaseAsync();
