@@ -122,7 +122,7 @@ class PartView {
       const fitting = stands.filter(stand => foreshortened(inHand.along, withStand(stand)) > 0.8);
       const nearest = fitting.sort((a, b) => dot(withStand(b).sight, this.eye.sight) - dot(withStand(a).sight, this.eye.sight))[0];
       if (nearest) this.turnTo(nearest);
-    }
+    } else if (inHand && [inHand.from, inHand.to].some(p => this.isOff(p))) this.eye.showWhole(this.reach, this.share);
     this.redraw();
   }
 
@@ -306,6 +306,11 @@ class PartView {
     const turned = one<HTMLInputElement>(this.root, "[data-cut=other]").checked ? -1 : 1;
     const normal: Triple = [n[0] * turned, n[1] * turned, n[2] * turned];
     this.cut = { normal, at: normal[axis] * at };
+  }
+
+  private isOff(p: Triple): boolean {
+    const [x, y] = this.eye.onPage(p);
+    return x < 0 || y < 0 || x > this.eye.widthPx || y > this.eye.heightPx;
   }
 
   private measureBox(): void {
