@@ -73,9 +73,11 @@ internal sealed class Window : IAsyncDisposable
     /// <summary>The jobs in the shop, by the list on its first page: part names and their addresses.</summary>
     public async Task<IReadOnlyDictionary<string, string>> JobsAsync()
     {
+        const string Jobs = "a[href^='jobs/'][href$='/readings']";
         await GoAsync("");
+        await Page.Locator(Jobs).Or(Page.GetByText("There is no job yet")).First.WaitForAsync();
         var jobs = new Dictionary<string, string>();
-        foreach (ILocator link in await Page.Locator("a[href^='jobs/']").AllAsync())
+        foreach (ILocator link in await Page.Locator(Jobs).AllAsync())
             jobs[(await link.InnerTextAsync()).Trim()] = string.Join('/', (await link.GetAttributeAsync("href"))!.Split('/').Take(2));
         return jobs;
     }
