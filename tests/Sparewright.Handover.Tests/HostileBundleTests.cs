@@ -49,7 +49,7 @@ public sealed class HostileBundleTests
     {
         { "ratio", "more than honest content" }, { "total", "more than honest content" }, { "one huge", "larger than 64 MiB" },
         { "claims less", "more than the bundle's directory says" }, { "claims more", "length or check sum is wrong" }, { "wrong sum", "length or check sum is wrong" },
-        { "many entries", "more than 1000 entries" }, { "overlap", "lies over another entry" }, { "encrypted", "is encrypted" }, { "method", "packed by a method" },
+        { "last sum", "length or check sum is wrong" }, { "many entries", "more than 1000 entries" }, { "overlap", "lies over another entry" }, { "encrypted", "is encrypted" }, { "method", "packed by a method" },
         { "twice", "two entries named" }, { "twice by case", "two entries named" }, { "twice by folder", "two entries named" }, { "twice by form", "two entries named" },
         { "climbs", "forbidden name" }, { "absolute", "forbidden name" }, { "drive", "forbidden name" }, { "back slash", "forbidden name" }, { "nul", "forbidden name" },
         { "empty name", "forbidden name" }, { "device", "forbidden name" }, { "hidden", "forbidden name" }, { "not utf-8", "forbidden name" },
@@ -110,6 +110,8 @@ public sealed class HostileBundleTests
             "claims less" => Zip([job, new("out/a.txt", HalfNoise(20 << 20, 1)) { Length = 1000 }]),
             "claims more" => Zip([job, new("out/a.txt", Yaml) { Length = 1000 }]),
             "wrong sum" => Zip([job, new("out/a.txt", HalfNoise(60 << 20, 1)) { Crc = 1 }]),
+            // The longest way to a refusal: everything is true but the very last.
+            "last sum" => Zip([job, .. Enumerable.Range(0, 4).Select(k => new Entry($"out/{k}.txt", HalfNoise(63 << 20, k)) { Crc = k == 3 ? 1 : null })]),
             "many entries" => Zip([job, .. Enumerable.Range(0, 1000).Select(k => new Entry($"out/{k}", []) { Method = 0 })]),
             "overlap" => Zip([job, new("out/a.txt", Yaml), new("out/b.txt", Yaml) { SharesWith = 1 }]),
             "encrypted" => Zip([job, new("out/a.txt", Yaml) { Flags = 0x801 }]),
