@@ -15,8 +15,7 @@ public sealed class ReadingJourneys(Browser browser)
     private static async Task<Window> LedgerAsync(Browser browser, OpenShop shop)
     {
         Window window = await browser.OpenAsync(shop);
-        string job = (await window.JobsAsync()).Values.Single();
-        await window.GoAsync($"{job}/readings");
+        await window.GoAsync((await window.Page.Locator("a[href^='jobs/'][href$='/readings']").First.GetAttributeAsync("href"))!);
         await window.Page.Locator(".ledger [tabindex='0']").First.WaitForAsync(new() { State = WaitForSelectorState.Attached });
         return window;
     }

@@ -1,4 +1,5 @@
 using System.Collections.Concurrent;
+using System.Diagnostics;
 using Microsoft.Playwright;
 using Xunit;
 
@@ -7,6 +8,8 @@ namespace Sparewright.Journeys.Web;
 /// <summary>A browser window on the shop. When it is closed, it fails the test if the page broke its own content policy, threw an error that nobody caught, or asked anybody but the shop for anything.</summary>
 internal sealed class Window : IAsyncDisposable
 {
+    private static readonly TimeSpan LongestWait = TimeSpan.FromSeconds(20);
+
     private readonly OpenShop _shop;
     private readonly bool _ownsContext;
     private readonly ConcurrentQueue<string> _offences = new();
@@ -66,9 +69,14 @@ internal sealed class Window : IAsyncDisposable
         return window;
     }
 
-    /// <summary>Waits until something holds in the page.</summary>
+    /// <summary>Waits until something holds in the page. It is asked from here: a page with our content policy does not evaluate texts by itself.</summary>
     /// <param name="condition">A JavaScript expression.</param>
-    public Task UntilAsync(string condition) => Page.WaitForFunctionAsync(condition);
+    /// <exception cref="TimeoutException">It does not hold within 20 s.</exception>
+    public async Task UntilAsync(string condition)
+    {
+        for (var waited = Stopwatch.StartNew(); !await Page.EvaluateAsync<bool>($"() => !!({condition})"); await Task.Delay(20))
+            if (waited.Elapsed > LongestWait) throw new TimeoutException($"this never held: {condition}");
+    }
 
     /// <summary>The jobs in the shop, by the list on its first page: part names and their addresses.</summary>
     public async Task<IReadOnlyDictionary<string, string>> JobsAsync()
