@@ -94,7 +94,11 @@ public sealed partial class SentenceLine
     {
         _asking = null;
         if (change is not null) await Changed.InvokeAsync(change);
-        else await _opener.FocusAsync();
+        else
+        {
+            foreach (SlotField field in Sentence.Slots.Where(s => s.Kind == SlotKind.Name).Select(s => _fields.GetValueOrDefault(s.Path)).OfType<SlotField>()) field.Restore();
+            await _opener.FocusAsync();
+        }
     }
 
     private async Task MoveAsync(int by)

@@ -14,7 +14,7 @@ public sealed partial class SlotField
 
     private ElementReference _field, _filter;
     private string _typed = "", _shown = "", _find = "";
-    private string? _missed, _comesTo, _completedFrom;
+    private string? _missed, _comesTo, _completedFrom, _handedOn;
     private bool _open, _inHand, _listening, _filterWantsFocus;
     private int _active = -1;
     private SlotCheck? _check;
@@ -61,6 +61,14 @@ public sealed partial class SlotField
 
     private IReadOnlyList<ElementChoice> Found => [.. Choices().Where(c => c.Name.Contains(_find, StringComparison.OrdinalIgnoreCase) || c.Words.Contains(_find, StringComparison.OrdinalIgnoreCase))];
 
+    /// <summary>Shows again what is kept.</summary>
+    public void Restore()
+    {
+        (_typed, _handedOn) = (Slot.Shown, null);
+        _check = null;
+        StateHasChanged();
+    }
+
     /// <summary>Puts the keyboard into the slot.</summary>
     public ValueTask FocusFieldAsync() => _field.FocusAsync();
 
@@ -69,7 +77,7 @@ public sealed partial class SlotField
         if (_shown == Slot.Shown && _typed.Length > 0) return;
         // What is being typed is not overwritten by what another window does elsewhere.
         if (!_inHand || _typed == _shown || Slot.Shown != _shown) _typed = Slot.Shown;
-        _shown = Slot.Shown;
+        (_shown, _handedOn) = (Slot.Shown, null);
     }
 
     protected override async Task OnAfterRenderAsync(bool firstRender)
@@ -88,8 +96,9 @@ public sealed partial class SlotField
         await Focused.InvokeAsync();
     }
 
-    private void Blur()
+    private async Task BlurAsync()
     {
+        await HandOnAsync();
         (_inHand, _active, _completions, _comesTo) = (false, -1, [], null);
         _check = null;
     }
@@ -119,6 +128,7 @@ public sealed partial class SlotField
             case "ArrowDown" when _completions.Count > 0: _active = (_active + 1) % _completions.Count; break;
             case "ArrowUp" when _completions.Count > 0: _active = (_active <= 0 ? _completions.Count : _active) - 1; break;
             case "Enter" when _active >= 0: Complete(_completions[_active]); break;
+            case "Enter": await HandOnAsync(); break;
             case "Escape":
                 _typed = Slot.Shown;
                 Look();
@@ -140,16 +150,21 @@ public sealed partial class SlotField
     {
         string typed = Text(e);
         // The Enter that took a name from the list also says that the field changed, to what it was before.
-        if (typed == _completedFrom && _typed != typed)
-        {
-            _completedFrom = null;
-            return;
-        }
-
+        bool isGhost = typed == _completedFrom && _typed != typed;
         _completedFrom = null;
+        if (isGhost) return;
         _typed = typed;
-        if (typed.Trim() != Slot.Shown) await Filled.InvokeAsync(typed.Trim());
+        await HandOnAsync();
         Look();
+    }
+
+    /// <summary>Hands on what is to stand in the slot, once: a browser does not say that a field changed when a name was taken from the list.</summary>
+    private async Task HandOnAsync()
+    {
+        string typed = _typed.Trim();
+        if (typed == Slot.Shown || typed == _handedOn) return;
+        _handedOn = typed;
+        await Filled.InvokeAsync(typed);
     }
 
     private Task Choose(ChangeEventArgs e) => Text(e) != Slot.Shown ? Filled.InvokeAsync(Text(e)) : Task.CompletedTask;
