@@ -34,10 +34,10 @@ public sealed partial class Sentences : DeskPane
 
     private IReadOnlyDictionary<string, Dual>? Sizes => Live.Reconciled?.Shape.Sizes;
 
-    /// <summary>Every problem in words, with what leads to it.</summary>
+    /// <summary>Every problem of the text in words, with what leads to it. That of the solid comes later, while somebody may be clicking: it stands at its feature, and nothing moves for it up here.</summary>
     private IReadOnlyList<(string Words, Func<Task> Go)> Listed =>
     [
-        .. _view.InShape.Select(p => ($"{(p.Sentence.Name.Length > 0 ? p.Sentence.Name : p.Sentence.Title)}{(p.Slot is null ? "" : $", {p.Slot.Label}")}: {p.Problem.What}", (Func<Task>)(() => GoToAsync(p.Sentence, p.Slot?.Path)))),
+        .. _view.InShape.Where(p => p.Problem != Live.SolidProblem).Select(p => ($"{(p.Sentence.Name.Length > 0 ? p.Sentence.Name : p.Sentence.Title)}{(p.Slot is null ? "" : $", {p.Slot.Label}")}: {p.Problem.What}", (Func<Task>)(() => GoToAsync(p.Sentence, p.Slot?.Path)))),
         .. _view.Elsewhere.Select(p => ($"{(p.Place.Line > 0 ? $"Line {p.Place.Line} of the text: " : "")}{p.What}; {p.Remedy}", (Func<Task>)(() => { ShowText(p.Place); return Task.CompletedTask; }))),
     ];
 
