@@ -99,7 +99,8 @@ public sealed partial class Sentences : DeskPane
     {
         _conflict = null;
         string? seen = JobDesk.TextAt(_view.Text, change.Place);
-        return Tell(await Desk.ChangeAsync(change.Place, seen, text => Holds(text, of) ? change.Make(text) : Moved, change.What), change, of);
+        int count = _view.Sentences.Count;
+        return Tell(await Desk.ChangeAsync(change.Place, seen, text => Holds(text, of) ? change.Make(text) : Moved, change.What), change, of, count);
     }
 
     private async Task ResolveAsync(bool mine)
@@ -107,7 +108,7 @@ public sealed partial class Sentences : DeskPane
         Conflict conflict = _conflict!;
         _conflict = null;
         if (!mine) return;
-        Tell(await Desk.ChangeAsync(conflict.Change.Place, Desk.TextAt(conflict.Change.Place), text => Holds(text, conflict.Of) ? conflict.Change.Make(text) : Moved, conflict.Change.What), conflict.Change, conflict.Of);
+        Tell(await Desk.ChangeAsync(conflict.Change.Place, Desk.TextAt(conflict.Change.Place), text => Holds(text, conflict.Of) ? conflict.Change.Make(text) : Moved, conflict.Change.What), conflict.Change, conflict.Of, _view.Sentences.Count);
     }
 
     private static readonly JobEdit Moved = new(null, new Problem(Place.None, "the list of features changed meanwhile", "look where the feature stands now, and do it again"));
@@ -116,7 +117,7 @@ public sealed partial class Sentences : DeskPane
     private static bool Holds(string text, Sentence? sentence) =>
         sentence is null || sentence.Name.Length == 0 || (Written.Read(text, out _)?.At(sentence.Path.Split('/')) as Written.Group)?.Entries.Any(e => (e.Value as Written.Value)?.Text == sentence.Name) == true;
 
-    private bool Tell(Kept<JobHead> kept, TextChange change, Sentence? of)
+    private bool Tell(Kept<JobHead> kept, TextChange change, Sentence? of, int count)
     {
         if (kept.IsGood)
         {
@@ -124,7 +125,13 @@ public sealed partial class Sentences : DeskPane
             Refresh();
             if (of is null) return true;
             if (change.Place == "shape") _focus = KeyOf(of);
-            else if (_view.Sentences.ElementAtOrDefault(of.Number) is { } now && KeyOf(now) != KeyOf(of)) (_focus, _open) = (KeyOf(now), _open == of.Name ? now.Name : _open);
+            else if (_view.Sentences.ElementAtOrDefault(of.Number) is { } now && KeyOf(now) != KeyOf(of))
+            {
+                // Renamed, it stays as it was; taken away, the keyboard goes on to the next.
+                bool isRenamed = _view.Sentences.Count == count;
+                (_focus, _open) = (KeyOf(now), isRenamed && _open == of.Name ? now.Name : null);
+            }
+
             return true;
         }
 

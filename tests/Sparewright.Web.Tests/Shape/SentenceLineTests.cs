@@ -54,6 +54,19 @@ public sealed class SentenceLineTests : BunitContext
     }
 
     [Fact]
+    public void A_wrong_slot_is_marked_and_described()
+    {
+        var line = Draw(Example.Replace("diameter: socket_od", "diameter: socket_odd + rim", StringComparison.Ordinal), 1);
+        var field = line.Find("#slot-shape-1-diameter");
+        Assert.Equal("true", field.GetAttribute("aria-invalid"));
+        Assert.Contains("nothing defines the size", line.Find("#" + field.GetAttribute("aria-describedby")).TextContent, StringComparison.Ordinal);
+        Assert.Equal(2, line.FindAll(".new-size").Count);
+        line.Find(".new-size input").Change("1,5");
+        line.Find(".new-size").Submit();
+        Assert.Contains("  socket_odd: {about: 1.5}\n", Assert.Single(_changes).Make(Example).Text!, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_new_name_asks_whether_it_is_new_everywhere()
     {
         var line = Draw(Example, 1);
