@@ -7,10 +7,10 @@ using Microsoft.Extensions.WebEncoders;
 using Sparewright.Shop;
 using Sparewright.Solid;
 using Sparewright.Web.Card;
+using Sparewright.Web.Data;
 using Sparewright.Web.Desk;
 using Sparewright.Web.Guarding;
 using Sparewright.Web.HandOver;
-using Sparewright.Web.Data;
 
 namespace Sparewright.Web;
 
