@@ -10,6 +10,9 @@ public static partial class Strings
     {
         _ when file.EndsIn(".cs") => OfCSharp(file.Text),
         _ when file.EndsIn(".cpp", ".hpp", ".h") => OfCpp(file.Lines),
+        _ when file.EndsIn(".ts", ".js") => OfScript(file.Lines),
+        // In pages and looks nearly everything is between tags or names what is.
+        _ when file.EndsIn(".razor", ".css") => file.Lines.Index().Select(line => (line.Index + 1, line.Item)),
         _ => [],
     };
 
@@ -25,8 +28,21 @@ public static partial class Strings
         from Match match in Quoted().Matches(line.Item)
         select (line.Index + 1, match.Value);
 
+    private static IEnumerable<(int Line, string Text)> OfScript(string[] lines) =>
+        from line in lines.Index()
+        from Match match in QuotedInScript().Matches(Remark().Replace(line.Item, ""))
+        select (line.Index + 1, match.Value);
+
     [GeneratedRegex("""
         "(?:[^"\\]|\\.)*"
         """)]
     private static partial Regex Quoted();
+
+    [GeneratedRegex("""
+        "(?:[^"\\]|\\.)*"|'(?:[^'\\]|\\.)*'|`(?:[^`\\]|\\.)*`
+        """)]
+    private static partial Regex QuotedInScript();
+
+    [GeneratedRegex(@"(?<!:)//.*$")]
+    private static partial Regex Remark();
 }

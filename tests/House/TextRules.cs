@@ -54,6 +54,7 @@ public static partial class TextRules
 
     private static IEnumerable<(int Line, string Text)> WhatUsersRead(TextFile file) => file switch
     {
+        _ when file.IsIn("src/Sparewright.Web/Browser/tests") => [],
         _ when file.IsIn("src", "kernel") => Strings.Of(file),
         _ when file.EndsIn(".md") || file.IsIn("examples") => file.Lines.Index().Select(line => (line.Index + 1, line.Item)),
         _ => [],

@@ -29,17 +29,19 @@
     if (key) write({ ...read(), [key]: field.value });
   }, true);
 
-  document.addEventListener('change', e => {
-    const field = e.target, key = isKept(field) && keyOf(field);
+  function entered(field) {
+    const key = isKept(field) && keyOf(field), value = field.value;
     if (!key) return;
-    const entered = field.value;
     setTimeout(() => {
       const pending = read();
-      if (isDown || pending[key] !== entered) return;
+      if (isDown || pending[key] !== value) return;
       delete pending[key];
       write(pending);
     }, settledMs);
-  }, true);
+  }
+
+  document.addEventListener('change', e => entered(e.target), true);
+  document.addEventListener('keydown', e => { if (e.key === 'Enter') entered(e.target); }, true);
 
   function restore() {
     const waiting = read();
