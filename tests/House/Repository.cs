@@ -15,6 +15,9 @@ public static class Repository
 {
     private static readonly string[] Made = ["bin", "obj", "build", "out", ".git", ".vs", "node_modules", "TestResults", "BenchmarkDotNet.Artifacts"];
 
+    /// <summary>What scripts/browser bundles for browsers.</summary>
+    private static readonly string[] Bundled = ["src/Sparewright.Web/wwwroot/browser", "src/Sparewright.Web/wwwroot/fonts"];
+
     public static string Root { get; } = FindRoot(AppContext.BaseDirectory);
 
     public static IReadOnlyList<TextFile> Files { get; } = [.. Read(new DirectoryInfo(Root))];
@@ -38,7 +41,7 @@ public static class Repository
             if (!text.Contains('\0'))
                 yield return new TextFile(Path.GetRelativePath(Root, file.FullName).Replace('\\', '/'), text);
         }
-        foreach (var below in folder.EnumerateDirectories().Where(below => !Made.Contains(below.Name)))
+        foreach (var below in folder.EnumerateDirectories().Where(below => !Made.Contains(below.Name) && !Bundled.Contains(Path.GetRelativePath(Root, below.FullName).Replace('\\', '/'))))
             foreach (var file in Read(below))
                 yield return file;
     }
