@@ -43,13 +43,13 @@ public static class Reconciliation
         SuspectSearch search = Suspects.Find(all, FalseAlarmLevel, OddsToSetAside);
         IReadOnlyList<WeighedSet> sets = WeighedSet.Of(search, problem, all, ledger);
         HashSet<int> aside = [.. sets.Where(s => s.StandsOut(OddsToSetAside)).Select(s => s.Leader.Suspect.Index)];
-        AdjustmentResult final = Without(aside, problem, all);
+        AdjustmentResult final = aside.Count == 0 ? all : Adjustment.Without(problem, aside, all) ?? all;
         PlacedShape shape = ledger.ShapeAt([.. final.Estimates]);
         if (sets.Count > aside.Count && ledger.ProblemsOf(shape).Any())
         {
             // With a reading that is wrong by far the part cannot even exist: then it is drawn without the likeliest culprits, and their contradictions stay open.
             HashSet<int> leaders = [.. sets.Select(s => s.Leader.Suspect.Index)];
-            (final, aside) = (Without(leaders, problem, all), leaders);
+            (final, aside) = (Adjustment.Without(problem, leaders, all) ?? all, leaders);
             shape = ledger.ShapeAt([.. final.Estimates]);
         }
 
@@ -66,15 +66,6 @@ public static class Reconciliation
             NextFound = new(() => NextReadings.Of(job, final, sets, problem, ledger, shape)),
         };
         return true;
-    }
-
-    /// <summary>The adjustment without some observations; the whole one where the rest cannot be adjusted.</summary>
-    private static AdjustmentResult Without(HashSet<int> left, AdjustmentProblem problem, AdjustmentResult all)
-    {
-        if (left.Count == 0) return all;
-        AdjustmentProblem rest = problem with { Observations = [.. problem.Observations.Where((_, k) => !left.Contains(k))] };
-        return Adjustment.TrySolve(rest.From(all.Estimates), out AdjustmentResult? near, out _) ? near
-            : Adjustment.TrySolve(rest, out AdjustmentResult? afresh, out _) ? afresh : all;
     }
 
     private static IEnumerable<Problem> WithoutStart(Job job, AdjustmentResult result) => job.Sizes.Free

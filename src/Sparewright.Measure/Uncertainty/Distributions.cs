@@ -11,6 +11,9 @@ public static class Normal
     /// <summary>z with P(|Z| ≤ z) = 1 − level: the critical value of a two-sided test.</summary>
     public static double TwoSidedCritical(double level) => Math.Sqrt(2) * SpecialFunctions.ErfcInv(level);
 
+    /// <summary>Density at a distance from the middle of a normal distribution of standard deviation <paramref name="u"/>, one over its unit.</summary>
+    public static double Density(double off, double u) => Math.Exp(-0.5 * off * off / (u * u)) / (u * Math.Sqrt(2 * Math.PI));
+
     /// <summary>P(Z ≥ z).</summary>
     public static double UpperTail(double z) => 0.5 * SpecialFunctions.Erfc(z / Math.Sqrt(2));
 

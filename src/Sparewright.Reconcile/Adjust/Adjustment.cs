@@ -32,6 +32,14 @@ public static class Adjustment
         return true;
     }
 
+    /// <summary>Solves the problem without some observations, from what all of them came to; what is wrong by far may have led that to where the rest cannot follow, then from the start. Null where neither can be adjusted.</summary>
+    public static AdjustmentResult? Without(AdjustmentProblem problem, IReadOnlySet<int> left, AdjustmentResult all)
+    {
+        AdjustmentProblem rest = problem with { Observations = [.. problem.Observations.Where((_, k) => !left.Contains(k))] };
+        return TrySolve(rest.From(all.Estimates), out AdjustmentResult? near, out _) ? near
+            : TrySolve(rest, out AdjustmentResult? afresh, out _) ? afresh : null;
+    }
+
     private static AdjustmentFailure? Reject(AdjustmentProblem problem)
     {
         foreach (var unknown in problem.Unknowns)

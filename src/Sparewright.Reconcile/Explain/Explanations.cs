@@ -79,7 +79,7 @@ internal static class Explanations
         Way As(SlipKind kind, string why, double meant, double share, double[] instead)
         {
             MeasuredLength measured = ledger.Measure(reading with { ReadsMm = instead });
-            return new(kind, why, meant, share * Density(measured.ValueMm - foretold.Value, Both(measured, foretold)));
+            return new(kind, why, meant, share * Normal.Density(measured.ValueMm - foretold.Value, Both(measured, foretold)));
         }
 
         for (int k = 0; k < reads.Count; k++)
@@ -106,7 +106,7 @@ internal static class Explanations
             foreach (PossibleReading other in all)
                 if (without.Of(_ => other.Mm) is { IsDecided: true } there)
                     yield return new(kind, kind == SlipKind.OtherWay ? $"read {other.Reading.Way.ToString().ToLowerInvariant()}, not {reading.Way.ToString().ToLowerInvariant()}" : $"taken at another place: {other.Text}",
-                        null, Density(measured.ValueMm - there.Value, Both(measured, there)) / all.Length);
+                        null, Normal.Density(measured.ValueMm - there.Value, Both(measured, there)) / all.Length);
     }
 
     /// <summary>The caliper or the surface was not what it was taken for.</summary>
@@ -114,7 +114,7 @@ internal static class Explanations
     {
         double u = Both(measured, foretold), off = measured.ValueMm - foretold.Value;
         double should = measured.MeanMm - off;
-        yield return new(SlipKind.Zero, "the caliper did not stand at zero", should, Density(off, Math.Sqrt(u * u + ZeroShiftMm * ZeroShiftMm)));
+        yield return new(SlipKind.Zero, "the caliper did not stand at zero", should, Normal.Density(off, Math.Sqrt(u * u + ZeroShiftMm * ZeroShiftMm)));
         double side = reading.Way switch { ReadingWay.Outside => -1, ReadingWay.Inside => 1, _ => 0 };
         if (side != 0 && !reading.Worn) yield return new(SlipKind.Worn, "the surface is worn, and not marked so", should, WornDensity(side * off, u));
         if (reading.Way == ReadingWay.Inside && reading.Second is null && JawRest.RoundFaceOf(shape.Elements.GetValueOrDefault(reading.First.Text)) is { Hollow: true } && !measured.Corrections.Any(c => c.Name.StartsWith("jaw flats", StringComparison.Ordinal)))
@@ -126,7 +126,7 @@ internal static class Explanations
     {
         double m = MeanWearMm, z = u / m - x / u;
         // Far out the tail is φ(z)/z, and the factors before it would overflow.
-        if (z > 8) return Density(x, u) * u / (m * z);
+        if (z > 8) return Normal.Density(x, u) * u / (m * z);
         // ½/m · exp(u²/2m² − x/m) · erfc((u/m − x/u)/√2): the exponentially modified normal density (plain integration; our own statement).
         return 0.5 / m * Math.Exp(u * u / (2 * m * m) - x / m) * 2 * Normal.UpperTail(z);
     }
@@ -140,7 +140,7 @@ internal static class Explanations
         {
             double flat = LeastFlatMm + (MostFlatMm - LeastFlatMm) * (k + 0.5) / points;
             if (flat >= diameter) break;
-            sum += Density(value - JawFlat.ReadsMm(diameter, flat), u);
+            sum += Normal.Density(value - JawFlat.ReadsMm(diameter, flat), u);
             counted++;
         }
 
@@ -163,8 +163,6 @@ internal static class Explanations
 
     private static double Both(MeasuredLength measured, DerivedValue foretold) =>
         Math.Sqrt(measured.Budget.StandardUncertaintyMm * measured.Budget.StandardUncertaintyMm + foretold.StandardUncertainty * foretold.StandardUncertainty);
-
-    private static double Density(double off, double u) => Math.Exp(-0.5 * off * off / (u * u)) / (u * Math.Sqrt(2 * Math.PI));
 
     private static string Name(SlipKind kind) => kind switch
     {

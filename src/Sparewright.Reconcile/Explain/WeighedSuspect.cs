@@ -50,7 +50,7 @@ internal sealed record WeighedSet(IReadOnlyList<WeighedSuspect> Members, int How
     private static (IReadOnlyList<Explanation> Told, double Density, double Misfit) Explain(Suspect suspect, int[] others, AdjustmentProblem problem, AdjustmentResult all, Ledger ledger)
     {
         HashSet<int> left = [suspect.Index, .. others];
-        if (Without(problem, left, all) is not { } without) return ([], 0, 0);
+        if (Adjustment.Without(problem, left, all) is not { } without) return ([], 0, 0);
         double misfit = without.Global.ChiSquare;
         PlacedShape shape = ledger.ShapeAt([.. without.Estimates]);
         // Without the wrong one the part can exist; where it cannot, this is not the wrong one.
@@ -58,13 +58,5 @@ internal sealed record WeighedSet(IReadOnlyList<WeighedSuspect> Members, int How
         return ledger.Entries.FirstOrDefault(e => e.Reading.Id == suspect.Name) is { } entry && Explanations.Of(entry, without, ledger, shape, PossibleReadings.Of(shape)) is var (told, density)
             ? (told, density, misfit)
             : ([], Explanations.Anything(problem.Observations[suspect.Index].Observed - suspect.EstimatedGrossError), misfit);
-    }
-
-    private static AdjustmentResult? Without(AdjustmentProblem problem, HashSet<int> left, AdjustmentResult all)
-    {
-        AdjustmentProblem rest = problem with { Observations = [.. problem.Observations.Where((_, k) => !left.Contains(k))] };
-        // What is wrong by far may have led the sizes to where the rest cannot follow: then from the start.
-        return Adjustment.TrySolve(rest.From(all.Estimates), out AdjustmentResult? near, out _) ? near
-            : Adjustment.TrySolve(rest, out AdjustmentResult? afresh, out _) ? afresh : null;
     }
 }

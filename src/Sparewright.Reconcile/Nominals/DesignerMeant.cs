@@ -1,4 +1,5 @@
 using Sparewright.Measure.Quantities;
+using Sparewright.Measure.Uncertainty;
 using Sparewright.Part.Sizes;
 using Sparewright.Reconcile.Adjust;
 using Quantity = Sparewright.Part.Sizes.Quantity;
@@ -67,7 +68,7 @@ internal static class DesignerMeant
             none += odds * grids.NoneDensity;
             foreach (GridPoint point in grids.Near(mm, u))
             {
-                double evidence = odds * point.Weight * Density(mm - point.Mm, u);
+                double evidence = odds * point.Weight * Normal.Density(mm - point.Mm, u);
                 int same = candidates.FindIndex(c => Math.Abs(c.Mm - point.Mm) < 1e-7);
                 if (same < 0) candidates.Add((point.Mm, Words(point), evidence));
                 else candidates[same] = (point.Mm, evidence > candidates[same].Evidence ? Words(point) : candidates[same].Words, candidates[same].Evidence + evidence);
@@ -92,7 +93,7 @@ internal static class DesignerMeant
         })];
     }
 
-    private static double Evidence(NominalGrids grids, double mm, double u) => grids.NoneDensity + grids.Near(mm, u).Sum(p => p.Weight * Density(mm - p.Mm, u));
+    private static double Evidence(NominalGrids grids, double mm, double u) => grids.NoneDensity + grids.Near(mm, u).Sum(p => p.Weight * Normal.Density(mm - p.Mm, u));
 
     /// <summary>Takes one length as known: the others move and narrow as far as they are tied to it.</summary>
     private static void Condition(double[] mm, double[,] covariance, int known, double value, HashSet<int> open)
@@ -108,6 +109,4 @@ internal static class DesignerMeant
     }
 
     private static string Words(GridPoint point) => point.Words.EndsWith(" in", StringComparison.Ordinal) ? Shown.InchFraction(point.Mm) : point.Words;
-
-    private static double Density(double off, double u) => Math.Exp(-0.5 * off * off / (u * u)) / (u * Math.Sqrt(2 * Math.PI));
 }
