@@ -58,12 +58,13 @@ public static class Reconciliation
         if (problems.Count > 0) return false;
 
         var contradictions = ContradictionFindings.From(sets, all, aside, ledger, shape);
+        var reached = new Lazy<IReadOnlyList<PossibleReading>>(() => Reach.Readings(shape));
         reconciled = new Reconciled(
             SizeFindings.From(job, final, shape), ReadingFindings.From(ledger, shape, all, final, contradictions, sets), final.Global, contradictions,
             UndecidedFindings.From(job, final, ledger, shape), free, final, shape)
         {
-            PlanFound = new(() => MeasuringPlan.Of(job, ledger, shape)),
-            NextFound = new(() => NextReadings.Of(job, final, sets, problem, ledger, shape)),
+            PlanFound = new(() => MeasuringPlan.Of(job, ledger, shape, reached.Value)),
+            NextFound = new(() => NextReadings.Of(job, final, sets, problem, ledger, shape, reached.Value)),
         };
         return true;
     }

@@ -30,6 +30,14 @@ public sealed class Gradient
         return at < 0 ? 0 : _derivatives[at];
     }
 
+    /// <summary>How fast the value changes when the unknowns move along a direction: one part for each unknown.</summary>
+    public double Along(ReadOnlySpan<double> direction)
+    {
+        double change = 0;
+        for (int k = 0; k < _unknowns.Length; k++) change += _derivatives[k] * direction[_unknowns[k]];
+        return change;
+    }
+
     /// <summary>a·first + b·second, the chain rule of every operation with two arguments.</summary>
     public static Gradient Combine(double a, Gradient first, double b, Gradient second)
     {

@@ -37,11 +37,10 @@ internal static class MeasuringPlan
     private sealed record Line(string Name, PossibleReading? Possible, int[] Sizes, double[] Slopes);
 
     /// <summary>What is still to be measured beside the readings that the job holds.</summary>
-    public static IReadOnlyList<PlannedReading> Of(Job job, Ledger ledger, PlacedShape shape)
+    public static IReadOnlyList<PlannedReading> Of(Job job, Ledger ledger, PlacedShape shape, IReadOnlyList<PossibleReading> reached)
     {
         int n = job.Sizes.Free.Count;
-        var there = FacesInPlace.Of(shape);
-        Line[] candidates = [.. PossibleReadings.Of(shape).Where(p => p.Gradient.Unknowns.Length > 0 && Reach.IsReached(p.Reading, shape, there))
+        Line[] candidates = [.. reached.Where(p => p.Gradient.Unknowns.Length > 0)
             .Select(p => AsLine(p.Text, p, p.Gradient, ledger.Measure(p.Reading with { ReadsMm = [p.Mm.Value] }).Budget.StandardUncertaintyMm))
             .OrderBy(l => l.Sizes.Length).ThenBy(l => l.Name.Length).ThenBy(l => l.Name, StringComparer.Ordinal)];
 

@@ -35,10 +35,9 @@ internal static class NextReadings
         public double After(int size, double before) => Math.Sqrt(Math.Max(0, before * before - Moves[size] * Moves[size] / Variance));
     }
 
-    public static IReadOnlyList<NextReading> Of(Job job, AdjustmentResult final, IReadOnlyList<WeighedSet> sets, AdjustmentProblem problem, Ledger ledger, PlacedShape shape)
+    public static IReadOnlyList<NextReading> Of(Job job, AdjustmentResult final, IReadOnlyList<WeighedSet> sets, AdjustmentProblem problem, Ledger ledger, PlacedShape shape, IReadOnlyList<PossibleReading> reached)
     {
-        var there = FacesInPlace.Of(shape);
-        Tried[] tried = [.. PossibleReadings.Of(shape).Where(p => Reach.IsReached(p.Reading, shape, there)).Select(p => Try(p, final, ledger, job.Sizes.Free.Count))];
+        Tried[] tried = [.. reached.Select(p => Try(p, final, ledger, job.Sizes.Free.Count))];
         if (tried.Length == 0) return [];
         string[] names = [.. job.Sizes.Free.Select(s => s.Name)];
         double[] before = [.. names.Select((_, k) => final.StandardUncertainty(k))];
@@ -55,7 +54,7 @@ internal static class NextReadings
         }
 
         foreach (double[] direction in final.NullSpace.Directions)
-            Tell(tried.Where(t => double.IsInfinity(t.Spread)).MaxBy(t => Math.Abs(Along(t.Possible.Gradient, direction)) / t.Own) is { } decides && Math.Abs(Along(decides.Possible.Gradient, direction)) > 1e-6 ? decides : null,
+            Tell(tried.Where(t => double.IsInfinity(t.Spread)).MaxBy(t => Math.Abs(t.Possible.Gradient.Along(direction)) / t.Own) is { } decides && Math.Abs(decides.Possible.Gradient.Along(direction)) > 1e-6 ? decides : null,
                 Purpose.Decides, $"decides {string.Join(", ", NullSpace.Moves(direction).Select(k => names[k]).Take(MostSizesNamed))}");
 
         Tried[] finite = [.. tried.Where(t => double.IsFinite(t.Spread))];
@@ -93,7 +92,7 @@ internal static class NextReadings
         if (!Adjustment.TrySolve(problem.Without(first.Index, final.Estimates), out AdjustmentResult? withoutFirst, out _)
             || !Adjustment.TrySolve(problem.Without(second.Index, final.Estimates), out AdjustmentResult? withoutSecond, out _)) return null;
         double[] apart = [.. withoutFirst.Estimates.Zip(withoutSecond.Estimates, (a, b) => a - b)];
-        double Separation(Tried t) => Math.Abs(Along(t.Possible.Gradient, apart)) / Math.Sqrt(t.Variance);
+        double Separation(Tried t) => Math.Abs(t.Possible.Gradient.Along(apart)) / Math.Sqrt(t.Variance);
         return tried.MaxBy(Separation) is { } best && Separation(best) > ToldApart ? best : null;
     }
 
@@ -122,12 +121,5 @@ internal static class NextReadings
                 .Where(n => n.Before > 0 && n.After < (1 - WorthNarrowing) * n.Before).OrderBy(n => n.After / n.Before).Select(n => new Narrowing(n.Name, n.Before, n.After)),
         ];
         return new(tried.Possible.Text, tried.Possible.Reading, double.IsInfinity(tried.Spread) ? null : tried.Possible.Mm.Value, double.IsInfinity(tried.Spread) ? double.PositiveInfinity : tried.Nats, purpose, why, narrows);
-    }
-
-    private static double Along(Gradient gradient, double[] direction)
-    {
-        double change = 0;
-        for (int k = 0; k < gradient.Unknowns.Length; k++) change += gradient.Derivatives[k] * direction[gradient.Unknowns[k]];
-        return change;
     }
 }

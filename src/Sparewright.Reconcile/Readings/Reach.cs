@@ -14,8 +14,15 @@ internal static class Reach
     /// <summary>How nearly a face must look the way in which a jaw comes, as a cosine: faces are known by few points.</summary>
     private const double FacingJaw = 0.75;
 
+    /// <summary>The readings that the shape allows and a caliper gets at.</summary>
+    public static IReadOnlyList<PossibleReading> Readings(PlacedShape shape)
+    {
+        var there = FacesInPlace.Of(shape);
+        return [.. PossibleReadings.Of(shape).Where(p => IsReached(p.Reading, shape, there))];
+    }
+
     /// <param name="there">The faces that are really there, with the directions in which they look (<see cref="FacesInPlace"/>).</param>
-    public static bool IsReached(CaliperReading reading, PlacedShape shape, IReadOnlyDictionary<string, IReadOnlyList<Vector>> there)
+    private static bool IsReached(CaliperReading reading, PlacedShape shape, IReadOnlyDictionary<string, IReadOnlyList<Vector>> there)
     {
         if (!Admits(reading.First.Text, reading.Way, shape, there)) return false;
         if (reading.Second is null) return true;

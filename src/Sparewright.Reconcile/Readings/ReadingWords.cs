@@ -17,7 +17,8 @@ public static class ReadingWords
         _ => reading.Id,
     };
 
-    private static string Way(ReadingWay way) => way switch
+    /// <summary>The way in which it is read.</summary>
+    public static string Way(ReadingWay way) => way switch
     {
         ReadingWay.Outside => "outside",
         ReadingWay.Inside => "inside",
@@ -25,7 +26,8 @@ public static class ReadingWords
         _ => "step",
     };
 
-    private static string Across(Direction direction) => direction switch
+    /// <summary>The direction across which it is read.</summary>
+    public static string Across(Direction direction) => direction switch
     {
         Direction.Right or Direction.Left => "left to right",
         Direction.Back or Direction.Front => "front to back",

@@ -1,6 +1,5 @@
-using Sparewright.Measure;
 using Sparewright.Part.Record;
-using Sparewright.Part.Shape;
+using Sparewright.Reconcile.Readings;
 
 namespace Sparewright.Web.Readings;
 
@@ -9,9 +8,9 @@ public static class ReadingSentence
 {
     public static string What(Reading reading) => reading switch
     {
-        CaliperReading { Second: not null } r => $"{Word(r.Way)} between",
-        CaliperReading { Across: { } across } r => $"{Word(r.Way)}, {Across(across)}",
-        CaliperReading r => $"{Word(r.Way)} diameter",
+        CaliperReading { Second: not null } r => $"{ReadingWords.Way(r.Way)} between",
+        CaliperReading { Across: { } across } r => $"{ReadingWords.Way(r.Way)}, {ReadingWords.Across(across)}",
+        CaliperReading r => $"{ReadingWords.Way(r.Way)} diameter",
         GaugeLeafReading => "radius, by gauge leaves",
         WeightReading r => r.Of == "whole" ? "weight of the whole part" : $"weight of {r.Of}",
         _ => reading.Id,
@@ -23,19 +22,4 @@ public static class ReadingSentence
         string[] all = [r.Worn ? "worn" : "", r.AcrossBreak ? "across the break" : "", r.OnFragment is { } fragment ? $"on {fragment}" : "", r.AtHeight is not null ? "at a height" : ""];
         return string.Join(", ", all.Where(a => a.Length > 0));
     }
-
-    public static string Word(ReadingWay way) => way switch
-    {
-        ReadingWay.Outside => "outside",
-        ReadingWay.Inside => "inside",
-        ReadingWay.Depth => "depth",
-        _ => "step",
-    };
-
-    public static string Across(Direction direction) => direction switch
-    {
-        Direction.Right or Direction.Left => "left to right",
-        Direction.Back or Direction.Front => "front to back",
-        _ => "bottom to top",
-    };
 }
