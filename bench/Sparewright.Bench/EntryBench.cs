@@ -6,7 +6,6 @@ namespace Sparewright.Bench;
 /// <summary>The ledger in a real browser: from Enter behind a value to the row that shows it reconciled, with one window open on the job and with five.</summary>
 internal static class EntryBench
 {
-    private const string Chromium = "/usr/bin/chromium";
     private const double GoalMs = 100, GoalOfFiveMs = 200;
 
     /// <summary>Readings of the example that take lengths, with something that each may have shown.</summary>
@@ -14,14 +13,8 @@ internal static class EntryBench
 
     public static async Task WriteAsync(int runs)
     {
-        await using ShopProcess shop = await ShopProcess.OpenAsync();
-        using IPlaywright playwright = await Playwright.CreateAsync();
-        // Chromium does not put the root user into its sandbox. SwiftShader draws WebGL without a graphics card.
-        string[] flags = ["--use-angle=swiftshader", "--enable-unsafe-swiftshader", .. Environment.UserName == "root" ? ["--no-sandbox"] : Array.Empty<string>()];
-        await using IBrowser browser = await playwright.Chromium.LaunchAsync(new() { ExecutablePath = Chromium, Args = flags });
-        IPage page = await browser.NewPageAsync(new() { ViewportSize = new() { Width = 1400, Height = 900 } });
-        await page.GotoAsync(shop.Address);
-        await page.Locator("a[href*='/readings']").First.ClickAsync();
+        await using ShopBrowser browser = await ShopBrowser.OpenAsync();
+        IPage page = browser.Page;
         await page.Locator(".ledger [data-row]").First.WaitForAsync();
 
         var rows = new List<string[]> { await TimedAsync(page, runs, "one window", GoalMs) };

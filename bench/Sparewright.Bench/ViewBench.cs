@@ -7,7 +7,6 @@ namespace Sparewright.Bench;
 /// <summary>The picture of the part in a real browser that draws WebGL by software: from an entry in the ledger to the picture that it changes; and picking on a large mesh.</summary>
 internal static class ViewBench
 {
-    private const string Chromium = "/usr/bin/chromium";
     private const double PictureGoalMs = 300, PickGoalMs = 1;
 
     /// <summary>Readings of the example whose sizes reach back to the first feature, and to a late one.</summary>
@@ -15,14 +14,8 @@ internal static class ViewBench
 
     public static async Task WriteAsync(int runs)
     {
-        await using ShopProcess shop = await ShopProcess.OpenAsync();
-        using IPlaywright playwright = await Playwright.CreateAsync();
-        // Chromium does not put the root user into its sandbox. SwiftShader draws WebGL without a graphics card.
-        string[] flags = ["--use-angle=swiftshader", "--enable-unsafe-swiftshader", .. Environment.UserName == "root" ? ["--no-sandbox"] : Array.Empty<string>()];
-        await using IBrowser browser = await playwright.Chromium.LaunchAsync(new() { ExecutablePath = Chromium, Args = flags });
-        IPage page = await browser.NewPageAsync(new() { ViewportSize = new() { Width = 1400, Height = 900 } });
-        await page.GotoAsync(shop.Address);
-        await page.Locator("a[href*='/readings']").First.ClickAsync();
+        await using ShopBrowser browser = await ShopBrowser.OpenAsync();
+        IPage page = browser.Page;
         await page.Locator("aside[data-drawn]").WaitForAsync();
 
         var rows = new List<string[]>();

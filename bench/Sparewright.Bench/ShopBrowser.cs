@@ -1,0 +1,37 @@
+using Microsoft.Playwright;
+
+namespace Sparewright.Bench;
+
+/// <summary>A real browser with one window on the readings of the example, in a shop of its own.</summary>
+internal sealed class ShopBrowser : IAsyncDisposable
+{
+    private const string Chromium = "/usr/bin/chromium";
+
+    private readonly ShopProcess _shop;
+    private readonly IPlaywright _playwright;
+    private readonly IBrowser _browser;
+
+    private ShopBrowser(ShopProcess shop, IPlaywright playwright, IBrowser browser, IPage page) => (_shop, _playwright, _browser, Page) = (shop, playwright, browser, page);
+
+    public IPage Page { get; }
+
+    public static async Task<ShopBrowser> OpenAsync()
+    {
+        ShopProcess shop = await ShopProcess.OpenAsync();
+        IPlaywright playwright = await Playwright.CreateAsync();
+        // Chromium does not put the root user into its sandbox. SwiftShader draws WebGL without a graphics card.
+        string[] flags = ["--use-angle=swiftshader", "--enable-unsafe-swiftshader", .. Environment.UserName == "root" ? ["--no-sandbox"] : Array.Empty<string>()];
+        IBrowser browser = await playwright.Chromium.LaunchAsync(new() { ExecutablePath = Chromium, Args = flags });
+        IPage page = await browser.NewPageAsync(new() { ViewportSize = new() { Width = 1400, Height = 900 } });
+        await page.GotoAsync(shop.Address);
+        await page.Locator("a[href*='/readings']").First.ClickAsync();
+        return new ShopBrowser(shop, playwright, browser, page);
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        await _browser.DisposeAsync();
+        _playwright.Dispose();
+        await _shop.DisposeAsync();
+    }
+}
