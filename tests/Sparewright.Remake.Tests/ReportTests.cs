@@ -25,6 +25,13 @@ public class ReportTests
     }
 
     [Fact]
+    public void A_size_that_is_narrowed_shows_by_how_much()
+    {
+        Assert.Equal("±0.033 → ±0.026", SizeText.Narrowed(Length(34, 0.0168), 0.0133, inches: false));
+        Assert.Equal("±0.0013 → ±0.0010", SizeText.Narrowed(Length(34, 0.0168), 0.0133, inches: true));
+    }
+
+    [Fact]
     public void What_is_not_measured_or_bound_has_no_plus_minus()
     {
         Assert.Equal("not known", SizeText.PlusMinus(Length(5, double.PositiveInfinity, SizeStatus.Undecided)));

@@ -29,6 +29,19 @@ internal static class SizeText
         _ => "±" + Number(Half95(size), size.Quantity, Half95(size), inches),
     };
 
+    /// <summary>As "±0.033 → ±0.026": two digits of each, so that they differ where it is worth a reading.</summary>
+    public static string Narrowed(ReconciledSize size, double standardUncertaintyAfter, bool inches)
+    {
+        bool isInch = inches && size.Quantity == Quantity.Length;
+        string Half(ReconciledSize s)
+        {
+            double half = isInch ? Half95(s) / MmPerInch : Half95(s);
+            return half.ToString($"F{Math.Max(0, Shown.DecimalsFor(half))}", CultureInfo.InvariantCulture);
+        }
+
+        return $"±{Half(size)} → ±{Half(size with { StandardUncertainty = standardUncertaintyAfter })}";
+    }
+
     /// <summary>A length with the digits that a caliper shows.</summary>
     public static string Length(double mm, bool inches) =>
         inches ? Shown.Inches(mm) : Shown.Mm(mm);

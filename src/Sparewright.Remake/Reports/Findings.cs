@@ -85,7 +85,7 @@ internal static class Findings
         string.Join(", ", next.Narrows.Take(MostNarrowed).Select(n =>
         {
             ReconciledSize size = reconciled.Sizes.First(s => s.Name == n.Size);
-            return $"{n.Size} {SizeText.PlusMinus(size, inches)} → {SizeText.PlusMinus(size with { StandardUncertainty = n.To }, inches)}";
+            return $"{n.Size} {SizeText.Narrowed(size, n.To, inches)}";
         })));
 
     /// <summary>"34 mm 97 %, or 34.1 mm 2 %": proposals only; the part is drawn at what was measured.</summary>
