@@ -84,7 +84,8 @@ public class JobTextTests
     [InlineData("readings/1/reads/+", "3", "      - 2\n", "      - 2\n      - 3\n")]
     [InlineData("readings/1/outside/1", "min(a, b)", "[a.b, c.d]", "[a.b, \"min(a, b)\"]")]
     [InlineData("note", "one line", "|\n  two\n  lines", "one line")]
-    [InlineData("wanted_odds", "0.9", "  lines", "  lines\nwanted_odds: 0.9")]
+    [InlineData("wanted_odds", "0.9", "      - 2\n", "      - 2\nwanted_odds: 0.9\n")]
+    [InlineData("unheard_of", "0.9", "  lines", "  lines\nunheard_of: 0.9")]
     [InlineData("part", "with: colon", "'Old peg'", "'with: colon'")]
     [InlineData("note", "with: colon", "|\n  two\n  lines", "\"with: colon\"")]
     public void Only_the_value_changes(string path, string value, string before, string after)
@@ -97,6 +98,67 @@ public class JobTextTests
         // The same with the line ends of Windows.
         string windows = Text.Replace("\n", "\r\n", StringComparison.Ordinal);
         Assert.Equal(edit.Text!.Replace("\n", "\r\n", StringComparison.Ordinal), JobText.WithValue(windows, path, value).Text);
+    }
+
+    private const string Sparse = """
+        sparewright: 1
+        part: Old peg     # its name
+        # told by its owner
+        about: >
+          It holds
+          the lid
+            # on the shelf
+
+        # Whom it could hurt
+        could_injure: no
+        instruments:
+          # from the attic
+          caliper:
+            # it wanders
+            zero_error: 0.02
+            mpe: 0.03
+          other: {zero_error: 0.02}
+        lives:
+          hottest: 30 degC
+        # What there is of it
+        shape:
+          - height: 3
+            boss: peg
+          - {boss: pin, height: 4}
+        readings:
+          - outside: peg.side
+            reads: 3
+        loads:
+          - held_fast: [peg.bottom]
+        """;
+
+    /// <summary>A new key goes where the reference has it, so that a file stays in the order in which others look for things.</summary>
+    [Theory]
+    [InlineData("made_by", "    # on the shelf\n", "    # on the shelf\nmade_by: x\n")]
+    [InlineData("broke", "    # on the shelf\n", "    # on the shelf\nbroke: x\n")]
+    [InlineData("lives/wet", "lives:\n", "lives:\n  wet: x\n")]
+    [InlineData("sizes/wide/about", "  other: {zero_error: 0.02}\n", "  other: {zero_error: 0.02}\nsizes: {wide: {about: x}}\n")]
+    [InlineData("spares/kept", "  - held_fast: [peg.bottom]", "  - held_fast: [peg.bottom]\nspares: {kept: x}")]
+    [InlineData("instruments/caliper/kind", "    # it wanders\n", "    kind: x\n    # it wanders\n")]
+    [InlineData("instruments/caliper/resolution", "    # it wanders\n", "    resolution: x\n    # it wanders\n")]
+    [InlineData("instruments/caliper/inside_jaw_flat", "    zero_error: 0.02\n", "    zero_error: 0.02\n    inside_jaw_flat: x\n")]
+    [InlineData("instruments/other/kind", "{zero_error: 0.02}", "{kind: x, zero_error: 0.02}")]
+    [InlineData("instruments/other/mpe", "{zero_error: 0.02}", "{mpe: x, zero_error: 0.02}")]
+    [InlineData("instruments/a name/kind", "  other: {zero_error: 0.02}\n", "  other: {zero_error: 0.02}\n  a name: {kind: x}\n")]
+    [InlineData("shape/0/diameter", "    boss: peg\n", "    boss: peg\n    diameter: x\n")]
+    [InlineData("shape/1/diameter", "{boss: pin, height: 4}", "{boss: pin, diameter: x, height: 4}")]
+    [InlineData("shape/1/at", "{boss: pin, height: 4}", "{boss: pin, height: 4, at: x}")]
+    [InlineData("readings/0/id", "    reads: 3\n", "    reads: 3\n    id: x\n")]
+    [InlineData("loads/0/name", "  - held_fast: [peg.bottom]", "  - name: x\n    held_fast: [peg.bottom]")]
+    public void A_new_key_goes_where_the_reference_has_it(string path, string before, string after)
+    {
+        Assert.Contains(before, Sparse, StringComparison.Ordinal);
+        JobEdit edit = JobText.WithValue(Sparse, path, "x");
+        Assert.Null(edit.Problem);
+        Assert.Equal(Sparse.Replace(before, after, StringComparison.Ordinal), edit.Text);
+
+        string windows = Sparse.Replace("\n", "\r\n", StringComparison.Ordinal);
+        Assert.Equal(edit.Text!.Replace("\n", "\r\n", StringComparison.Ordinal), JobText.WithValue(windows, path, "x").Text);
     }
 
     [Fact]

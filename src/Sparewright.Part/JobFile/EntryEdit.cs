@@ -36,13 +36,7 @@ internal static class EntryEdit
     public static string Inserted(string text, YamlList list, int number, JobValue value)
     {
         Entry[] entries = Entries(text, list);
-        if (list.IsFlow)
-        {
-            string written = TextEdit.Render(value);
-            return number < entries.Length ? text.Insert(entries[number].Start, written + ", ")
-                : entries.Length > 0 ? text.Insert(entries[^1].End, ", " + written)
-                : text.Insert(list.Span.Start + 1, written);
-        }
+        if (list.IsFlow) return InBrackets(text, list, entries, number, TextEdit.Render(value));
 
         int column = Column(text, entries[0].Start);
         string lineEnd = LineEndOf(text, entries[0].Start);
@@ -54,6 +48,23 @@ internal static class EntryEdit
         int at = Lines(text, entries, number).Start;
         return HasOwnLine(text, entries[number].Start) ? text.Insert(LineStart(text, at), indent + entry + lineEnd) : text.Insert(at, entry + lineEnd + indent);
     }
+
+    public static string Inserted(string text, YamlMap map, int number, string key, JobValue value)
+    {
+        Entry[] entries = Entries(text, map);
+        string entry = $"{TextEdit.Render(key)}: {TextEdit.Render(value)}";
+        if (map.IsFlow) return InBrackets(text, map, entries, number, entry);
+        string lineEnd = LineEndOf(text, entries[0].Start), indent = new(' ', Column(text, entries[0].Start));
+        // Close behind the one before it: what stands above the next one may be the head of a whole section.
+        if (number > 0) return text.Insert(Lines(text, entries, number - 1).End, lineEnd + indent + entry);
+        int at = Lines(text, entries, 0).Start;
+        return HasOwnLine(text, entries[0].Start) ? text.Insert(LineStart(text, at), indent + entry + lineEnd) : text.Insert(at, entry + lineEnd + indent);
+    }
+
+    private static string InBrackets(string text, YamlNode parent, Entry[] entries, int number, string written) =>
+        number < entries.Length ? text.Insert(entries[number].Start, written + ", ")
+        : entries.Length > 0 ? text.Insert(entries[^1].End, ", " + written)
+        : text.Insert(parent.Span.Start + 1, written);
 
     public static string Moved(string text, YamlList list, int from, int to)
     {

@@ -30,13 +30,21 @@ public static partial class JobText
     /// <summary>The text with another value at a path such as <c>sizes/bore_d/about</c> or <c>readings/3/reads</c> (list entries count from 0; <c>readings/+</c> is a new one).</summary>
     public static JobEdit WithValue(string text, string path, JobValue value) => WithValue(text, path.Split('/'), value);
 
-    /// <summary>The text with another value at a path of keys and list numbers. What is missing of the path is added at the end of the group or list that it belongs to.</summary>
-    public static JobEdit WithValue(string text, IReadOnlyList<string> path, JobValue value) => Changed(text, path, (plain, root) =>
+    /// <summary>
+    /// The text with another value at a path of keys and list numbers. A new key goes where the reference has it in its group, behind the nearest one before it that is there;
+    /// a new name or entry goes to the end of its group or list.
+    /// </summary>
+    public static JobEdit WithValue(string text, IReadOnlyList<string> path, JobValue value)
     {
-        var edit = new TextEdit(plain);
-        Problem? problem = edit.Change(root, path, value);
-        return (edit.Result, problem);
-    }, before => before.With(path, 0, Plain.Of(value)));
+        int place = 0;
+        return Changed(text, path, (plain, root) =>
+        {
+            place = KeyOrder.PlaceOf(root, path);
+            var edit = new TextEdit(plain);
+            Problem? problem = edit.Change(root, path, value, place);
+            return (edit.Result, problem);
+        }, before => before.With(path, 0, Plain.Of(value), place));
+    }
 
     /// <summary>Makes a change and proves it: the changed text, read afresh, is the old tree with that one change.</summary>
     private static JobEdit Changed(string text, IReadOnlyList<string> path, Func<string, YamlNode, (string Result, Problem? Problem)> change, Func<Plain, Plain> wanted)
@@ -64,7 +72,8 @@ internal sealed class TextEdit(string text)
     public string Result { get; private set; } = "";
 
     /// <summary>Null when it is done.</summary>
-    public Problem? Change(YamlNode root, IReadOnlyList<string> path, JobValue value)
+    /// <param name="place">The number that a new key gets in its group.</param>
+    public Problem? Change(YamlNode root, IReadOnlyList<string> path, JobValue value, int place)
     {
         YamlNode here = root;
         YamlEntry? entry = null;
@@ -75,12 +84,12 @@ internal sealed class TextEdit(string text)
             {
                 case YamlMap map:
                     entry = map.Entries.FirstOrDefault(e => e.Key.Text == path[k]);
-                    if (entry is null) return AddEntry(map, path[k], rest);
+                    if (entry is null) return Added(EntryEdit.Inserted(text, map, place, path[k], rest));
                     here = entry.Value;
                     break;
                 case YamlList list:
                     int number = path[k] == JobText.NewEntry ? list.Items.Count : int.TryParse(path[k], NumberStyles.None, CultureInfo.InvariantCulture, out int n) ? n : -1;
-                    if (number == list.Items.Count) return AddItem(list, rest);
+                    if (number == list.Items.Count) return Added(EntryEdit.Inserted(text, list, number, rest));
                     if (number < 0 || number > list.Items.Count)
                         return new Problem(list.Place, $"this list has no entry {Show.Name(path[k])}", $"it has {list.Items.Count} entries, counted from 0");
                     here = list.Items[number];
@@ -115,48 +124,15 @@ internal sealed class TextEdit(string text)
         return null;
     }
 
-    private Problem? AddEntry(YamlMap map, string key, JobValue value)
+    private Problem? Added(string result)
     {
-        string added = $"{Render(key)}: {Render(value)}";
-        if (map.IsFlow)
-        {
-            int at = map.Entries.Count > 0 ? EndOf(map.Entries[^1]) : map.Span.Start + 1;
-            Replace(new TextSpan(at, at), map.Entries.Count > 0 ? ", " + added : added);
-        }
-        else
-        {
-            AddLine(EndOf(map.Entries[^1]), new string(' ', map.Entries[0].Key.Place.Column - 1) + added);
-        }
-
+        Result = result;
         return null;
     }
-
-    private Problem? AddItem(YamlList list, JobValue value)
-    {
-        Result = EntryEdit.Inserted(text, list, list.Items.Count, value);
-        return null;
-    }
-
-    /// <summary>A line of its own behind the line in which a node ends.</summary>
-    private void AddLine(int after, string line)
-    {
-        int end = text.IndexOf('\n', after);
-        if (end < 0)
-        {
-            string ending = text.Contains("\r\n", StringComparison.Ordinal) ? "\r\n" : "\n";
-            Replace(new TextSpan(text.Length, text.Length), ending + line);
-            return;
-        }
-
-        bool carriageReturn = end > 0 && text[end - 1] == '\r';
-        Replace(new TextSpan(end + 1, end + 1), line + (carriageReturn ? "\r\n" : "\n"));
-    }
-
-    /// <summary>Where a node's own writing ends; a value that is not there ends with its key's colon.</summary>
-    private int EndOf(YamlNode node) => EndOf(text, node);
 
     private int EndOf(YamlEntry entry) => EndOf(text, entry);
 
+    /// <summary>Where a node's own writing ends; a value that is not there ends with its key's colon.</summary>
     internal static int EndOf(string text, YamlNode node) => node switch
     {
         YamlMap { IsFlow: false, Entries.Count: > 0 } map => EndOf(text, map.Entries[^1]),
@@ -247,7 +223,8 @@ internal abstract record Plain
     };
 
     /// <summary>This with another value at a path, of which what is missing is made.</summary>
-    public Plain With(IReadOnlyList<string> path, int from, Plain value)
+    /// <param name="place">The number that a new key gets in its group.</param>
+    public Plain With(IReadOnlyList<string> path, int from, Plain value, int place)
     {
         if (from == path.Count) return value;
         string step = path[from];
@@ -256,14 +233,14 @@ internal abstract record Plain
             case Items items:
                 int number = step == JobText.NewEntry ? items.All.Count : int.Parse(step, CultureInfo.InvariantCulture);
                 return number == items.All.Count
-                    ? new Items([.. items.All, Nothing.With(path, from + 1, value)])
-                    : new Items([.. items.All.Select((item, k) => k == number ? item.With(path, from + 1, value) : item)]);
+                    ? new Items([.. items.All, Nothing.With(path, from + 1, value, place)])
+                    : new Items([.. items.All.Select((item, k) => k == number ? item.With(path, from + 1, value, place) : item)]);
             case Keys keys:
                 return keys.All.Any(e => e.Key == step)
-                    ? new Keys([.. keys.All.Select(e => e.Key == step ? (e.Key, e.Value.With(path, from + 1, value)) : e)])
-                    : new Keys([.. keys.All, (step, Nothing.With(path, from + 1, value))]);
+                    ? new Keys([.. keys.All.Select(e => e.Key == step ? (e.Key, e.Value.With(path, from + 1, value, place)) : e)])
+                    : new Keys([.. keys.All.Take(place), (step, Nothing.With(path, from + 1, value, place)), .. keys.All.Skip(place)]);
             default:
-                Plain rest = Nothing.With(path, from + 1, value);
+                Plain rest = Nothing.With(path, from + 1, value, place);
                 return step is JobText.NewEntry or "0" ? new Items([rest]) : new Keys([(step, rest)]);
         }
     }

@@ -330,6 +330,8 @@ internal static class FeatureForms
 
         public override JsonObject Describe(Definitions definitions) => _list.Describe(definitions);
 
+        public override Form? Under(YamlNode whole, string step) => _list.Under(whole, step);
+
         public override bool TryRead(YamlNode node, Findings findings, [MaybeNullWhen(false)] out IReadOnlyList<Feature> value)
         {
             bool good = _list.TryRead(node, findings, out value);

@@ -14,6 +14,12 @@ internal abstract class Form
 
     /// <summary>The JSON Schema of it; what has a name of its own is put into the definitions.</summary>
     public abstract JsonObject Describe(Definitions definitions);
+
+    /// <summary>The keys that a group written in this form may have, in the order of the reference; none where they are names of the user's own.</summary>
+    public virtual IReadOnlyList<string> KeysOf(YamlMap group) => [];
+
+    /// <summary>How that is written which stands under a key of a group, or at a number of a list; null where nothing can.</summary>
+    public virtual Form? Under(YamlNode whole, string step) => null;
 }
 
 /// <inheritdoc/>
@@ -61,6 +67,10 @@ internal sealed class Selected<T, TResult>(Form<T> inner, Func<T, YamlNode, Find
 
     public override JsonObject Describe(Definitions definitions) => inner.Describe(definitions);
 
+    public override IReadOnlyList<string> KeysOf(YamlMap group) => inner.KeysOf(group);
+
+    public override Form? Under(YamlNode whole, string step) => inner.Under(whole, step);
+
     public override bool TryRead(YamlNode node, Findings findings, [MaybeNullWhen(false)] out TResult value)
     {
         value = default;
@@ -82,6 +92,10 @@ internal sealed class Named<T>(string name, string phrase, Func<Form<T>> form) :
         definitions.Define(name, () => _form.Value.Describe(definitions));
         return new JsonObject { ["$ref"] = "#/$defs/" + name };
     }
+
+    public override IReadOnlyList<string> KeysOf(YamlMap group) => _form.Value.KeysOf(group);
+
+    public override Form? Under(YamlNode whole, string step) => _form.Value.Under(whole, step);
 
     public override bool TryRead(YamlNode node, Findings findings, [MaybeNullWhen(false)] out T value) => _form.Value.TryRead(node, findings, out value);
 }

@@ -11,6 +11,8 @@ internal sealed class ListForm<T>(Form<T> item, string phrase, int least = 0, in
 
     public override string Phrase => phrase;
 
+    public override Form? Under(YamlNode whole, string step) => item;
+
     public override JsonObject Describe(Definitions definitions)
     {
         var json = new JsonObject { ["type"] = "array", ["items"] = item.Describe(definitions) };
@@ -47,6 +49,10 @@ internal sealed class OneOrMoreForm<T>(Form<T> item, string phrase) : Form<IRead
 
     public override string Phrase => phrase;
 
+    public override IReadOnlyList<string> KeysOf(YamlMap group) => item.KeysOf(group);
+
+    public override Form? Under(YamlNode whole, string step) => whole is YamlList ? item : item.Under(whole, step);
+
     public override JsonObject Describe(Definitions definitions) => new() { ["anyOf"] = new JsonArray(item.Describe(definitions), _list.Describe(definitions)) };
 
     public override bool TryRead(YamlNode node, Findings findings, [MaybeNullWhen(false)] out IReadOnlyList<T> value)
@@ -65,15 +71,20 @@ internal sealed class EitherForm<T>(string phrase, Form<T>? scalar = null, Form<
 {
     public override string Phrase => phrase;
 
+    public override IReadOnlyList<string> KeysOf(YamlMap group) => map?.KeysOf(group) ?? [];
+
+    public override Form? Under(YamlNode whole, string step) => For(whole)?.Under(whole, step);
+
     public override JsonObject Describe(Definitions definitions) =>
         new() { ["anyOf"] = new JsonArray([.. new Form<T>?[] { scalar, map, list }.OfType<Form<T>>().Select(f => f.Describe(definitions))]) };
 
     public override bool TryRead(YamlNode node, Findings findings, [MaybeNullWhen(false)] out T value)
     {
         value = default;
-        Form<T>? form = node switch { YamlScalar => scalar, YamlMap => map, YamlList => list, _ => null };
-        return form is not null ? form.TryRead(node, findings, out value) : RefuseKind(node, findings);
+        return For(node) is { } form ? form.TryRead(node, findings, out value) : RefuseKind(node, findings);
     }
+
+    private Form<T>? For(YamlNode node) => node switch { YamlScalar => scalar, YamlMap => map, YamlList => list, _ => null };
 }
 
 /// <summary>

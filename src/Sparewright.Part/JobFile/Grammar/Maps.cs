@@ -112,6 +112,10 @@ internal sealed class MapForm<T> : Form<T> where T : class
 
     public IReadOnlyList<string> Names => [.. _keys.Slots.Select(s => s.Name)];
 
+    public override IReadOnlyList<string> KeysOf(YamlMap group) => Names;
+
+    public override Form? Under(YamlNode whole, string step) => _keys.Slots.FirstOrDefault(s => s.Name == step)?.Form;
+
     public override JsonObject Describe(Definitions definitions)
     {
         bool first = definitions.Note(new KeyGroup(_title, _about,
@@ -224,6 +228,12 @@ internal sealed class OneOfForm<T>(string phrase, string noun, params (string Ke
 
     public IEnumerable<string> Keys => kinds.Select(k => k.Key);
 
+    public override IReadOnlyList<string> KeysOf(YamlMap group) => KindOf(group)?.KeysOf(group) ?? [];
+
+    public override Form? Under(YamlNode whole, string step) => KindOf(whole)?.Under(whole, step);
+
+    private Form<T>? KindOf(YamlNode node) => (node as YamlMap)?.Entries.Select(e => _byKey.GetValueOrDefault(e.Key.Text)).FirstOrDefault(f => f is not null);
+
     public override JsonObject Describe(Definitions definitions) => new()
     {
         ["oneOf"] = new JsonArray([.. kinds.Select(k => k.Form.Describe(definitions))]),
@@ -257,6 +267,8 @@ internal sealed class OneOfForm<T>(string phrase, string noun, params (string Ke
 internal sealed class EntriesForm<T>(Form<string> name, Form<T> value, string phrase) : Form<IReadOnlyList<(string Name, Place Place, T Value)>>
 {
     public override string Phrase => phrase;
+
+    public override Form? Under(YamlNode whole, string step) => value;
 
     public override JsonObject Describe(Definitions definitions) => new()
     {

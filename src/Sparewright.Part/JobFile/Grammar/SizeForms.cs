@@ -131,6 +131,10 @@ internal static class SizeForms
 
         public override JsonObject Describe(Definitions definitions) => new() { ["anyOf"] = new JsonArray(new JsonObject { ["type"] = "null" }, SizeMap.Describe(definitions)) };
 
+        public override IReadOnlyList<string> KeysOf(YamlMap group) => SizeMap.KeysOf(group);
+
+        public override Form? Under(YamlNode whole, string step) => SizeMap.Under(whole, step);
+
         public override bool TryRead(YamlNode node, Findings findings, [MaybeNullWhen(false)] out SizeSaid value)
         {
             value = new SizeSaid(Quantity.Length, new Given.Nothing());
