@@ -64,15 +64,7 @@ internal static class Findings
 
     /// <summary>How a wrong reading may have come about, each way with its odds: "it would agree if it was 34.01 mm (two digits swapped): 99.8 %; none of these: 0.2 %".</summary>
     public static string Words(IReadOnlyList<Explanation> explanations, bool inches) => string.Join("; ", explanations.Select(e =>
-        string.Create(CultureInfo.InvariantCulture, $"{(e.ShouldHaveReadMm is { } mm ? $"it would agree if it was {SizeText.Length(mm, inches)} ({e.Why})" : e.Why)}: {Percent(e.Odds)}")));
-
-    /// <summary>Odds as people read them: never 0 or 100 of a hundred for what is not certain.</summary>
-    private static string Percent(double odds) => odds switch
-    {
-        > 0.9995 => "over 99.9 %",
-        > 0.99 or < 0.01 => string.Create(CultureInfo.InvariantCulture, $"{100 * Math.Max(odds, 0.001):0.0} %"),
-        _ => string.Create(CultureInfo.InvariantCulture, $"{100 * odds:0} %"),
-    };
+        string.Create(CultureInfo.InvariantCulture, $"{(e.ShouldHaveReadMm is { } mm ? $"it would agree if it was {SizeText.Length(mm, inches)} ({e.Why})" : e.Why)}: {OddsInWords.Percent(e.Odds)}")));
 
     public static string Words(UndecidedSizes undecided)
     {
@@ -92,7 +84,7 @@ internal static class Findings
     private static string Meant(ReconciledSize size, bool inches)
     {
         if (size.Nominal is not { } nominal) return "";
-        string One(NominalCandidate c) => $"{(c.Why.EndsWith(" in", StringComparison.Ordinal) ? c.Why : inches ? SizeText.Length(c.Value, true) : $"{Shown.Number(Math.Round(c.Value, 4))} mm")} {Percent(c.Odds)}";
+        string One(NominalCandidate c) => $"{(c.Why.EndsWith(" in", StringComparison.Ordinal) ? c.Why : inches ? SizeText.Length(c.Value, true) : $"{Shown.Number(Math.Round(c.Value, 4))} mm")} {OddsInWords.Percent(c.Odds)}";
         return nominal.RunnerUp is { Odds: >= 0.05 } next ? $"{One(nominal.Best)}, or {One(next)}" : One(nominal.Best);
     }
 

@@ -1,0 +1,23 @@
+using Sparewright.Measure.Quantities;
+using Sparewright.Reconcile.Findings;
+using Sparewright.Reconcile.Nominals;
+using Sparewright.Web.Readings;
+
+namespace Sparewright.Web.Sizes;
+
+/// <summary>A value that the designer may have meant, as a window shows it.</summary>
+/// <param name="Value">"12 mm", "15/32 in".</param>
+/// <param name="Why">"whole mm", or a standard.</param>
+public sealed record Proposal(NominalCandidate Of, string Value, string Why, double Odds, string Percent)
+{
+    /// <summary>The likeliest value and the next; none where no proposal is worth making.</summary>
+    public static IReadOnlyList<Proposal> All(ReconciledSize size, LengthUnit unit) =>
+        size.Nominal is not { } nominal ? [] : [.. new[] { nominal.Best, nominal.RunnerUp }.OfType<NominalCandidate>().Select(c => From(c, unit))];
+
+    private static Proposal From(NominalCandidate candidate, LengthUnit unit)
+    {
+        bool isFraction = candidate.Why.EndsWith(" in", StringComparison.Ordinal);
+        string value = isFraction ? candidate.Why : unit == LengthUnit.Inch ? LengthsShown.WithUnit(candidate.Value, unit) : $"{Shown.Number(Math.Round(candidate.Value, 4))} mm";
+        return new(candidate, value, isFraction ? "a fraction of an inch" : candidate.Why, candidate.Odds, OddsInWords.Percent(candidate.Odds));
+    }
+}

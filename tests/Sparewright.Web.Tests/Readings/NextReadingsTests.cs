@@ -1,0 +1,143 @@
+using Bunit;
+using Microsoft.Extensions.DependencyInjection;
+using Sparewright.Part;
+using Sparewright.Reconcile;
+using Sparewright.Reconcile.Findings;
+using Sparewright.Web.Desk;
+using Sparewright.Web.Readings;
+using Xunit;
+
+namespace Sparewright.Web.Tests.Readings;
+
+/// <summary>What to measure next, as it is shown, picked, and entered.</summary>
+public sealed class NextReadingsTests : BunitContext
+{
+    private const string Bare = """
+        sparewright: 1
+        part: Spacer
+        could_injure: no
+        sizes:
+          od: {about: 20}
+          tall: {about: 8}
+          bore_d: {about: 6}
+        shape:
+          - boss: ring
+            diameter: od
+            height: tall
+          - hole: bore
+            axis: up
+            at: [0, 0, 0]
+            diameter: bore_d
+            through: whole part
+        readings: []
+        """;
+
+    /// <summary>What is found beside the window's own work takes a while where much else runs.</summary>
+    private static readonly TimeSpan Long = TimeSpan.FromSeconds(30);
+
+    private readonly Attention _attention = new();
+
+    public NextReadingsTests() => Services.AddSingleton(TimeProvider.System);
+
+    private IRenderedComponent<NextReadings> Shown(OpenShop shop)
+    {
+        var shown = Render<NextReadings>(p => p.AddCascadingValue(shop.Desk).AddCascadingValue(_attention));
+        shown.WaitForElement("section", Long);
+        return shown;
+    }
+
+    private static Reconciled Reconcile(string text) =>
+        Reconciliation.TryReconcile(JobFile.Read(text).Job!, out Reconciled? reconciled, out _) ? reconciled : throw new InvalidOperationException("does not reconcile");
+
+    [Fact]
+    public async Task A_job_without_readings_shows_its_plan()
+    {
+        await using OpenShop shop = await OpenShop.WithAsync(Bare);
+        var shown = Shown(shop);
+        Assert.Equal("What to measure, in this order", shown.Find("h2").TextContent);
+        Assert.Equal(Reconcile(Bare).Plan.Count, shown.FindAll("li").Count);
+        Assert.Empty(shown.FindAll("[style]"));
+    }
+
+    [Fact]
+    public async Task Picking_a_line_puts_it_on_the_part_with_its_value_open()
+    {
+        await using OpenShop shop = await OpenShop.WithAsync(Bare);
+        var shown = Shown(shop);
+        shown.FindAll("button.what")[1].Click();
+        NextRow second = NextRow.Of(Reconcile(Bare), LengthUnit.Millimetre)[1];
+        Assert.Equal(second.Elements, _attention.Elements);
+        Assert.Equal("?", _attention.Reading?.Id);
+        Assert.Empty(_attention.Reading!.ReadsMm);
+        Assert.Equal(["false", "true"], shown.FindAll("button.what").Take(2).Select(b => b.GetAttribute("aria-pressed")));
+    }
+
+    [Fact]
+    public async Task A_value_typed_at_a_line_is_a_new_reading_and_the_plan_goes_on_without_it()
+    {
+        await using OpenShop shop = await OpenShop.WithAsync(Bare);
+        var shown = Shown(shop);
+        NextRow first = NextRow.Of(Reconcile(Bare), LengthUnit.Millimetre)[0];
+        await shown.Find("input").ChangeAsync(new() { Value = Display(first.AboutMm!.Value) });
+        NextRow then = NextRow.Of(shop.Desk.Live.Reconciled!, LengthUnit.Millimetre)[0];
+        Assert.NotEqual(first.Text, then.Text);
+        shown.WaitForAssertion(() => Assert.Equal(then.Elements, shown.FindAll("li")[0].QuerySelectorAll(".element").Select(e => e.TextContent)), Long);
+        Assert.Contains($"{{{first.Text}, reads: {Display(first.AboutMm!.Value)}}}", shop.Text, StringComparison.Ordinal);
+        Assert.Single(shop.Desk.Live.Job!.Readings);
+        Assert.Equal("What to measure, in this order", shown.Find("h2").TextContent);
+
+        static string Display(double mm) => mm.ToString("0.00", System.Globalization.CultureInfo.InvariantCulture);
+    }
+
+    [Fact]
+    public async Task A_value_in_the_other_unit_is_asked_about_before_it_is_kept()
+    {
+        await using OpenShop shop = await OpenShop.WithAsync(Bare);
+        var shown = Shown(shop);
+        double about = NextRow.Of(Reconcile(Bare), LengthUnit.Millimetre)[0].AboutMm!.Value;
+        await shown.Find("input").ChangeAsync(new() { Value = (about / 25.4).ToString("0.000", System.Globalization.CultureInfo.InvariantCulture) });
+        Assert.Empty(shop.Desk.Live.Job!.Readings);
+        Assert.EndsWith(" in", shown.FindAll(".say button")[0].TextContent, StringComparison.Ordinal);
+        await shown.FindAll(".say button")[0].ClickAsync(new());
+        shown.WaitForAssertion(() => Assert.Equal(about, Assert.IsType<Part.Record.CaliperReading>(Assert.Single(shop.Desk.Live.Job!.Readings)).ReadsMm[0], 0.02), Long);
+    }
+
+    [Fact]
+    public async Task What_is_no_length_is_refused_at_its_line()
+    {
+        await using OpenShop shop = await OpenShop.WithAsync(Bare);
+        var shown = Shown(shop);
+        await shown.Find("input").ChangeAsync(new() { Value = "abc" });
+        Assert.Contains("Not kept.", shown.Find("li .say").TextContent, StringComparison.Ordinal);
+        Assert.Empty(shop.Desk.Live.Job!.Readings);
+    }
+
+    [Fact]
+    public async Task With_readings_each_line_says_before_and_after()
+    {
+        await using OpenShop shop = await OpenShop.WithAsync(Jobs.Examples["vent-knuckle"]);
+        var shown = Shown(shop);
+        Assert.Equal("What to measure next", shown.Find("h2").TextContent);
+        Assert.Contains(shown.FindAll(".why"), w => System.Text.RegularExpressions.Regex.IsMatch(w.TextContent, "±0\\.[0-9]+ → ±0\\.[0-9]+ mm"));
+    }
+
+    /// <summary>Every line that is offered can be taken as it stands: the form's draft of it is a reading that the part allows.</summary>
+    [Theory]
+    [InlineData("vent-knuckle")]
+    [InlineData("line-reel-crank")]
+    public void Every_line_can_be_entered(string example)
+    {
+        Reconciled reconciled = Reconcile(Jobs.Examples[example]);
+        IReadOnlyList<NextRow> rows = NextRow.Of(reconciled, LengthUnit.Inch);
+        Assert.NotEmpty(rows);
+        Assert.All(rows, r => Assert.Null(r.Draft.On(reconciled.Shape).Why));
+        Assert.All(rows.Where(r => r.AboutMm is not null), r => Assert.Equal(r.AboutMm!.Value, r.Draft.On(reconciled.Shape).Mm!.Value, 1e-9));
+    }
+
+    [Fact]
+    public void Until_every_size_is_decided_the_plan_is_shown_and_a_contradiction_comes_first()
+    {
+        Assert.True(NextRow.IsPlan(Reconcile(Bare)));
+        Assert.False(NextRow.IsPlan(Reconcile(Jobs.Examples["vent-knuckle"])));
+    }
+}
