@@ -15,14 +15,14 @@ internal static class EntryBench
     {
         await using ShopBrowser browser = await ShopBrowser.OpenAsync();
         IPage page = browser.Page;
-        await page.Locator(".ledger [data-row]").First.WaitForAsync();
+        await ListeningAsync(page);
 
         var rows = new List<string[]> { await TimedAsync(page, runs, "one window", GoalMs) };
         for (int k = 0; k < 4; k++)
         {
             IPage other = await page.Context.NewPageAsync();
             await other.GotoAsync(page.Url);
-            await other.Locator(".ledger [data-row]").First.WaitForAsync();
+            await ListeningAsync(other);
         }
 
         await page.BringToFrontAsync();
@@ -31,6 +31,9 @@ internal static class EntryBench
         Paper.Words("ms in the browser's own time, from the Enter key to the row with the new repeat and its adjusted value (kept on the disk before); vent-knuckle, 26 readings.");
         Paper.Table(["open on the job", "times", "median", "p95", "most", "goal"], rows);
     }
+
+    /// <summary>The ledger's script, not only its rows, is there: it gives the grid its one place for the Tab key.</summary>
+    private static Task ListeningAsync(IPage page) => page.Locator(".ledger [data-cell][tabindex='0']").First.WaitForAsync();
 
     private static async Task<string[]> TimedAsync(IPage page, int runs, string windows, double goalMs)
     {

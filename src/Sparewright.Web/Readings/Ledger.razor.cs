@@ -20,6 +20,7 @@ public sealed partial class Ledger : DeskPane
     private Correcting? _correcting;
     private int? _changing;
     private int? _inHand;
+    private bool _wantsScript;
     private IJSObjectReference? _module, _script;
     private DotNetObjectReference<Ledger>? _self;
 
@@ -35,12 +36,25 @@ public sealed partial class Ledger : DeskPane
 
     protected override void OnJobChanged() => Refresh();
 
+    // Drawn again while a script is still on its way: it must not be asked for twice, or every key would count twice.
     protected override async Task OnAfterRenderAsync(bool firstRender)
     {
-        if (_script is not null || Live.Job is null) return;
-        _self ??= DotNetObjectReference.Create(this);
-        _module ??= await JS.InvokeAsync<IJSObjectReference>("import", "./" + Assets["Readings/Ledger.razor.js"]);
-        _script = await _module.InvokeAsync<IJSObjectReference>("attach", _grid, _self, Desk.Head.Job.Text);
+        bool wants = Live.Job is not null;
+        if (_wantsScript == wants) return;
+        _wantsScript = wants;
+        if (wants)
+        {
+            _self ??= DotNetObjectReference.Create(this);
+            _module ??= await JS.InvokeAsync<IJSObjectReference>("import", "./" + Assets["Readings/Ledger.razor.js"]);
+            _script = await _module.InvokeAsync<IJSObjectReference>("attach", _grid, _self, Desk.Head.Job.Text);
+        }
+
+        if (!_wantsScript && _script is { } script)
+        {
+            _script = null;
+            await script.InvokeVoidAsync("detach");
+            await script.DisposeAsync();
+        }
     }
 
     private void Refresh()

@@ -10,7 +10,10 @@ export function attach(grid, net, job) {
   const controller = new AbortController();
   const on = (target, type, act, capture) => target.addEventListener(type, act, { signal: controller.signal, capture });
 
-  let asking = null;         // { text }: keys typed while the server answers
+  let busy = false;          // the server answers, or keys that came meanwhile are being typed
+  let away = false;          // it did not
+  const held = [];           // { key, ctrl, at, redo }: keys that came while busy, in their order; { to }: a cell that was clicked, or { left }: an input that was left
+  let spare = null;          // where the next value waits while a question is open
   let keyTimes = [];         // when the keys of the value in hand came
   let lastRow = null;
 
@@ -38,10 +41,14 @@ export function attach(grid, net, job) {
   }
 
   // What was asked for may be drawn a moment after the answer.
-  function focus(going, tries = 10) {
+  async function focus(going) {
     if (!going || going.row < 0) return;
-    const found = target(going);
-    if (!found && tries > 0) { requestAnimationFrame(() => focus(going, tries - 1)); return; }
+    let found = target(going);
+    for (let tries = 10; !found && tries > 0; tries--) {
+      await new Promise(requestAnimationFrame);
+      found = target(going);
+    }
+
     if (!found) return;
     found.focus({ preventScroll: true });
     (found.closest('.form-row') ?? found.closest('[data-row]') ?? found).scrollIntoView({ block: 'nearest' });
@@ -63,39 +70,84 @@ export function attach(grid, net, job) {
     keepDraft(input);
   }
 
-  // In the hand of somebody who reads the next value already: keys that come while the server answers are kept and typed where it leads.
-  async function ask(work) {
-    asking = { text: '' };
+  // A question to the server; null when it does not answer.
+  async function ask(method, ...what) {
     let late;
-    const away = new Promise((_, fail) => { late = setTimeout(() => fail(new Error('the server does not answer')), answerMs); });
+    const silence = new Promise((_, fail) => { late = setTimeout(() => fail(new Error('the server does not answer')), answerMs); });
     try {
-      return await Promise.race([work(), away]);
+      const answer = await Promise.race([net.invokeMethodAsync(method, ...what), silence]);
+      away = false;
+      return answer;
     } catch {
+      away = true;
       return null;
     } finally {
       clearTimeout(late);
-      const held = asking.text;
-      asking = null;
-      if (held) requestAnimationFrame(() => type(held));
     }
   }
 
-  function type(held) {
-    const input = document.activeElement?.matches?.('input[data-cell="Entry"]') ? document.activeElement : afterAnswer();
-    if (!input) return;
-    const end = held.indexOf('\n');
-    input.value += end < 0 ? held : held.slice(0, end);
+  // In the hand of somebody who reads the next value already: keys that come while the server answers are held, and pressed where it leads.
+  async function run(deed) {
+    busy = true;
+    spare = null;
+    try {
+      await deed();
+      while (held.length) await press(held.shift());
+    } finally {
+      busy = false;
+    }
+  }
+
+  // The keyboard goes where the answer leads, unless it went elsewhere meanwhile.
+  async function follow(from, going) {
+    const now = document.activeElement;
+    if (now === from || now === document.body) await focus(going);
+  }
+
+  async function go(cell, method, ...what) {
+    await follow(cell, await ask(method, +rowOf(cell), ...what));
+  }
+
+  async function press({ key, ctrl, at, redo, to, left }) {
+    if (left) { await leave(left); return; }
+    if (to) { to.focus(); return; }
+    if (redo !== null) { await ask('Undo', redo); return; }
+    const active = document.activeElement, cell = active?.closest?.('[data-cell]');
+    const types = key.length === 1 && !ctrl;
+    if (away || !cell) {
+      // A question is open, or the server away: what is typed waits in the rows behind, unkept and in sight.
+      spare ??= isEntry(cell) && !cell.value ? cell : grid.contains(active) ? entryAfter(active) : entryOf(lastRow);
+      if (spare && types) write(spare, key, at);
+      else if (spare && key === 'Backspace') write(spare, '', at);
+      else if (spare && key === 'Enter') spare = entryAfter(spare);
+      return;
+    }
+
+    if (types || key === 'Backspace') {
+      const input = cell.matches('input') ? cell : entryOf(rowOf(cell));
+      if (!input) return;
+      if (input !== cell) input.focus();
+      write(input, types ? key : '', at);
+      return;
+    }
+
+    await deedOf(cell, key, ctrl)?.();
+  }
+
+  // As the browser writes: in place of what is selected; nothing takes away the character before.
+  function write(input, text, at) {
+    if (!input.value) keyTimes = [];
+    keyTimes.push(at);
+    const { selectionStart: start, selectionEnd: end } = input;
+    input.setRangeText(text, text || start < end ? start : Math.max(0, start - 1), end, 'end');
+    if (!isEntry(input)) return;
+    delete input.dataset.sent;
     keepDraft(input);
-    if (end >= 0 && input === document.activeElement) {
-      keyTimes = [];
-      enter(input, true).then(() => { const rest = held.slice(end + 1); if (rest) type(rest); });
-    }
   }
 
-  // A question is open: what was typed meanwhile waits in the next row, unkept and in sight.
-  function afterAnswer() {
+  function entryAfter(element) {
     const all = [...grid.querySelectorAll('input[data-cell="Entry"]')];
-    return all[all.findIndex(i => rowOf(i) === rowOf(document.activeElement)) + 1];
+    return all[all.findIndex(i => rowOf(i) === rowOf(element)) + 1];
   }
 
   function isBurst() {
@@ -107,57 +159,84 @@ export function attach(grid, net, job) {
   async function enter(input, goOn) {
     const row = rowOf(input), typed = input.value;
     if (!typed.trim()) {
-      if (goOn) focus(await net.invokeMethodAsync('Move', +row, 'Entry', 'ArrowDown', false));
+      if (goOn) await go(input, 'Move', 'Entry', 'ArrowDown', false);
       return;
     }
+
     input.dataset.sent = typed;
     const burst = isBurst();
     keyTimes = [];
-    const going = await ask(async () => {
-      const answer = await net.invokeMethodAsync('Enter', +row, typed, burst);
-      if (answer?.taken) empty(row);
-      if (goOn || (answer?.cell === 'answer' && document.activeElement === document.body)) focus(answer);
-      return answer;
-    });
-    if (going === null) delete input.dataset.sent;
+    const answer = await ask('Enter', +row, typed, burst);
+    if (answer === null) { delete input.dataset.sent; return; }
+    if (answer.taken) empty(row);
+    if (goOn) await follow(input, answer);
+    else if (answer.cell === 'answer') await follow(null, answer);
   }
 
   async function correct(input, line) {
     if (input.dataset.done) return;
     input.dataset.done = 'yes';
-    const going = await ask(async () => {
-      const answer = await net.invokeMethodAsync('Correct', +rowOf(input), line);
-      return answer;
-    });
+    const answer = await ask('Correct', +rowOf(input), line);
     delete input.dataset.done;
-    if (document.activeElement === input || document.activeElement === document.body) focus(going);
+    await follow(input, answer);
   }
 
+  // Leaving a cell keeps what was typed in it.
+  async function leave(input) {
+    if (!input.isConnected) return;
+    if (input.matches('input.correct')) await correct(input, input.value);
+    else if (input.value && input.dataset.sent !== input.value) await enter(input, false);
+  }
+
+  const isEntry = e => !!e?.matches?.('input[data-cell="Entry"]');
   const isText = e => e?.matches?.('input:not([type=radio]):not([type=checkbox]), textarea, select, [contenteditable]');
-  const moves = new Set(['ArrowUp', 'ArrowDown', 'ArrowLeft', 'ArrowRight', 'Home', 'End', 'PageUp', 'PageDown']);
+  const upAndDown = new Set(['ArrowUp', 'ArrowDown', 'PageUp', 'PageDown']);
+  const moves = new Set([...upAndDown, 'ArrowLeft', 'ArrowRight', 'Home', 'End']);
+  const others = new Set(['Enter', 'Backspace', 'Delete', 'Escape', 'F2']);
+
+  // What a key does on a cell; null where the browser itself knows best.
+  function deedOf(cell, key, ctrl) {
+    const name = cell.dataset.cell;
+    if (cell.matches('input.correct')) return key === 'Enter' ? () => correct(cell, cell.value) : key === 'Escape' ? () => correct(cell, null) : null;
+    if (isEntry(cell)) {
+      if (key === 'Enter') return () => enter(cell, true);
+      if (key === 'Escape' && cell.value) return async () => empty(rowOf(cell));
+      if (key === 'F2') return async () => cell.select();
+      if (moves.has(key) && cell.value && !upAndDown.has(key)) return null;
+    }
+
+    if (moves.has(key)) return () => go(cell, 'Move', name, key, ctrl);
+    if (key === 'Enter' || key === 'F2') return () => go(cell, 'Open', name);
+    if (key === 'Delete' && (name === 'Id' || name === 'What')) return () => go(cell, 'Remove');
+    return null;
+  }
+
+  // null for any other key; else whether redo is meant.
+  function redoes(key, ctrl, shift) {
+    const letter = key.toLowerCase();
+    return !ctrl ? null : letter === 'z' ? shift : letter === 'y' ? true : null;
+  }
 
   on(window, 'keydown', e => {
     // While the server answers, nothing that is typed goes to the wrong reading.
-    if (asking && !e.ctrlKey && !e.metaKey && !e.altKey && (e.key.length === 1 || e.key === 'Enter') && (grid.contains(document.activeElement) || document.activeElement === document.body)) {
+    const ctrl = e.ctrlKey || e.metaKey, active = document.activeElement, redo = e.altKey ? null : redoes(e.key, ctrl, e.shiftKey);
+    const holds = !e.altKey && (redo !== null || (moves.has(e.key) ? !e.shiftKey : !ctrl && (e.key.length === 1 || others.has(e.key))));
+    if (busy && holds && (active === document.body || (grid.contains(active) && active.closest('[data-cell]')))) {
       e.preventDefault();
       e.stopPropagation();
-      asking.text += e.key === 'Enter' ? '\n' : e.key;
+      held.push({ key: e.key, ctrl, at: e.timeStamp, redo });
       return;
     }
 
-    if ((e.ctrlKey || e.metaKey) && !e.altKey) {
-      const key = e.key.toLowerCase();
-      const undo = key === 'z' && !e.shiftKey, redo = key === 'y' || (key === 'z' && e.shiftKey);
-      if ((undo || redo) && !(isText(e.target) && e.target.value)) {
-        e.preventDefault();
-        net.invokeMethodAsync('Undo', redo);
-        return;
-      }
+    if (redo !== null && !(isText(e.target) && e.target.value)) {
+      e.preventDefault();
+      ask('Undo', redo);
+      return;
     }
 
     // A digit that would go nowhere goes to the reading in hand.
     const nowhere = !isText(e.target) && (grid.contains(e.target) || e.target === document.body || e.target.matches?.('h1'));
-    if (nowhere && /^[0-9.,]$/.test(e.key) && !e.ctrlKey && !e.metaKey && !e.altKey) {
+    if (nowhere && /^[0-9.,]$/.test(e.key) && !ctrl && !e.altKey) {
       const input = entryOf(rowOf(e.target)) ?? entryOf(lastRow) ?? grid.querySelector('input[data-cell="Entry"]');
       if (input) {
         if (e.target !== input && input.dataset.sent === input.value) input.value = '';
@@ -168,73 +247,58 @@ export function attach(grid, net, job) {
     }
   }, true);
 
-  on(grid, 'keydown', async e => {
-    const cell = e.target.closest('[data-cell]'), row = rowOf(e.target);
-    if (!cell || e.altKey || e.isComposing) return;
-    const isEntry = cell.matches('input[data-cell="Entry"]'), isCorrecting = cell.matches('input.correct');
-
-    if (isCorrecting) {
-      if (e.key === 'Enter') { e.preventDefault(); await correct(cell, cell.value); }
-      else if (e.key === 'Escape') { e.preventDefault(); await correct(cell, null); }
-      return;
-    }
-
-    if (isEntry && e.key.length === 1 && !e.ctrlKey && !e.metaKey) {
+  on(grid, 'keydown', e => {
+    const cell = e.target.closest('[data-cell]');
+    if (!cell || e.altKey || e.isComposing || (moves.has(e.key) && e.shiftKey)) return;
+    const ctrl = e.ctrlKey || e.metaKey;
+    if (isEntry(cell) && e.key.length === 1 && !ctrl) {
       if (!cell.value) keyTimes = [];
       keyTimes.push(e.timeStamp);
       return;
     }
 
-    if (isEntry && e.key === 'Enter') { e.preventDefault(); await enter(cell, true); return; }
-    if (isEntry && e.key === 'Escape' && cell.value) { e.preventDefault(); empty(row); return; }
-    if (isEntry && e.key === 'F2') { e.preventDefault(); cell.select(); return; }
-
-    if (moves.has(e.key) && !e.shiftKey) {
-      const editing = isEntry && cell.value;
-      if (editing && !(e.key === 'ArrowUp' || e.key === 'ArrowDown' || e.key === 'PageUp' || e.key === 'PageDown')) return;
-      e.preventDefault();
-      focus(await net.invokeMethodAsync('Move', +row, cell.dataset.cell, e.key, e.ctrlKey || e.metaKey));
-      return;
-    }
-
-    if (e.key === 'Enter' || e.key === 'F2') { e.preventDefault(); focus(await net.invokeMethodAsync('Open', +row, cell.dataset.cell)); return; }
-    if (e.key === 'Delete' && (cell.dataset.cell === 'Id' || cell.dataset.cell === 'What')) { e.preventDefault(); focus(await net.invokeMethodAsync('Remove', +row)); }
+    const deed = deedOf(cell, e.key, ctrl);
+    if (!deed) return;
+    e.preventDefault();
+    if (!busy) run(deed);
   });
 
-  on(grid, 'input', e => { if (e.target.matches('input[data-cell="Entry"]')) { delete e.target.dataset.sent; keepDraft(e.target); } });
+  on(grid, 'input', e => { if (isEntry(e.target)) { delete e.target.dataset.sent; keepDraft(e.target); } });
 
-  on(grid, 'dblclick', async e => {
+  on(grid, 'dblclick', e => {
     const cell = e.target.closest('[data-cell]');
-    if (cell && !isText(cell)) focus(await net.invokeMethodAsync('Open', +rowOf(cell), cell.dataset.cell));
+    if (cell && !isText(cell) && !busy) run(() => go(cell, 'Open', cell.dataset.cell));
   });
 
   on(grid, 'mousedown', e => {
     const cell = e.target.closest('[data-cell]');
-    if (cell && !isText(cell)) { e.preventDefault(); cell.focus(); }
+    if (!cell || (isText(cell) && !busy)) return;
+    e.preventDefault();
+    if (busy) held.push({ to: cell });
+    else cell.focus();
   });
 
   on(grid, 'focusin', e => {
     const cell = e.target.closest('[data-cell]'), row = rowOf(e.target);
     if (cell) rove(cell);
-    if (row && row !== lastRow) { lastRow = row; net.invokeMethodAsync('InHand', +row); }
+    if (row && row !== lastRow) { lastRow = row; ask('InHand', +row); }
   });
 
-  // Leaving a cell keeps what was typed in it.
   on(grid, 'focusout', e => {
-    const input = e.target;
-    if (asking || !document.hasFocus()) return;
-    if (input.matches('input.correct')) correct(input, input.value);
-    else if (input.matches('input[data-cell="Entry"]') && input.value && input.dataset.sent !== input.value) enter(input, false);
+    if (!document.hasFocus() || !(isEntry(e.target) || e.target.matches('input.correct'))) return;
+    if (busy) held.unshift({ left: e.target });
+    else run(() => leave(e.target));
   });
 
   const watcher = new MutationObserver(() => { ensureStop(); restore(); });
 
-  // What was half typed when the page went is there again, once.
+  // What was half typed when the page went is there again, once, unless somebody typed already.
   const restored = new WeakSet();
   function restore() {
     for (const input of grid.querySelectorAll('input[data-draft]')) {
       if (restored.has(input)) continue;
       restored.add(input);
+      if (input.value) continue;
       try { input.value = sessionStorage.getItem(draftKey(input.dataset.draft)) ?? ''; } catch { return; }
     }
   }

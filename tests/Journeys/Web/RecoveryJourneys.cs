@@ -45,8 +45,7 @@ public sealed class RecoveryJourneys(Browser browser)
         await Assertions.Expect(Repeats(window, 3)).ToContainTextAsync("36.03");
     }
 
-    // Not steady yet: fails on a busy machine. Run it with -explicit on.
-    [Fact(Explicit = true)]
+    [Fact]
     public async Task Kill_after_kill_nothing_that_was_acknowledged_is_lost()
     {
         await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("vent-knuckle"));

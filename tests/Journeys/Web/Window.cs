@@ -10,6 +10,9 @@ internal sealed class Window : IAsyncDisposable
 {
     private static readonly TimeSpan LongestWait = TimeSpan.FromSeconds(20);
 
+    /// <summary>What the framework's own script says when it would answer a server that has just been killed.</summary>
+    private const string AnswerToNobody = "endInvokeJSFromDotNet";
+
     private readonly OpenShop _shop;
     private readonly bool _ownsContext;
     private readonly ConcurrentQueue<string> _offences = new();
@@ -22,7 +25,10 @@ internal sealed class Window : IAsyncDisposable
         {
             if (message.Text.Contains("Content Security Policy", StringComparison.OrdinalIgnoreCase)) _offences.Enqueue(message.Text);
         };
-        page.PageError += (_, error) => _offences.Enqueue($"error in the page: {error}");
+        page.PageError += (_, error) =>
+        {
+            if (!error.Contains(AnswerToNobody, StringComparison.Ordinal)) _offences.Enqueue($"error in the page: {error}");
+        };
         page.Request += (_, request) =>
         {
             if (!request.Url.StartsWith(shop.Origin + "/", StringComparison.Ordinal) && !request.Url.StartsWith("data:", StringComparison.Ordinal) && !request.Url.StartsWith("blob:", StringComparison.Ordinal))
@@ -60,6 +66,25 @@ internal sealed class Window : IAsyncDisposable
         // Two frames: what was asked for is drawn in the next, and seen in the one after it.
         await Page.EvaluateAsync("() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done, 100))))");
     }
+
+    /// <summary>From the next page on, everything that the server says comes late, in its order: as from a busy machine.</summary>
+    public Task ServerIsSlowAsync(TimeSpan by) => Page.RouteWebSocketAsync("**/_blazor**", line =>
+    {
+        IWebSocketRoute server = line.ConnectToServer();
+        Task said = Task.CompletedTask;
+        server.OnMessage(message =>
+        {
+            Task before = said, late = Task.Delay(by);
+            said = SendAsync();
+
+            async Task SendAsync()
+            {
+                await Task.WhenAll(before, late);
+                if (message.Binary is { } bytes) line.Send(bytes);
+                else line.Send(message.Text!);
+            }
+        });
+    });
 
     /// <summary>A second window of the same browser.</summary>
     public async Task<Window> AnotherAsync(string path)
