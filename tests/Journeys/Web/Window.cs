@@ -86,6 +86,14 @@ internal sealed class Window : IAsyncDisposable
         });
     });
 
+    /// <summary>Waits until the part as the job's text now describes it is built and drawn; the key of it, which is the same for the same solid only.</summary>
+    public async Task<string> PartDrawnAsync()
+    {
+        ILocator part = Page.Locator("aside.part");
+        await UntilAsync("(part => part?.dataset.wanted && part.dataset.wanted === part.dataset.drawn && part.querySelector('.standing').textContent.startsWith('Drawn from'))(document.querySelector('aside.part'))");
+        return (await part.GetAttributeAsync("data-drawn"))!;
+    }
+
     /// <summary>A second window of the same browser.</summary>
     public async Task<Window> AnotherAsync(string path)
     {
