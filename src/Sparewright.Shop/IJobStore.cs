@@ -30,8 +30,18 @@ public interface IJobStore
     /// <summary>Keeps a photograph, which must have been checked and re-encoded.</summary>
     Task<Kept<Photograph>> AddPhotographAsync(JobId job, string name, string mediaType, int widthPx, int heightPx, ReadOnlyMemory<byte> content, CancellationToken cancel = default);
 
+    /// <summary>The photographs of a job, in the order in which they came.</summary>
     Task<Kept<IReadOnlyList<Photograph>>> PhotographsAsync(JobId job, CancellationToken cancel = default);
 
-    /// <summary>A photograph's content.</summary>
+    /// <summary>Photographs that were removed and can be put back.</summary>
+    Task<Kept<IReadOnlyList<Photograph>>> RemovedPhotographsAsync(JobId job, CancellationToken cancel = default);
+
+    /// <summary>Removes a photograph from its job: it is not shown, given out or bundled any more. The store keeps it, so that it can be put back.</summary>
+    Task<Kept<Photograph>> RemovePhotographAsync(JobId job, int number, CancellationToken cancel = default);
+
+    /// <summary>Puts a removed photograph back to where it was.</summary>
+    Task<Kept<Photograph>> PutPhotographBackAsync(JobId job, int number, CancellationToken cancel = default);
+
+    /// <summary>The content of a photograph that is not removed.</summary>
     Task<Kept<byte[]>> PhotographContentAsync(JobId job, int number, CancellationToken cancel = default);
 }

@@ -138,6 +138,35 @@ public class JobStoreContract(Postgres postgres)
 
     [Theory]
     [MemberData(nameof(Kinds))]
+    public async Task A_removed_photograph_is_given_out_no_more_and_can_be_put_back(string kind)
+    {
+        await using TestShop shop = await OpenAsync(kind, postgres);
+        JobId job = Good(await shop.Jobs.BeginAsync(First, "begun")).Job;
+        byte[] content = [1, 2, 3];
+        Photograph first = Good(await shop.Jobs.AddPhotographAsync(job, "wrong.png", "image/png", 6, 4, content)), second = Good(await shop.Jobs.AddPhotographAsync(job, "right.png", "image/png", 6, 4, content));
+        Assert.Equal(first, Good(await shop.Jobs.RemovePhotographAsync(job, 1)));
+        // Another window asks for the same.
+        Assert.Equal(first, Good(await shop.Jobs.RemovePhotographAsync(job, 1)));
+        await shop.ReopenAsync();
+        Assert.Equal([second], Good(await shop.Jobs.PhotographsAsync(job)));
+        Assert.Equal([first], Good(await shop.Jobs.RemovedPhotographsAsync(job)));
+        Assert.Equal(StoreProblemKind.Missing, (await shop.Jobs.PhotographContentAsync(job, 1)).Problem!.Kind);
+        Assert.Equal(["job.yaml", "photographs/right.png"], Good(await shop.Data.Papers.HandOutAsync(job)).All.Select(p => p.Name).Order(StringComparer.Ordinal));
+        // Its number is not given to another.
+        Photograph third = Good(await shop.Jobs.AddPhotographAsync(job, "third.png", "image/png", 6, 4, content));
+        Assert.Equal(3, third.Number);
+
+        Assert.Equal(first, Good(await shop.Jobs.PutPhotographBackAsync(job, 1)));
+        await shop.ReopenAsync();
+        Assert.Equal([first, second, third], Good(await shop.Jobs.PhotographsAsync(job)));
+        Assert.Empty(Good(await shop.Jobs.RemovedPhotographsAsync(job)));
+        Assert.Equal(content, Good(await shop.Jobs.PhotographContentAsync(job, 1)));
+        Assert.Equal(StoreProblemKind.Missing, (await shop.Jobs.RemovePhotographAsync(job, 4)).Problem!.Kind);
+        Assert.Equal(StoreProblemKind.Missing, (await shop.Jobs.RemovePhotographAsync(new JobId("nosuchjob"), 1)).Problem!.Kind);
+    }
+
+    [Theory]
+    [MemberData(nameof(Kinds))]
     public async Task What_is_not_there_is_said(string kind)
     {
         await using TestShop shop = await OpenAsync(kind, postgres);

@@ -65,11 +65,12 @@ public class PostgresGuardTests(Postgres postgres)
         string address = await postgres.NewDatabaseAsync();
         string name = address.Split("Database=")[1].Split(';')[0];
         await (Good(await ShopData.OpenPostgresAsync(address, TimeProvider.System))).DisposeAsync();
-        postgres.Server.Sql(name, "create role keeper login; grant select, insert on all tables in schema public to keeper; grant update (latest) on job to keeper");
+        postgres.Server.Sql(name, "create role keeper login; grant select, insert on all tables in schema public to keeper; grant update (latest) on job to keeper; grant update (removed_at, seal) on photograph to keeper");
         await using ShopData shop = Good(await ShopData.OpenPostgresAsync($"{address[..address.IndexOf("Username", StringComparison.Ordinal)]}Username=keeper", TimeProvider.System));
         JobHead head = Good(await shop.Jobs.BeginAsync("0", "begun"));
         Good(await shop.Jobs.EnterAsync(head.Job, 1, "1", "one"));
         Good(await shop.Jobs.AddPhotographAsync(head.Job, "x.png", "image/png", 1, 1, new byte[10]));
+        Good(await shop.Jobs.RemovePhotographAsync(head.Job, 1));
         Assert.Equal("0", Good(await shop.Jobs.UndoAsync(head.Job, 2)).Latest.Text);
     }
 

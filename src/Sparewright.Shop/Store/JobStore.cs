@@ -51,10 +51,17 @@ internal sealed class JobStore(IDatabase database, TimeProvider clock) : IJobSto
                 : NoSuch("job"), cancel);
 
     public Task<Kept<IReadOnlyList<Photograph>>> PhotographsAsync(JobId job, CancellationToken cancel = default) => database.ReadAsync<IReadOnlyList<Photograph>>(async (read, within) =>
-        new([.. (await PhotographRow.AllAsync(read, within, job).ConfigureAwait(false)).Select(p => p.ToPhotograph())], null), cancel);
+        new([.. (await PhotographRow.PresentAsync(read, within, job).ConfigureAwait(false)).Select(p => p.ToPhotograph())], null), cancel);
+
+    public Task<Kept<IReadOnlyList<Photograph>>> RemovedPhotographsAsync(JobId job, CancellationToken cancel = default) => database.ReadAsync<IReadOnlyList<Photograph>>(async (read, within) =>
+        new([.. (await PhotographRow.AllAsync(read, within, job).ConfigureAwait(false)).Where(p => p.IsRemoved).Select(p => p.ToPhotograph())], null), cancel);
+
+    public Task<Kept<Photograph>> RemovePhotographAsync(JobId job, int number, CancellationToken cancel = default) => MarkPhotographAsync(job, number, clock.GetUtcNow(), cancel);
+
+    public Task<Kept<Photograph>> PutPhotographBackAsync(JobId job, int number, CancellationToken cancel = default) => MarkPhotographAsync(job, number, null, cancel);
 
     public Task<Kept<byte[]>> PhotographContentAsync(JobId job, int number, CancellationToken cancel = default) => database.ReadAsync<byte[]>(async (read, within) =>
-        (await PhotographRow.AllAsync(read, within, job).ConfigureAwait(false)).FirstOrDefault(p => p.Number == number) is { } photograph
+        (await PhotographRow.PresentAsync(read, within, job).ConfigureAwait(false)).FirstOrDefault(p => p.Number == number) is { } photograph
             ? await Contents.ReadAsync(read, within, photograph.Hash).ConfigureAwait(false)
             : NoSuch("photograph"), cancel);
 
@@ -118,6 +125,14 @@ internal sealed class JobStore(IDatabase database, TimeProvider clock) : IJobSto
         await read.ExecuteScalarAsync<string?>("select id from job where id = @job", new { job = job.Text }, within).ConfigureAwait(false) is not null;
 
     internal static StoreProblem NoSuch(string what) => new(StoreProblemKind.Missing, $"there is no such {what}", "look in the list of jobs");
+
+    private Task<Kept<Photograph>> MarkPhotographAsync(JobId job, int number, DateTimeOffset? removedAt, CancellationToken cancel) => database.WriteAsync<Photograph>(async (write, within) =>
+    {
+        if ((await PhotographRow.AllAsync(write, within, job).ConfigureAwait(false)).FirstOrDefault(p => p.Number == number) is not { } row) return NoSuch("photograph");
+        // Two windows may both ask for it: the first decides since when.
+        if (row.IsRemoved != removedAt is not null) await row.MarkAsync(write, within, removedAt).ConfigureAwait(false);
+        return row.ToPhotograph();
+    }, cancel);
 
     /// <summary>Adds a revision behind the one that the writer saw, or says what stands there now.</summary>
     private Task<Kept<JobHead>> AfterAsync(JobId job, int basedOn, Func<DbConnection, DbTransaction, RevisionRow, Task<StoreProblem?>> add, CancellationToken cancel) => database.WriteAsync(async (write, within) =>

@@ -44,7 +44,7 @@ internal sealed class PaperStore(IDatabase database, TimeProvider clock) : IPape
         // A job that never changed has no history to tell.
         if (rows.Count > 1) papers.Add(Paper.Of(JobPapers.Revisions, History.Write(await InOrderAsync(read, within, rows).ConfigureAwait(false))));
         var taken = new HashSet<string>(StringComparer.OrdinalIgnoreCase);
-        foreach (PhotographRow photograph in await PhotographRow.AllAsync(read, within, job).ConfigureAwait(false))
+        foreach (PhotographRow photograph in await PhotographRow.PresentAsync(read, within, job).ConfigureAwait(false))
             papers.Add(Kept($"{JobPapers.Photographs}/{PaperNames.Make(WithEnding(photograph), taken)}", photograph.Hash));
         taken.Clear();
         foreach (ShopRecord trial in await RecordStore.LatestAsync(read, within, RecordKind.Trial, job).ConfigureAwait(false))

@@ -1,0 +1,44 @@
+using Microsoft.Playwright;
+using Xunit;
+
+namespace Sparewright.Journeys.Web;
+
+/// <summary>Photographs with a job: chosen, seen, removed, put back.</summary>
+[Collection(BrowserJourneys.Name)]
+public sealed class PhotographJourneys(Browser browser)
+{
+    // One grey pixel.
+    private static readonly byte[] Png = Convert.FromBase64String("iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAAAAAA6fptVAAAACklEQVR4nGNoAAAAggCBd81ytgAAAABJRU5ErkJggg==");
+
+    [Fact]
+    public async Task A_photograph_of_the_wrong_thing_is_removed_and_put_back_by_keyboard()
+    {
+        await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("vent-knuckle"));
+        await using Window window = await browser.OpenAsync(shop);
+        string readings = $"{(await window.JobsAsync()).Values.Single()}/readings";
+        await window.GoAsync(readings);
+        ILocator photographs = window.Page.Locator("section.photographs"), pictures = photographs.Locator(".pictures li"), removed = photographs.Locator(".removed");
+        await photographs.Locator("input[type=file]").SetInputFilesAsync([new FilePayload { Name = "wrong.png", MimeType = "image/png", Buffer = Png }, new FilePayload { Name = "right.png", MimeType = "image/png", Buffer = Png }]);
+        await Assertions.Expect(pictures).ToHaveCountAsync(2);
+        string address = (await pictures.Nth(0).Locator("img").GetAttributeAsync("src"))!;
+
+        await photographs.GetByRole(AriaRole.Button, new() { Name = "Remove wrong.png" }).FocusAsync();
+        await window.Keyboard.PressAsync("Enter");
+        await Assertions.Expect(photographs.GetByRole(AriaRole.Status)).ToContainTextAsync("wrong.png is removed");
+        await Assertions.Expect(pictures).ToHaveCountAsync(1);
+        await Assertions.Expect(photographs.GetByRole(AriaRole.Heading)).ToBeFocusedAsync();
+        Assert.Equal(404, (await window.Page.Context.APIRequest.GetAsync(shop.Page(address))).Status);
+
+        // It can be put back later too.
+        await window.GoAsync(readings);
+        await Assertions.Expect(pictures).ToHaveCountAsync(1);
+        await removed.Locator("summary").FocusAsync();
+        await window.Keyboard.PressAsync("Enter");
+        await removed.GetByRole(AriaRole.Button, new() { Name = "Put wrong.png back" }).FocusAsync();
+        await window.Keyboard.PressAsync("Enter");
+        await Assertions.Expect(pictures).ToHaveCountAsync(2);
+        await Assertions.Expect(pictures.Nth(0)).ToContainTextAsync("wrong.png");
+        await Assertions.Expect(removed).ToHaveCountAsync(0);
+        Assert.Equal(200, (await window.Page.Context.APIRequest.GetAsync(shop.Page(address))).Status);
+    }
+}
