@@ -133,5 +133,8 @@ public sealed record Reconciled(
     public bool ContradictionOpen => DisagreeTogether || Contradictions.Any(c => c.IsOpen);
 
     /// <summary>True when somebody should look: a contradiction, an undecided size, a compared reading that differs.</summary>
-    public bool NeedsAttention => Contradictions.Count > 0 || ContradictionOpen || Undecided.Count > 0 || Readings.Any(r => r.Verdict == ReadingVerdict.ComparedAndDiffers);
+    public bool NeedsAttention => ReadingsDisagree || Undecided.Count > 0;
+
+    /// <summary>True when readings contradict each other or the part as reconciled.</summary>
+    public bool ReadingsDisagree => Contradictions.Count > 0 || ContradictionOpen || Readings.Any(r => r.Verdict == ReadingVerdict.ComparedAndDiffers);
 }

@@ -38,7 +38,7 @@ public sealed record Step(int Number, string Name, string? Path)
         if (live.Reconciled is not { } reconciled) return new("cannot be reconciled", true);
         int bad = reconciled.Contradictions.Sum(c => c.HowManyWrong);
         return bad > 0 ? new($"{Count(bad, "reading")} {(bad == 1 ? "disagrees" : "disagree")}", true)
-            : reconciled.NeedsAttention ? new("something does not agree", true)
+            : reconciled.ReadingsDisagree ? new("something does not agree", true)
             : new($"{Count(job.Readings.Count, "reading")}, all agree", false);
     }
 
