@@ -43,6 +43,8 @@ public static class CommandLine
         {
             RemakeVerb.Grammar(around),
             ReconcileVerb.Grammar(around),
+            SettleVerb.Grammar(around),
+            SettleVerb.ReopenGrammar(around),
             SolidVerb.Grammar(around),
             NewVerb.Grammar(around),
             BundleVerb.Grammar(around),

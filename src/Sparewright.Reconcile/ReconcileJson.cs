@@ -126,6 +126,7 @@ public static class ReconcileJson
 
         WriteStrings(json, "decidedBy", size.DecidedBy);
         json.WriteBoolean("alsoLikely", size.AlsoLikely);
+        json.WriteBoolean("settled", size.IsSettled);
         json.WriteString("status", size.Status switch
         {
             SizeStatus.Decided => "decided",

@@ -67,7 +67,7 @@ public class JobFileMessagesTests
     [InlineData("kind: digital caliper", "kind: scale, resolution: 0.1 mm", "job.yaml:5:38: a scale shows grams; write it in g")]
     [InlineData("wide: {about: 10}", "wide: {about: 10, fixed: 10}", "job.yaml:7:21: a size has `about` and `fixed`, of which only one may be there; keep one of `about`, `likely`, `fixed` and `equals`")]
     [InlineData("wide: {about: 10}", "wide: 10", "job.yaml:7:9: `10` does not say what it is to the size; write {about: 10} to start from it, or {fixed: 10} to hold it")]
-    [InlineData("wide: {about: 10}", "wide: {about: 1,5}", "job.yaml:7:19: unknown key `5`; the keys of a size are about, likely, fixed, equals and kind")]
+    [InlineData("wide: {about: 10}", "wide: {about: 1,5}", "job.yaml:7:19: unknown key `5`; the keys of a size are about, likely, fixed, equals, kind, nominal and not_nominal")]
     [InlineData("wide: {about: 10}", "wide: {about: \"1,5\"}", "job.yaml:7:17: 1,5 has a comma; write 1.5")]
     [InlineData("wide: {about: 10}", "wide: {about: 010}", "job.yaml:7:17: 010 begins with a zero, which some programs read as octal; write 10")]
     [InlineData("wide: {about: 10}", "wide: {about: .nan}", "job.yaml:7:17: .nan is not a number that an instrument can show; write a length like 12.5, 12.5 mm, 0.492 in or 15/32 in")]

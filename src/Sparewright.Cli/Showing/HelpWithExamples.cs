@@ -25,6 +25,8 @@ internal sealed class HelpWithExamples(HelpAction usual) : SynchronousCommandLin
     {
         "remake" => ["sparewright remake examples/vent-knuckle --out out/vent-knuckle"],
         "reconcile" => ["sparewright reconcile examples/vent-knuckle", "sparewright reconcile examples/vent-knuckle/job.yaml --json"],
+        "settle" => ["sparewright settle examples/vent-knuckle socket_od=17 seat", "sparewright settle examples/vent-knuckle --not bore_d=12.2"],
+        "reopen" => ["sparewright reopen examples/vent-knuckle socket_od"],
         "solid" => ["sparewright solid examples/vent-knuckle --out out/solid"],
         "new" => ["sparewright new my-part", "sparewright new my-knob --part \"Oven knob\" --pattern knob --could-injure no"],
         "shop" => ["sparewright shop", "sparewright shop examples/vent-knuckle --port 0"],

@@ -21,8 +21,29 @@ public abstract record Given
     public sealed record EqualTo(SizeExpression Expression) : Given;
 }
 
+/// <summary>What a designer may have meant by a size.</summary>
+public abstract record Meant
+{
+    /// <summary>A value, mm or degrees.</summary>
+    public sealed record Value(double MmOrDegrees) : Meant;
+
+    /// <summary>The same as another size.</summary>
+    public sealed record SameAs(string Size) : Meant;
+}
+
 /// <summary>A named linear size in mm, or an angle in degrees.</summary>
-public sealed record Size(string Name, Quantity Quantity, Given Given, Place Place);
+/// <param name="Given">What holds beside the readings; a nominal that was accepted binds.</param>
+public sealed record Size(string Name, Quantity Quantity, Given Given, Place Place)
+{
+    /// <summary>The nominal that was accepted, by which the size is bound; null where none was.</summary>
+    public Meant? Nominal { get; init; }
+
+    /// <summary>What held if no nominal had been accepted.</summary>
+    public Given Otherwise { get; init; } = Given;
+
+    /// <summary>What was looked at and is not what was meant.</summary>
+    public IReadOnlyList<Meant> NotMeant { get; init; } = [];
+}
 
 /// <summary>
 /// The sizes of a job in the order in which they are written. The free ones (neither fixed nor derived) are the unknowns, numbered in that order.

@@ -33,6 +33,9 @@ public sealed record ReconciledSize(string Name, Quantity Quantity, double Estim
     /// <summary>What the designer may have meant by it; null where no proposal is worth making.</summary>
     public Nominal? Nominal { get; init; }
 
+    /// <summary>True when it is bound by a nominal that somebody accepted.</summary>
+    public bool IsSettled { get; init; }
+
     /// <summary>True when what the job holds likely carries part of it too.</summary>
     public bool AlsoLikely { get; init; }
 

@@ -30,6 +30,7 @@ internal static class SizeFindings
         return [.. job.Sizes.All.Select(size => Find(size, shape.Sizes[size.Name], result, influences, likely) with
         {
             Nominal = unknown.TryGetValue(size.Name, out int k) ? meant[k] : null,
+            IsSettled = size.Nominal is not null,
         })];
     }
 

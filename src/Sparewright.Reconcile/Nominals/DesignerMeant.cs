@@ -25,6 +25,9 @@ internal static class DesignerMeant
     /// <summary>What is tied to a settled size is never believed to be known better than this, mm.</summary>
     private const double LeastU = 0.001;
 
+    /// <summary>Values nearer to each other than this are one: they are written with six decimals.</summary>
+    private const double SameMm = 1e-6;
+
     private static readonly (NominalGrids Grids, double Prior)[] Systems = [(NominalGrids.Metric, MetricPrior), (NominalGrids.Inch, 1 - MetricPrior)];
 
     /// <summary>For each free size what was meant, or null: angles, undecided sizes, and those too uncertain for any proposal.</summary>
@@ -43,7 +46,7 @@ internal static class DesignerMeant
         var open = Enumerable.Range(0, lengths.Length).ToHashSet();
         while (open.Count > 0)
         {
-            foreach (int k in open) meant[lengths[k]] = Judge(mm[k], Math.Sqrt(Math.Max(covariance[k, k], LeastU * LeastU)), systems[k]);
+            foreach (int k in open) meant[lengths[k]] = Judge(mm[k], Math.Sqrt(Math.Max(covariance[k, k], LeastU * LeastU)), systems[k], free[lengths[k]].NotMeant);
             // The surest first; what it settles makes the next ones surer.
             int surest = open.Where(k => meant[lengths[k]] is { } m && m.Best.Odds >= AllButCertain).OrderByDescending(k => meant[lengths[k]]!.Best.Odds).ThenBy(k => k).FirstOrDefault(-1);
             if (surest < 0) break;
@@ -55,11 +58,11 @@ internal static class DesignerMeant
     }
 
     /// <summary>What one length of which nothing else is known was meant to be.</summary>
-    internal static Nominal? Alone(double mm, double u) => Judge([(NominalGrids.Mixed, 1.0)], mm, u);
+    internal static Nominal? Alone(double mm, double u) => Judge([(NominalGrids.Mixed, 1.0)], mm, u, []);
 
-    private static Nominal? Judge(double mm, double u, double[] systems) => Judge([.. Systems.Select((s, k) => (s.Grids, systems[k]))], mm, u);
+    private static Nominal? Judge(double mm, double u, double[] systems, IReadOnlyList<Meant> ruledOut) => Judge([.. Systems.Select((s, k) => (s.Grids, systems[k]))], mm, u, ruledOut);
 
-    private static Nominal? Judge((NominalGrids Grids, double Odds)[] systems, double mm, double u)
+    private static Nominal? Judge((NominalGrids Grids, double Odds)[] systems, double mm, double u, IReadOnlyList<Meant> ruledOut)
     {
         var candidates = new List<(double Mm, string Words, double Evidence)>();
         double none = 0;
@@ -68,8 +71,9 @@ internal static class DesignerMeant
             none += odds * grids.NoneDensity;
             foreach (GridPoint point in grids.Near(mm, u))
             {
+                if (ruledOut.OfType<Meant.Value>().Any(r => Math.Abs(r.MmOrDegrees - point.Mm) < SameMm)) continue;
                 double evidence = odds * point.Weight * Normal.Density(mm - point.Mm, u);
-                int same = candidates.FindIndex(c => Math.Abs(c.Mm - point.Mm) < 1e-7);
+                int same = candidates.FindIndex(c => Math.Abs(c.Mm - point.Mm) < SameMm);
                 if (same < 0) candidates.Add((point.Mm, Words(point), evidence));
                 else candidates[same] = (point.Mm, evidence > candidates[same].Evidence ? Words(point) : candidates[same].Words, candidates[same].Evidence + evidence);
             }

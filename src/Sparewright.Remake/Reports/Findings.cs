@@ -93,6 +93,7 @@ internal static class Findings
         string by = size.DecidedBy.Count <= MostDeciders ? string.Join(" ", size.DecidedBy) : string.Join(" ", size.DecidedBy.Take(MostDeciders)) + " …";
         string status = size.Status switch
         {
+            _ when size.IsSettled => "settled",
             SizeStatus.Decided => "decided",
             SizeStatus.Weak => "weak: hardly checked",
             SizeStatus.Fixed => "fixed by the job",

@@ -19,7 +19,7 @@ public sealed record SizeDraft(string Name, Quantity Quantity, SizeGiven Given, 
     public static SizeDraft Of(Size size, Written? written)
     {
         string Text(params string[] path) => written?.At(path) is Written.Value v ? v.Text : "";
-        return size.Given switch
+        return size.Otherwise switch
         {
             Part.Sizes.Given.About => new(size.Name, size.Quantity, SizeGiven.About, Text("about"), ""),
             Part.Sizes.Given.Likely => new(size.Name, size.Quantity, SizeGiven.Likely, Text("likely", "value"), Text("likely", "plus_minus")),
@@ -67,7 +67,9 @@ public sealed record SizeDraft(string Name, Quantity Quantity, SizeGiven Given, 
         if (before is null) return new JobEdit(null, new Problem(Place.None, $"there is no size `{Name}` any more", "look at the list as it stands now"));
         string? key = Given switch { SizeGiven.Nothing => null, SizeGiven.EqualTo => "equals", _ => Given.ToString().ToLowerInvariant() };
         if (key is not null) edit = JobText.WithValue(text, ["sizes", Name, key], value);
-        foreach (string other in Keys.Where(k => k != key && before.At(k) is not null))
+        // What is fixed or derived has no nominal beside it.
+        string[] displaced = [.. Keys.Where(k => k != key), .. Given is SizeGiven.Fixed or SizeGiven.EqualTo ? ["nominal"] : Array.Empty<string>()];
+        foreach (string other in displaced.Where(k => before.At(k) is not null))
             if (edit.Text is { } changed) edit = JobText.Without(changed, ["sizes", Name, other]);
         // A size without a value would no longer say that it is an angle.
         if (edit.Text is { } bare && key is null && Quantity == Quantity.Angle && before.At("kind") is null) edit = JobText.WithValue(bare, ["sizes", Name, "kind"], "angle");

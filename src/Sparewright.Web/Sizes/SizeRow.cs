@@ -1,7 +1,9 @@
 using System.Globalization;
+using Sparewright.Measure.Quantities;
 using Sparewright.Part.Sizes;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Web.Readings;
+using Quantity = Sparewright.Part.Sizes.Quantity;
 
 namespace Sparewright.Web.Sizes;
 
@@ -14,7 +16,7 @@ public sealed record SizeRow(string Value, string PlusMinus, string Status, IRea
 
     public static SizeRow Of(Size size, Reconciled? reconciled, LengthUnit unit)
     {
-        string given = size.Given switch
+        string given = size.Otherwise switch
         {
             Part.Sizes.Given.About a => $"starts about {Figure(size, a.Value, null, unit)}",
             Part.Sizes.Given.Likely l => $"likely {Figure(size, l.Value, null, unit)} ± {Figure(size, l.PlusMinus, null, unit)}",
@@ -35,12 +37,21 @@ public sealed record SizeRow(string Value, string PlusMinus, string Status, IRea
         {
             SizeStatus.Undecided => "! undecided: drawn as supposed",
             SizeStatus.Weak => "~ weak: hardly checked",
+            _ when size.Nominal is not null => "= settled at its nominal",
             SizeStatus.Fixed => "= fixed by the job",
             _ => size.Given is Part.Sizes.Given.EqualTo ? "✓ follows, decided" : "✓ decided",
         };
         return new(Figure(size, found.Estimate, open || half <= 0 ? null : half, unit), plusMinus, status, [.. found.DecidedBy.Take(MostDeciders)],
             (found.DecidedBy.Count > MostDeciders ? $"and {found.DecidedBy.Count - MostDeciders} more " : "") + (found.AlsoLikely ? "and what is held likely" : ""), given, open);
     }
+
+    /// <summary>What may have been meant by a size: "12 mm", "the same as lug_t".</summary>
+    public static string Words(Size size, Meant meant, LengthUnit unit) => meant switch
+    {
+        Meant.Value { MmOrDegrees: var value } => size.Quantity == Quantity.Length && unit == LengthUnit.Millimetre ? $"{Shown.Number(Math.Round(value, 4))} mm" : Figure(size, value, null, unit),
+        Meant.SameAs { Size: var other } => $"the same as {other}",
+        _ => throw new InvalidOperationException($"unknown nominal {meant}"),
+    };
 
     private static string Figure(Size size, double value, double? half, LengthUnit unit) => size.Quantity switch
     {

@@ -51,6 +51,28 @@ public class DesignerMeantTests
     }
 
     [Fact]
+    public void What_was_ruled_out_is_not_proposed_and_the_next_takes_its_place()
+    {
+        const string Shape = "  - {plate: p, thickness: t, outline: {disc: [0, 0], radius: 12}}", Readings = "  - {outside: [p.top, p.bottom], reads: 3.19}";
+        ReconciledSize Size(string said) => Jobs.Reconcile(Jobs.Of($"{{t: {{{said}}}}}", Shape, Readings)).Size("t");
+        Nominal first = Size("about: 3").Nominal!, then = Size($"about: 3, not_nominal: [{Size("about: 3").Nominal!.Best.Written}]").Nominal!;
+        Assert.Equal(first.RunnerUp!.Value, then.Best.Value, 1e-9);
+        Assert.NotEqual(first.Best.Value, then.RunnerUp?.Value);
+        Assert.True(then.NoneOdds > first.NoneOdds);
+    }
+
+    [Fact]
+    public void A_settled_size_is_bound_and_what_is_tied_to_it_becomes_surer()
+    {
+        const string Shape = "  - {plate: p, thickness: t, outline: {disc: [0, 0], radius: 12}}\n  - {boss: b, stands_on: p.top, diameter: 8, height: h}";
+        const string Readings = "  - {outside: [p.top, p.bottom], reads: 5.02}\n  - {outside: [p.bottom, b.top], reads: 15.03}";
+        ReconciledSize Size(string name, string said) => Jobs.Reconcile(Jobs.Of($"{{t: {{{said}}}, h: {{about: 10}}}}", Shape, Readings)).Size(name);
+        Assert.Equal((5.0, SizeStatus.Fixed, true), (Size("t", "about: 5, nominal: 5").Estimate, Size("t", "about: 5, nominal: 5").Status, Size("t", "about: 5, nominal: 5").IsSettled));
+        Assert.True(Size("h", "about: 5, nominal: 5").StandardUncertainty < 0.8 * Size("h", "about: 5").StandardUncertainty);
+        Assert.Equal(10.03, Size("h", "about: 5, nominal: 5").Estimate, 1e-6);
+    }
+
+    [Fact]
     public void All_candidates_and_none_of_them_make_one_at_most()
     {
         foreach (double mm in (double[])[0.2, 1.6, 5.03, 12.7, 99.98])

@@ -39,8 +39,10 @@ public sealed class NextReadingsTests : BunitContext
 
     public NextReadingsTests() => Services.AddSingleton(TimeProvider.System);
 
-    private IRenderedComponent<NextReadings> Shown(OpenShop shop)
+    private async Task<IRenderedComponent<NextReadings>> ShownAsync(OpenShop shop)
     {
+        // What is drawn again in between loses its buttons' hands.
+        await shop.Desk.Settled;
         var shown = Render<NextReadings>(p => p.AddCascadingValue(shop.Desk).AddCascadingValue(_attention));
         shown.WaitForElement("section", Long);
         return shown;
@@ -53,7 +55,7 @@ public sealed class NextReadingsTests : BunitContext
     public async Task A_job_without_readings_shows_its_plan()
     {
         await using OpenShop shop = await OpenShop.WithAsync(Bare);
-        var shown = Shown(shop);
+        var shown = await ShownAsync(shop);
         Assert.Equal("What to measure, in this order", shown.Find("h2").TextContent);
         Assert.Equal(Reconcile(Bare).Plan.Count, shown.FindAll("li").Count);
         Assert.Empty(shown.FindAll("[style]"));
@@ -63,7 +65,7 @@ public sealed class NextReadingsTests : BunitContext
     public async Task Picking_a_line_puts_it_on_the_part_with_its_value_open()
     {
         await using OpenShop shop = await OpenShop.WithAsync(Bare);
-        var shown = Shown(shop);
+        var shown = await ShownAsync(shop);
         shown.FindAll("button.what")[1].Click();
         NextRow second = NextRow.Of(Reconcile(Bare), LengthUnit.Millimetre)[1];
         Assert.Equal(second.Elements, _attention.Elements);
@@ -76,7 +78,7 @@ public sealed class NextReadingsTests : BunitContext
     public async Task A_value_typed_at_a_line_is_a_new_reading_and_the_plan_goes_on_without_it()
     {
         await using OpenShop shop = await OpenShop.WithAsync(Bare);
-        var shown = Shown(shop);
+        var shown = await ShownAsync(shop);
         NextRow first = NextRow.Of(Reconcile(Bare), LengthUnit.Millimetre)[0];
         await shown.Find("input").ChangeAsync(new() { Value = Display(first.AboutMm!.Value) });
         NextRow then = NextRow.Of(shop.Desk.Live.Reconciled!, LengthUnit.Millimetre)[0];
@@ -93,7 +95,7 @@ public sealed class NextReadingsTests : BunitContext
     public async Task A_value_in_the_other_unit_is_asked_about_before_it_is_kept()
     {
         await using OpenShop shop = await OpenShop.WithAsync(Bare);
-        var shown = Shown(shop);
+        var shown = await ShownAsync(shop);
         double about = NextRow.Of(Reconcile(Bare), LengthUnit.Millimetre)[0].AboutMm!.Value;
         await shown.Find("input").ChangeAsync(new() { Value = (about / 25.4).ToString("0.000", System.Globalization.CultureInfo.InvariantCulture) });
         Assert.Empty(shop.Desk.Live.Job!.Readings);
@@ -106,7 +108,7 @@ public sealed class NextReadingsTests : BunitContext
     public async Task What_is_no_length_is_refused_at_its_line()
     {
         await using OpenShop shop = await OpenShop.WithAsync(Bare);
-        var shown = Shown(shop);
+        var shown = await ShownAsync(shop);
         await shown.Find("input").ChangeAsync(new() { Value = "abc" });
         Assert.Contains("Not kept.", shown.Find("li .say").TextContent, StringComparison.Ordinal);
         Assert.Empty(shop.Desk.Live.Job!.Readings);
@@ -116,7 +118,7 @@ public sealed class NextReadingsTests : BunitContext
     public async Task With_readings_each_line_says_before_and_after()
     {
         await using OpenShop shop = await OpenShop.WithAsync(Jobs.Examples["vent-knuckle"]);
-        var shown = Shown(shop);
+        var shown = await ShownAsync(shop);
         Assert.Equal("What to measure next", shown.Find("h2").TextContent);
         Assert.Contains(shown.FindAll(".why"), w => System.Text.RegularExpressions.Regex.IsMatch(w.TextContent, "±0\\.[0-9]+ → ±0\\.[0-9]+ mm"));
     }

@@ -1,24 +1,61 @@
 using Bunit;
+using Microsoft.Extensions.DependencyInjection;
+using Sparewright.Part;
+using Sparewright.Part.Sizes;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Reconcile.Nominals;
+using Sparewright.Web.Desk;
 using Sparewright.Web.Readings;
 using Sparewright.Web.Sizes;
+using Sparewright.Web.Tests.Readings;
 using Xunit;
 
 namespace Sparewright.Web.Tests.Sizes;
 
-/// <summary>What the designer may have meant, as it stands at a size.</summary>
+/// <summary>What the designer may have meant, as it stands at a size, and what becomes of it.</summary>
 public sealed class ProposalTests : BunitContext
 {
-    private static ReconciledSize Size(Nominal nominal) =>
-        new("bore_d", Sparewright.Part.Sizes.Quantity.Length, 12.03, 0.02, ["r1"], SizeStatus.Decided) { Nominal = nominal };
+    private const string Text = """
+        sparewright: 1
+        part: Spacer
+        could_injure: no
+        sizes:
+          od:   {about: 20}  # over the paint
+          tall: {about: 8}
+        shape:
+          - {boss: ring, diameter: od, height: tall}
+        readings:
+          - {outside: ring.side, reads: [20.01, 20.02]}
+          - {outside: [ring.bottom, ring.top], reads: [8.01, 7.99]}
+        """;
 
     private static readonly Nominal Twelve = new(new(12, "whole mm", 0.962), new(12.1, "tenth of a mm", 0.03), 0.008);
 
-    [Fact]
-    public void Best_next_and_none_stand_with_their_odds()
+    private readonly Attention _attention = new();
+    private string _said = "";
+
+    public ProposalTests() => Services.AddSingleton(TimeProvider.System);
+
+    private static ReconciledSize Size(Nominal nominal) =>
+        new("bore_d", Quantity.Length, 12.03, 0.02, ["r1"], SizeStatus.Decided) { Nominal = nominal };
+
+    private static async Task<OpenShop> OpenAsync()
     {
-        var shown = Render<Proposals>(p => p.Add(s => s.Of, Size(Twelve)));
+        OpenShop shop = await OpenShop.WithAsync(Text);
+        // What is drawn again in between loses its buttons' hands.
+        await shop.Desk.Settled;
+        return shop;
+    }
+
+    private IRenderedComponent<Proposals> Shown(OpenShop shop, ReconciledSize? of = null) => Render<Proposals>(p => p
+        .AddCascadingValue(shop.Desk).AddCascadingValue(_attention).Add(s => s.Kept, said => _said = said)
+        .Add(s => s.Size, shop.Desk.Live.Job!.Sizes.All[0]).Add(s => s.Of, of ?? shop.Desk.Live.Reconciled!.Sizes[0]));
+
+    [Fact]
+    public async Task Best_next_and_none_stand_with_their_odds()
+    {
+        await using OpenShop shop = await OpenAsync();
+        var shown = Shown(shop, Size(Twelve));
         Assert.Equal(["96 %", "3 %", "0.8 %"], shown.FindAll(".percent").Select(e => e.TextContent));
         Assert.Equal(["12 mm", "12.1 mm"], shown.FindAll(".meant").Select(e => e.TextContent));
         Assert.Equal("none of these", shown.FindAll(".why")[^1].TextContent);
@@ -33,4 +70,48 @@ public sealed class ProposalTests : BunitContext
         Assert.All([LengthUnit.Millimetre, LengthUnit.Inch], unit => Assert.Equal("15/32 in", Proposal.All(Size(inches), unit)[0].Value));
         Assert.Equal("0.4724 in", Proposal.All(Size(Twelve), LengthUnit.Inch)[0].Value);
     }
+
+    [Fact]
+    public async Task Settling_binds_the_size_and_can_be_taken_back()
+    {
+        await using OpenShop shop = await OpenAsync();
+        await Button(Shown(shop), "Settle od at 20 mm").ClickAsync(new());
+        Assert.StartsWith("od settled at 20 mm: kept ", _said, StringComparison.Ordinal);
+        Assert.Equal(Text.Replace("{about: 20}", "{about: 20, nominal: 20}", StringComparison.Ordinal), shop.Text);
+        Assert.Equal((20.0, SizeStatus.Fixed), (shop.Desk.Live.Reconciled!.Sizes[0].Estimate, shop.Desk.Live.Reconciled.Sizes[0].Status));
+        Assert.Equal("= settled at its nominal", SizeRow.Of(shop.Desk.Live.Job!.Sizes.All[0], shop.Desk.Live.Reconciled, LengthUnit.Millimetre).Status);
+
+        await shop.Desk.Settled;
+        var settled = Shown(shop);
+        Assert.Equal("20 mm", settled.Find(".meant").TextContent);
+        await Button(settled, "Open the nominal of od again").ClickAsync(new());
+        Assert.Equal(Text, shop.Text);
+    }
+
+    [Fact]
+    public async Task What_is_not_that_is_not_offered_again()
+    {
+        await using OpenShop shop = await OpenAsync();
+        await Button(Shown(shop), "od was not meant as 20 mm").ClickAsync(new());
+        Assert.Contains("not_nominal: [20]", shop.Text, StringComparison.Ordinal);
+        var shown = Shown(shop);
+        Assert.DoesNotContain(shown.FindAll(".meant"), m => m.TextContent == "20 mm");
+        Assert.Contains("Not meant: 20 mm", shown.Markup, StringComparison.Ordinal);
+    }
+
+    /// <summary>Somebody may still change what is said of a settled size; what is fixed has no nominal beside it.</summary>
+    [Theory]
+    [InlineData(SizeGiven.About, "{about: 21, nominal: 20}")]
+    [InlineData(SizeGiven.Fixed, "{fixed: 21}")]
+    public void What_is_said_beside_a_nominal_is_changed_where_it_stands(SizeGiven given, string said)
+    {
+        string settled = Settling.Settle(Text, "od", "20").Text!;
+        SizeDraft draft = SizeDraft.Of(JobFile.Read(settled).Job!.Sizes.All[0], Written.Read(settled, out _)!.At("sizes", "od"));
+        Assert.Equal((SizeGiven.About, "20"), (draft.Given, draft.Value));
+        draft = draft with { Given = given, Value = "21" };
+        Assert.True(draft.TryMake(LengthUnit.Millimetre, out JobValue? made, out _));
+        Assert.Contains($"od:   {said}  # over", draft.WriteOver(settled, made).Text, StringComparison.Ordinal);
+    }
+
+    private static AngleSharp.Dom.IElement Button(IRenderedComponent<Proposals> shown, string label) => shown.FindAll("button").Single(b => b.GetAttribute("aria-label") == label);
 }

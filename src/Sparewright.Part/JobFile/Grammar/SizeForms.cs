@@ -71,7 +71,46 @@ internal sealed class SizeValueForm(string phrase) : Form<SizeValue>
 internal sealed record SizeValue(double Value, Quantity? Said, Place Place);
 
 /// <summary>What stands behind the name of a size.</summary>
-internal sealed record SizeSaid(Quantity Quantity, Given Given);
+internal sealed record SizeSaid(Quantity Quantity, Given Given)
+{
+    public MeantSaid? Nominal { get; init; }
+
+    public IReadOnlyList<MeantSaid> NotMeant { get; init; } = [];
+
+    public Size Of(string name, Place place) => new(name, Quantity, Nominal switch
+    {
+        { Value: { } v } => new Given.Fixed(v.Value),
+        { SameAs: { } other } => new Given.EqualTo(other),
+        _ => Given,
+    }, place)
+    { Nominal = Nominal?.Meant, Otherwise = Given, NotMeant = [.. NotMeant.Select(m => m.Meant)] };
+}
+
+/// <summary>What may have been meant by a size: a value, or the same as another.</summary>
+internal sealed record MeantSaid(SizeValue? Value, SizeExpression? SameAs, Place Place)
+{
+    public Meant Meant => Value is { } v ? new Meant.Value(v.Value) : new Meant.SameAs(SameAs!.Names().First());
+}
+
+/// <summary>A value of a size, or the name of another.</summary>
+internal sealed class MeantForm : Form<MeantSaid>
+{
+    private static readonly SizeValueForm Value = new("a length, an angle, or another size that is the same");
+    private static readonly ExpressionForm Name = new(null, Value.Phrase);
+
+    public override string Phrase => Value.Phrase;
+
+    public override JsonObject Describe(Definitions definitions) => new() { ["anyOf"] = new JsonArray(Value.Describe(definitions), new JsonObject { ["type"] = "string", ["pattern"] = "^[a-z][a-z0-9_]*$" }) };
+
+    public override bool TryRead(YamlNode node, Findings findings, [MaybeNullWhen(false)] out MeantSaid value)
+    {
+        value = null;
+        bool isName = node is YamlScalar { Text: [>= 'a' and <= 'z', ..] text } && text.All(c => char.IsAsciiLetterLower(c) || char.IsAsciiDigit(c) || c == '_');
+        if (isName && Name.TryRead(node, findings, out SizeExpression? name)) value = new(null, name, node.Place);
+        else if (!isName && Value.TryRead(node, findings, out SizeValue? one)) value = new(one, null, node.Place);
+        return value is not null;
+    }
+}
 
 internal static class SizeForms
 {
@@ -101,11 +140,16 @@ internal static class SizeForms
         var @fixed = map.Optional("fixed", new SizeValueForm("a length or an angle"), "a value that binds");
         var equals = map.Optional("equals", new ExpressionForm(null, "an expression"), "follows from other sizes by this expression");
         var kind = map.OptionalValue("kind", new WordForm<Quantity>("a kind of size", ("length", Quantity.Length), ("angle", Quantity.Angle)), "`angle` where no value with the unit deg says it; otherwise a length");
+        var nominal = map.Optional("nominal", new MeantForm(), "what the designer meant, once that is settled: binds the size, whatever else is said of it");
+        var notNominal = map.OptionalOr("not_nominal", new ListForm<MeantSaid>(new MeantForm(), "a list of values"), [], "what was looked at and is not what the designer meant: not proposed again");
         map.AtMostOne("about", "likely", "fixed", "equals");
+        map.AtMostOne("nominal", "fixed", "equals");
         return entry =>
         {
             LikelySaid? given = entry.Of(likely);
-            SizeValue?[] values = [entry.Of(about), entry.Of(@fixed), given?.Value, given?.PlusMinus];
+            MeantSaid? meant = entry.Of(nominal);
+            IReadOnlyList<MeantSaid> not = entry.Of(notNominal);
+            SizeValue?[] values = [entry.Of(about), entry.Of(@fixed), given?.Value, given?.PlusMinus, meant?.Value, .. not.Select(n => n.Value)];
             Quantity? said = values.FirstOrDefault(v => v?.Said is not null)?.Said;
             Quantity quantity = entry.Of(kind) ?? said ?? Quantity.Length;
             if (values.FirstOrDefault(v => v?.Said is not null && v.Said != quantity) is { } wrong)
@@ -115,12 +159,14 @@ internal static class SizeForms
             }
 
             if (entry.Of(equals) is { } expression) entry.Findings.Expect(expression, quantity, entry.ValuePlaceOf("equals"));
+            foreach (MeantSaid same in not.Prepend(meant).OfType<MeantSaid>().Where(m => m.SameAs is not null)) entry.Findings.Expect(same.SameAs!, quantity, same.Place);
             return new SizeSaid(quantity,
                 entry.Of(about) is { } a ? new Given.About(a.Value)
                 : given is not null ? new Given.Likely(given.Value.Value, given.PlusMinus.Value)
                 : entry.Of(@fixed) is { } f ? new Given.Fixed(f.Value)
                 : entry.Of(equals) is { } e ? new Given.EqualTo(e)
-                : new Given.Nothing());
+                : new Given.Nothing())
+            { Nominal = meant, NotMeant = not };
         };
     });
 
@@ -146,5 +192,5 @@ internal static class SizeForms
     }
 
     public static readonly Form<IReadOnlyList<Size>> Sizes = new EntriesForm<SizeSaid>(SizeName, new Named<SizeSaid>("size", "a size", () => new SizeOrNothing()), "size names with their keys")
-        .Select((entries, _) => (IReadOnlyList<Size>)[.. entries.Select(e => new Size(e.Name, e.Value.Quantity, e.Value.Given, e.Place))]);
+        .Select((entries, _) => (IReadOnlyList<Size>)[.. entries.Select(e => e.Value.Of(e.Name, e.Place))]);
 }

@@ -1,0 +1,50 @@
+using Microsoft.Playwright;
+using Xunit;
+
+namespace Sparewright.Journeys.Web;
+
+/// <summary>From what was meant, perhaps, to a size that is bound; and from what to measure next to a reading in the ledger. By keyboard alone.</summary>
+[Collection(BrowserJourneys.Name)]
+public sealed class SettlingJourneys(Browser browser)
+{
+    private static async Task<string> JobAsync(Window window) => (await window.JobsAsync()).Values.First();
+
+    [Fact]
+    public async Task A_proposal_is_accepted_and_taken_back()
+    {
+        await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("vent-knuckle"));
+        await using Window window = await browser.OpenAsync(shop);
+        await window.GoAsync($"{await JobAsync(window)}/sizes");
+        ILocator size = window.Page.Locator("#size-socket_od");
+        await size.GetByRole(AriaRole.Button, new() { Name = "Settle socket_od at 17 mm" }).FocusAsync();
+        await window.Keyboard.PressAsync("Enter");
+        await size.GetByText("= settled at its nominal").WaitForAsync();
+        Assert.StartsWith("17.00 mm", (await size.Locator(".figure").InnerTextAsync()).Trim(), StringComparison.Ordinal);
+
+        // Somebody who comes later finds it settled, and opens it again.
+        await window.Page.ReloadAsync();
+        await size.GetByRole(AriaRole.Button, new() { Name = "Open the nominal of socket_od again" }).FocusAsync();
+        await window.Keyboard.PressAsync("Enter");
+        await size.GetByText("✓ decided").WaitForAsync();
+    }
+
+    [Fact]
+    public async Task What_to_measure_next_goes_into_the_ledger_with_Enter()
+    {
+        await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("vent-knuckle"));
+        await using Window window = await browser.OpenAsync(shop);
+        await window.GoAsync($"{await JobAsync(window)}/readings");
+        ILocator first = window.Page.Locator("section.next li").First;
+        await first.Locator("input").FocusAsync();
+        await first.Locator("button[aria-pressed='true']").WaitForAsync();
+        int before = await window.Page.Locator(".ledger [data-row]").CountAsync();
+        string what = await first.Locator(".what").InnerTextAsync();
+        await window.Keyboard.TypeAsync("12.19");
+        await window.Keyboard.PressAsync("Enter");
+        await window.UntilAsync($"document.querySelectorAll('.ledger [data-row]').length === {before + 1}");
+        Assert.Contains("12.19", await window.Page.Locator(".ledger [data-row]").Last.InnerTextAsync(), StringComparison.Ordinal);
+        Assert.Contains("bore.wall", what, StringComparison.Ordinal);
+        // The keyboard waits at what is worth most now, its field empty.
+        await window.UntilAsync("document.activeElement === document.querySelector('section.next li input') && document.activeElement.value === ''");
+    }
+}
