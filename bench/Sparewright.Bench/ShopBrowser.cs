@@ -22,7 +22,9 @@ internal sealed class ShopBrowser : IAsyncDisposable
         // Chromium does not put the root user into its sandbox. SwiftShader draws WebGL without a graphics card.
         string[] flags = ["--use-angle=swiftshader", "--enable-unsafe-swiftshader", .. Environment.UserName == "root" ? ["--no-sandbox"] : Array.Empty<string>()];
         IBrowser browser = await playwright.Chromium.LaunchAsync(new() { ExecutablePath = Chromium, Args = flags });
-        IPage page = await browser.NewPageAsync(new() { ViewportSize = new() { Width = 1400, Height = 900 } });
+        // A context of our own: that of a single page takes no further window.
+        IBrowserContext context = await browser.NewContextAsync(new() { ViewportSize = new() { Width = 1400, Height = 900 } });
+        IPage page = await context.NewPageAsync();
         await page.GotoAsync(shop.Address);
         await page.Locator("a[href*='/readings']").First.ClickAsync();
         return new ShopBrowser(shop, playwright, browser, page);
