@@ -14,10 +14,10 @@ public sealed partial class TextPane : DeskPane, IAsyncDisposable
     private DotNetObjectReference<TextPane>? _self;
     private IReadOnlyList<Problem> _problems = [];
     private IReadOnlyList<DiffLine> _difference = [];
-    private string? _mine;
     private JobHead? _theirs;
     private string _state = "";
     private int _basedOn;
+    private bool _keeping;
     private Place? _went;
 
     /// <summary>A place to go to.</summary>
@@ -62,19 +62,23 @@ public sealed partial class TextPane : DeskPane, IAsyncDisposable
         _problems = Problems;
         _ = InvokeAsync(async () =>
         {
-            if (_paper is null || _basedOn == Desk.Head.Latest.Number) return;
-            try
-            {
-                if (await _paper.InvokeAsync<bool>("isTouched")) _state = "Another window changed the job meanwhile; when you keep yours, you are shown the difference.";
-                else await LayAsync();
-            }
-            catch (JSDisconnectedException)
-            {
-                // The window has gone.
-            }
-
+            await FollowAsync();
             StateHasChanged();
         });
+    }
+
+    private async Task FollowAsync()
+    {
+        if (_paper is null || _keeping || _theirs is not null || _basedOn == Desk.Head.Latest.Number) return;
+        try
+        {
+            if (await _paper.InvokeAsync<bool>("isTouched")) _state = "Another window changed the job meanwhile; when you keep yours, you are shown the difference.";
+            else await LayAsync();
+        }
+        catch (JSDisconnectedException)
+        {
+            // The window has gone.
+        }
     }
 
     [JSInvokable]
@@ -86,53 +90,70 @@ public sealed partial class TextPane : DeskPane, IAsyncDisposable
 
     private async Task LayAsync()
     {
-        Revision latest = Desk.Head.Latest;
-        (_basedOn, _state, _theirs, _mine) = (latest.Number, $"Kept as revision {latest.Number}.", null, null);
-        await _paper!.InvokeVoidAsync("lay", latest.Text);
+        StandOn(Desk.Head.Latest);
+        await _paper!.InvokeVoidAsync("lay", Desk.Head.Latest.Text);
     }
 
-    private async Task KeepAsync()
-    {
-        if (_paper is null) return;
-        // A message from a browser is small; a text may be large, and comes as a stream.
-        IJSStreamReference stream = await _paper.InvokeAsync<IJSStreamReference>("text");
-        await using (stream)
-        {
-            if (stream.Length > JobFile.LargestBytes)
-            {
-                _state = $"Not kept: the text is larger than {JobFile.LargestBytes / 1_000_000} MB.";
-                return;
-            }
+    private void StandOn(Revision kept) => (_basedOn, _state, _theirs) = (kept.Number, $"Kept as revision {kept.Number}.", null);
 
-            await using Stream content = await stream.OpenReadStreamAsync(JobFile.LargestBytes);
-            using var reader = new StreamReader(content, new UTF8Encoding(false), detectEncodingFromByteOrderMarks: false);
-            _mine = await reader.ReadToEndAsync();
+    private Task KeepAsync() => KeepAsync(_basedOn);
+
+    /// <summary>Keeps the text as it stands in the browser now; what is written meanwhile stays there.</summary>
+    private async Task KeepAsync(int basedOn)
+    {
+        if (_paper is null || _keeping) return;
+        _keeping = true;
+        try
+        {
+            if (await MineAsync() is { } mine) await EnterAsync(basedOn, mine);
+        }
+        finally
+        {
+            _keeping = false;
         }
 
-        // A text area speaks of line ends in one way only; the job's own come back.
-        string kept = Desk.Head.Latest.Text;
-        if (kept.Contains("\r\n", StringComparison.Ordinal)) _mine = _mine.ReplaceLineEndings("\r\n");
-        if (_mine == kept && _basedOn == Desk.Head.Latest.Number)
+        // What others did in between was not looked at.
+        await FollowAsync();
+    }
+
+    /// <summary>The text as it is to be kept; null when it is too large.</summary>
+    private async Task<string?> MineAsync()
+    {
+        // A message from a browser is small; a text may be large, and comes as a stream.
+        await using IJSStreamReference stream = await _paper!.InvokeAsync<IJSStreamReference>("text");
+        if (stream.Length > JobFile.LargestBytes)
         {
+            _state = $"Not kept: the text is larger than {JobFile.LargestBytes / 1_000_000} MB.";
+            return null;
+        }
+
+        await using Stream content = await stream.OpenReadStreamAsync(JobFile.LargestBytes);
+        using var reader = new StreamReader(content, new UTF8Encoding(false), detectEncodingFromByteOrderMarks: false);
+        string mine = await reader.ReadToEndAsync();
+        // A text area speaks of line ends in one way only; the job's own come back.
+        return Desk.Head.Latest.Text.Contains("\r\n", StringComparison.Ordinal) ? mine.ReplaceLineEndings("\r\n") : mine;
+    }
+
+    private async Task EnterAsync(int basedOn, string mine)
+    {
+        if (mine == Desk.Head.Latest.Text && basedOn == Desk.Head.Latest.Number)
+        {
+            StandOn(Desk.Head.Latest);
             _state = "Nothing was changed.";
             return;
         }
 
-        await EnterAsync(_basedOn);
-    }
-
-    private async Task EnterAsync(int basedOn)
-    {
-        Kept<JobHead> kept = await Desk.EnterAsync(basedOn, _mine!, "the text");
+        Kept<JobHead> kept = await Desk.EnterAsync(basedOn, mine, "the text");
         if (kept.IsGood)
         {
-            await LayAsync();
+            StandOn(kept.Value.Latest);
+            await _paper!.InvokeVoidAsync("kept");
             _problems = Problems;
             await Said.InvokeAsync($"the text: kept {Clock.GetLocalNow():HH:mm:ss}");
         }
         else if (kept.Problem is { Kind: StoreProblemKind.ChangedMeanwhile, Head: { } head })
         {
-            (_theirs, _difference) = (head, LineDiff.Of(head.Latest.Text, _mine!));
+            (_theirs, _difference) = (head, LineDiff.Of(head.Latest.Text, mine));
             _state = "Not kept yet: another window changed the job meanwhile.";
         }
         else
@@ -141,7 +162,7 @@ public sealed partial class TextPane : DeskPane, IAsyncDisposable
         }
     }
 
-    private Task KeepMineAsync() => EnterAsync(_theirs!.Latest.Number);
+    private Task KeepMineAsync() => KeepAsync(_theirs!.Latest.Number);
 
     private async Task TakeTheirsAsync()
     {

@@ -1,6 +1,6 @@
 // The text while it is written: line numbers beside it, Ctrl+Enter, places to jump to.
 export function open(area, numbers, pane) {
-  let laid = "";
+  let laid = "", given = "";
   const count = () => {
     const lines = area.value.split("\n").length;
     if (numbers.childElementCount === lines) return;
@@ -26,7 +26,14 @@ export function open(area, numbers, pane) {
       count();
     },
     isTouched: () => area.value !== laid,
-    text: () => new TextEncoder().encode(area.value),
+    text() {
+      given = area.value;
+      return new TextEncoder().encode(given);
+    },
+    /** What was given last is kept: the text stays as it is, with what was written since, and the caret in it. */
+    kept() {
+      laid = given;
+    },
     goTo(line, column) {
       const lines = area.value.split("\n");
       const before = lines.slice(0, line - 1).reduce((sum, l) => sum + l.length + 1, 0);

@@ -92,7 +92,7 @@ public sealed class ProposalTests : BunitContext
     public async Task What_is_not_that_is_not_offered_again()
     {
         await using OpenShop shop = await OpenAsync();
-        await Button(Shown(shop), "od was not meant as 20 mm").ClickAsync(new());
+        await Button(Shown(shop), "Not that: od was not meant as 20 mm").ClickAsync(new());
         Assert.Contains("not_nominal: [20]", shop.Text, StringComparison.Ordinal);
         var shown = Shown(shop);
         Assert.DoesNotContain(shown.FindAll(".meant"), m => m.TextContent == "20 mm");
