@@ -30,12 +30,13 @@ public sealed class InstrumentDefaults
     /// The largest permissible error in mm (a scale: g) of a reading taken in this way at this length, and where the figure comes from.
     /// A caliper reads inside, depth and step 20 µm less surely than outside, whether its outside limit was stated or comes from the table.
     /// </summary>
-    public (double Limit, string Source) PermissibleError(Instrument instrument, ReadingWay way, double lengthMm)
+    /// <returns>The limit, that part of it which is the scale's and applies outside too, and the source.</returns>
+    public (double Limit, double OfScale, string Source) PermissibleError(Instrument instrument, ReadingWay way, double lengthMm)
     {
         var (limit, source) = instrument.Mpe is { } stated ? (stated, "stated for this instrument") : PermissibleErrorOfKind(instrument, Math.Abs(lengthMm));
         return instrument.Kind.IsCaliper() && way != ReadingWay.Outside
-            ? (limit + NotOutsideExtraMm, source + ", + 0.020 mm because not outside (DIN 862)")
-            : (limit, source);
+            ? (limit + NotOutsideExtraMm, limit, source + ", + 0.020 mm because not outside (DIN 862)")
+            : (limit, limit, source);
     }
 
     /// <summary>The standard deviation of one reading taken again and again, in mm (a scale: g).</summary>

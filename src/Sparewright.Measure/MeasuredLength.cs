@@ -48,6 +48,13 @@ public sealed record MeasuredLength(double MeanMm, double ValueMm, IReadOnlyList
     /// <summary>A stated chord is taken to be known to ± 0.1 mm: common practice, no source.</summary>
     private const double StatedFlatHalfWidthMm = 0.1;
 
+    /// <summary>
+    /// A scale does not err alike all along: so much of the variance of its permissible error is drawn anew at each place, the rest shifts all readings of one way alike.
+    /// What a caliper may err more by when it does not read outside is a shift altogether (ISO 13385-1 states it as a limit of the scale shift error; our notes on it, from a maker's catalogue).
+    /// How much is which no standard says; the half is our judgement.
+    /// </summary>
+    private const double FromPlaceToPlace = 0.5;
+
     /// <summary>Corrects a reading and draws up its budget by the GUM (JCGM 100:2008), each line with where it comes from.</summary>
     /// <exception cref="ArgumentException">No repeats, or one that is not finite.</exception>
     public static MeasuredLength From(LengthReading reading, InstrumentDefaults? defaults = null)
@@ -74,7 +81,7 @@ public sealed record MeasuredLength(double MeanMm, double ValueMm, IReadOnlyList
             value = diameter.Value;
             corrections.Add(new("jaw flats in a round hole", value - afterZero, $"D = √(R² + b²), b = {FlatText(reading.With, flat)}"));
             lines = [.. lines.Select(line => line with { StandardUncertaintyMm = line.StandardUncertaintyMm * Math.Abs(diameter.Gradient.By(0)) })];
-            lines.Add(BudgetLine.Rectangular("jaw flats", halfWidth * diameter.Gradient.By(1), $"b ± {Text(halfWidth)} mm, rectangular", ErrorReach.SameInstrumentAndWay));
+            lines.Add(BudgetLine.Rectangular("jaw flats", halfWidth * diameter.Gradient.By(1), $"b ± {Text(halfWidth)} mm, rectangular", ErrorReach.SameJawFlats));
         }
         else if (SpansWithFlats(reading))
         {
@@ -82,7 +89,7 @@ public sealed record MeasuredLength(double MeanMm, double ValueMm, IReadOnlyList
             Dual missing = reading.FarWallDiametersMm.Where(d => d > flat).Aggregate((Dual)0, (sum, d) => sum + JawFlat.ShortfallMm(d, Dual.Unknown(0, flat)));
             value = afterZero + missing.Value;
             corrections.Add(new("jaw flats on round far walls", missing.Value, $"½(D − √(D² − b²)) at each, b = {FlatText(reading.With, flat)}"));
-            lines.Add(BudgetLine.Rectangular("jaw flats", halfWidth * missing.Gradient.By(0), $"b ± {Text(halfWidth)} mm, rectangular", ErrorReach.SameInstrumentAndWay));
+            lines.Add(BudgetLine.Rectangular("jaw flats", halfWidth * missing.Gradient.By(0), $"b ± {Text(halfWidth)} mm, rectangular", ErrorReach.SameJawFlats));
         }
 
         return new(mean, value, corrections, new UncertaintyBudget(lines));
@@ -121,8 +128,12 @@ public sealed record MeasuredLength(double MeanMm, double ValueMm, IReadOnlyList
         double resolution = defaults.Resolution(reading.With);
         yield return BudgetLine.Rectangular("resolution", resolution / 2, $"step {Text(resolution)} mm, a/√12 (GUM F.2.2.1)", ErrorReach.ThisReading);
 
-        var (limit, source) = defaults.PermissibleError(reading.With, reading.Way, lengthMm);
-        yield return BudgetLine.Rectangular("permissible error", limit, $"± {Text(limit)} mm, rectangular: {source}", ErrorReach.SameInstrumentAndWay);
+        var (limit, ofScale, source) = defaults.PermissibleError(reading.With, reading.Way, lengthMm);
+        double whole = limit * limit / 3, here = FromPlaceToPlace * ofScale * ofScale / 3;
+        yield return new("permissible error, as a shift", BudgetKind.B, Math.Sqrt(whole - here), double.PositiveInfinity,
+            $"± {Text(limit)} mm, rectangular: {source}; without what differs from place to place", ErrorReach.SameInstrumentAndWay);
+        yield return new("permissible error, from place to place", BudgetKind.B, Math.Sqrt(here), double.PositiveInfinity,
+            $"half the variance of ± {Text(ofScale)} mm, rectangular: the scale does not err alike all along (our judgement)");
 
         yield return reading.With.ZeroError is null
             ? BudgetLine.Rectangular("zero error", resolution, "zero not checked: ± one step (common practice, no source)", ErrorReach.SameInstrumentAndWay)

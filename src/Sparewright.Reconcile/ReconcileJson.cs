@@ -9,7 +9,7 @@ namespace Sparewright.Reconcile;
 /// </summary>
 public static class ReconcileJson
 {
-    /// <summary>Writes one object's members: sizes, readings, global, contradictions, next, undecided.</summary>
+    /// <summary>Writes one object's members: sizes, readings, global, contradictions, zeroShifts, next, plan, undecided.</summary>
     public static void WriteMembers(Utf8JsonWriter json, Reconciled reconciled)
     {
         json.WriteStartObject("sizes");
@@ -41,6 +41,20 @@ public static class ReconcileJson
             json.WriteNumber("shouldRead", contradiction.ShouldReadMm);
             json.WriteBoolean("setAside", contradiction.SetAside);
             json.WriteString("why", contradiction.Words);
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
+
+        json.WriteStartArray("zeroShifts");
+        foreach (ZeroShift shift in reconciled.ZeroShifts)
+        {
+            json.WriteStartObject();
+            json.WriteString("instrument", shift.Instrument);
+            json.WriteString("way", shift.Way.ToString().ToLowerInvariant());
+            json.WriteNumber("shift", shift.Mm);
+            json.WriteNumber("standardUncertainty", shift.StandardUncertaintyMm);
+            json.WriteNumber("assumedStandardUncertainty", shift.AssumedMm);
             json.WriteEndObject();
         }
 

@@ -33,7 +33,7 @@ public static class Reconciliation
         reconciled = null;
         if (!Ledger.TryOpen(job, defaults ?? InstrumentDefaults.Published, out Ledger? ledger, out problems)) return false;
 
-        var problem = new AdjustmentProblem([.. job.Sizes.Free.Select((s, k) => new Unknown(s.Name, ledger.Start[k]))], ledger.Observations());
+        AdjustmentProblem problem = ledger.Problem();
         if (!Adjustment.TrySolve(problem, out AdjustmentResult? all, out AdjustmentFailure? failure))
         {
             problems = [.. ledger.ShapeAt([.. ledger.Start]).Problems, AsProblem(job, failure)];
@@ -53,7 +53,7 @@ public static class Reconciliation
             shape = ledger.ShapeAt([.. final.Estimates]);
         }
 
-        double[] free = [.. final.Estimates];
+        double[] free = [.. final.Estimates.Take(job.Sizes.Free.Count)];
         problems = [.. ledger.ProblemsOf(shape), .. WithoutStart(job, final)];
         if (problems.Count > 0) return false;
 
@@ -63,6 +63,7 @@ public static class Reconciliation
             SizeFindings.From(job, final, shape), ReadingFindings.From(ledger, shape, all, final, contradictions, sets), final.Global, contradictions,
             UndecidedFindings.From(job, final, ledger, shape), free, final, shape)
         {
+            ZeroShifts = ZeroShiftFindings.From(ledger, final),
             PlanFound = new(() => MeasuringPlan.Of(job, ledger, shape, reached.Value)),
             NextFound = new(() => NextReadings.Of(job, final, sets, problem, ledger, shape, reached.Value)),
         };

@@ -112,8 +112,21 @@ public sealed class MeasuredLengthTests
     public void Surfaces_add_up_and_shared_and_own_parts_make_the_whole()
     {
         var budget = Once(Digital, ReadingWay.Outside, SurfaceState.Soft | SurfaceState.AcrossBreak).Budget;
-        Assert.Equal(["repeatability", "resolution", "permissible error", "zero error", "soft surface", "across a glued break"], budget.Lines.Select(line => line.Name));
+        Assert.Equal(["repeatability", "resolution", "permissible error, as a shift", "permissible error, from place to place", "zero error", "soft surface", "across a glued break"], budget.Lines.Select(line => line.Name));
         Assert.Equal(budget.StandardUncertaintyMm, Math.Sqrt(budget.OwnMm * budget.OwnMm + budget.SharedMm * budget.SharedMm), 1e-12);
+    }
+
+    [Fact]
+    public void A_permissible_error_is_a_shift_but_for_half_of_what_the_scale_may_err()
+    {
+        var budget = Once(Digital with { Mpe = 0.03 }, ReadingWay.Inside).Budget;
+        double Of(string name) => budget.Lines.Single(line => line.Name == name).StandardUncertaintyMm;
+        double shift = Of("permissible error, as a shift"), here = Of("permissible error, from place to place");
+        Assert.Equal(0.05 / Math.Sqrt(3), Math.Sqrt(shift * shift + here * here), 1e-12);
+        Assert.Equal(0.03 / Math.Sqrt(6), here, 1e-12);
+        // The zero was read with the resolution of the display: 0.005/√3, and is in every reading of this way.
+        Assert.Equal(Math.Sqrt(shift * shift + 0.005 * 0.005 / 3), budget.ReachingMm(ErrorReach.SameInstrumentAndWay), 1e-12);
+        Assert.Equal(Math.Sqrt(0.02 * 0.02 + here * here + 0.005 * 0.005 / 3), budget.OwnMm, 1e-12);
     }
 
     [Fact]

@@ -1,3 +1,4 @@
+using Sparewright.Measure.Uncertainty;
 using Sparewright.Part.Record;
 using Sparewright.Reconcile.Adjust;
 using Sparewright.Reconcile.Findings;
@@ -20,15 +21,15 @@ public class GrossErrorTests
     public void A_wrong_reading_that_others_check_is_found_wherever_it_is(string example)
     {
         var (job, truth, exact) = Known(example);
-        double[] u = Uncertainties(exact);
+        UncertaintyBudget[] budgets = Budgets(exact);
         var random = new Random(Seed);
         int tried = 0, alone = 0;
-        for (int wrong = 0; wrong < u.Length; wrong++)
+        for (int wrong = 0; wrong < budgets.Length; wrong++)
         {
             if (exact.Readings[Index(exact, wrong)].Redundancy is not >= 0.5) continue;
             string id = exact.Readings[Index(exact, wrong)].Reading.Id;
             double side = random.Next(2) == 0 ? -12 : 12;
-            Reconciled found = Jobs.Reconcile(Simulated.WithErrors(job, truth, u, k => Normal(random) + (k == wrong ? side : 0)));
+            Reconciled found = Jobs.Reconcile(Simulated.WithErrors(job, truth, budgets, random, k => k == wrong ? side : 0));
 
             Contradiction contradiction = Assert.Single(found.Contradictions, c => c.Ids.Contains(id));
             tried++;
@@ -50,10 +51,10 @@ public class GrossErrorTests
     public void Good_readings_seldom_raise_an_alarm(string example)
     {
         var (job, truth, exact) = Known(example);
-        double[] u = Uncertainties(exact);
+        UncertaintyBudget[] budgets = Budgets(exact);
         var random = new Random(Seed + 1);
         const int draws = 300;
-        int alarms = Enumerable.Range(0, draws).Count(_ => Jobs.Reconcile(Simulated.WithErrors(job, truth, u, _ => Normal(random))) is { Contradictions.Count: > 0 } or { ContradictionOpen: true });
+        int alarms = Enumerable.Range(0, draws).Count(_ => Jobs.Reconcile(Simulated.WithErrors(job, truth, budgets, random)) is { Contradictions.Count: > 0 } or { ContradictionOpen: true });
         // Two tests at 1 % each: at most 6 expected; 15 or more come once in 700 runs by chance (Poisson), and the seed is fixed.
         Assert.True(alarms < 15, $"{alarms} of {draws}");
     }
@@ -79,10 +80,14 @@ public class GrossErrorTests
         Assert.False(contradiction.SetAside);
         Assert.True(reconciled.ContradictionOpen);
         Assert.All(reconciled.Readings, r => Assert.Equal(ReadingVerdict.Suspect, r.Verdict));
-        // All three stay in and share the 0.7 mm by their variances.
-        double[] variance = [.. reconciled.Readings.Select(r => Math.Pow(r.Measured!.Budget.StandardUncertaintyMm, 2))];
-        Assert.Equal(0.7 * variance[0] / variance.Sum(), reconciled.Reading("r1").Residual!.Value, 1e-9);
-        Assert.Equal(-0.7 * variance[1] / variance.Sum(), reconciled.Reading("r2").Residual!.Value, 1e-9);
+        // All three stay in and share the 0.7 mm by their covariances: for the condition r1 − r2 + r3 = 0, which is missed by m = −0.7, v = −VBᵀ(BVBᵀ)⁻¹m; r1 and r2 share their shift.
+        UncertaintyBudget[] budgets = [.. reconciled.Readings.Select(r => r.Measured!.Budget)];
+        double[] variance = [.. budgets.Select(b => b.StandardUncertaintyMm * b.StandardUncertaintyMm)];
+        double shared = budgets[0].SharedMm * budgets[1].SharedMm, ofCondition = variance.Sum() - 2 * shared;
+        Assert.True(shared > 0);
+        Assert.Equal(0.7 * (variance[0] - shared) / ofCondition, reconciled.Reading("r1").Residual!.Value, 1e-9);
+        Assert.Equal(0.7 * (shared - variance[1]) / ofCondition, reconciled.Reading("r2").Residual!.Value, 1e-9);
+        Assert.Equal(0.7 * variance[2] / ofCondition, reconciled.Reading("r3").Residual!.Value, 1e-9);
     }
 
     [Fact]
@@ -130,8 +135,7 @@ public class GrossErrorTests
         return (job, truth, Jobs.Reconcile(Simulated.Exactly(job, truth)));
     }
 
-    private static double[] Uncertainties(Reconciled exact) =>
-        [.. exact.Readings.Where(r => r.Reading is CaliperReading).Select(r => r.Measured!.Budget.StandardUncertaintyMm)];
+    private static UncertaintyBudget[] Budgets(Reconciled exact) => [.. exact.Readings.Where(r => r.Reading is CaliperReading).Select(r => r.Measured!.Budget)];
 
     private static int Index(Reconciled exact, int caliper) =>
         exact.Readings.Select((r, k) => (r, k)).Where(t => t.r.Reading is CaliperReading).ElementAt(caliper).k;
@@ -143,7 +147,4 @@ public class GrossErrorTests
         int own = result.Observations.Select((o, k) => (o, k)).Single(t => t.o.Name == id).k;
         return Enumerable.Range(0, result.Observations.Count).Where(k => k != own).Max(k => double.IsNaN(result.TestCorrelation(own, k)) ? 0 : Math.Abs(result.TestCorrelation(own, k)));
     }
-
-    /// <summary>Standard normal (Box and Muller).</summary>
-    private static double Normal(Random random) => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
 }

@@ -1,4 +1,5 @@
 using Sparewright.Measure;
+using Sparewright.Measure.Uncertainty;
 using Sparewright.Part.Record;
 
 namespace Sparewright.Reconcile.Tests;
@@ -9,10 +10,23 @@ internal static class Simulated
     /// <summary>The caliper readings that the true sizes give, without any error; jaw flats and zero errors are taken away from the instruments.</summary>
     public static Job Exactly(Job job, ReadOnlySpan<double> truth) => With(job, truth, (_, _) => 0);
 
-    /// <summary>The same with an error of so many standard uncertainties on each, by reading and its place among the caliper readings.</summary>
-    /// <param name="standardUncertaintyMm">Of each reading, as the reconciliation takes it.</param>
-    public static Job WithErrors(Job job, ReadOnlySpan<double> truth, IReadOnlyList<double> standardUncertaintyMm, Func<int, double> errorInSigmas) =>
-        With(job, truth, (_, k) => errorInSigmas(k) * standardUncertaintyMm[k]);
+    /// <summary>
+    /// The same with random errors as the readings' budgets state them: each reading draws its own, and all of one instrument in one way share the shift that was drawn for them.
+    /// </summary>
+    /// <param name="budgets">Of each caliper reading, in their order.</param>
+    /// <param name="wrongBy">What is wrong besides, in the reading's whole standard uncertainties, by its place among the caliper readings.</param>
+    public static Job WithErrors(Job job, ReadOnlySpan<double> truth, IReadOnlyList<UncertaintyBudget> budgets, Random random, Func<int, double>? wrongBy = null)
+    {
+        var shifts = new Dictionary<(string?, ReadingWay), double>();
+        return With(job, truth, (reading, k) =>
+        {
+            if (!shifts.TryGetValue((reading.With, reading.Way), out double shift)) shifts[(reading.With, reading.Way)] = shift = Normal(random);
+            return budgets[k].OwnMm * Normal(random) + budgets[k].SharedMm * shift + (wrongBy?.Invoke(k) ?? 0) * budgets[k].StandardUncertaintyMm;
+        });
+    }
+
+    /// <summary>Standard normal (Box and Muller).</summary>
+    public static double Normal(Random random) => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
 
     private static Job With(Job job, ReadOnlySpan<double> truth, Func<CaliperReading, int, double> errorMm)
     {

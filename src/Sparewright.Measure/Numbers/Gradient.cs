@@ -38,6 +38,20 @@ public sealed class Gradient
         return change;
     }
 
+    /// <summary>Without the derivatives that are no larger than this: what rounding left of influences that cancel.</summary>
+    public Gradient Above(double least)
+    {
+        int kept = 0;
+        foreach (double derivative in _derivatives)
+            if (Math.Abs(derivative) > least) kept++;
+        if (kept == _derivatives.Length) return this;
+        var unknowns = new int[kept];
+        var derivatives = new double[kept];
+        for (int k = 0, n = 0; k < _derivatives.Length; k++)
+            if (Math.Abs(_derivatives[k]) > least) (unknowns[n], derivatives[n++]) = (_unknowns[k], _derivatives[k]);
+        return new Gradient(unknowns, derivatives);
+    }
+
     /// <summary>a·first + b·second, the chain rule of every operation with two arguments.</summary>
     public static Gradient Combine(double a, Gradient first, double b, Gradient second)
     {

@@ -9,8 +9,11 @@ public enum ErrorReach
     /// <summary>Drawn anew in every reading.</summary>
     ThisReading,
 
-    /// <summary>The same in all readings of one instrument in one way: it does not average out.</summary>
+    /// <summary>The same in all readings of one instrument in one way, their zero shift: it does not average out.</summary>
     SameInstrumentAndWay,
+
+    /// <summary>The same wherever the inside jaws of one instrument stand on round walls: how wide their flats are.</summary>
+    SameJawFlats,
 }
 
 /// <summary>One source of uncertainty.</summary>
@@ -34,8 +37,11 @@ public sealed record UncertaintyBudget(IReadOnlyList<BudgetLine> Lines)
     /// <summary>The part of it that every reading draws anew, mm.</summary>
     public double OwnMm => Root(Lines.Where(line => line.Reach == ErrorReach.ThisReading));
 
-    /// <summary>The part of it that all readings of the same instrument in the same way share, mm.</summary>
-    public double SharedMm => Root(Lines.Where(line => line.Reach == ErrorReach.SameInstrumentAndWay));
+    /// <summary>The part of it that it shares with other readings of the same instrument, mm.</summary>
+    public double SharedMm => Root(Lines.Where(line => line.Reach != ErrorReach.ThisReading));
+
+    /// <summary>The part of it that reaches so far, mm.</summary>
+    public double ReachingMm(ErrorReach reach) => Root(Lines.Where(line => line.Reach == reach));
 
     /// <summary>Welch–Satterthwaite (GUM G.4.1).</summary>
     public double EffectiveDegreesOfFreedom =>

@@ -5,6 +5,18 @@ namespace Sparewright.Reconcile.Adjust;
 /// <param name="Redundancy">0: nothing else checks it; 1: the others decide all that it says. The sum over all is the degrees of freedom.</param>
 public sealed record AdjustedObservation(string Name, double Observed, double StandardUncertainty, double Adjusted, double Redundancy)
 {
+    /// <inheritdoc cref="Observation.MayBeWrong"/>
+    public bool MayBeWrong { get; init; } = true;
+
+    /// <inheritdoc cref="Observation.WholeUncertainty"/>
+    public double WholeUncertainty { get; init; } = StandardUncertainty;
+
+    /// <summary>
+    /// How well the others check it, by its whole uncertainty u: u² over the variance of the difference from what all others foretell, at most 1; 0 when not checked.
+    /// That is the redundancy itself where it shares no error; the smallest detectable error is δ₀u/√ of it.
+    /// </summary>
+    public double Check => IsChecked ? Math.Min(1, Redundancy * (WholeUncertainty / StandardUncertainty) * (WholeUncertainty / StandardUncertainty)) : 0;
+
     /// <summary>adjusted − observed.</summary>
     public double Residual => Adjusted - Observed;
 

@@ -9,10 +9,17 @@ public delegate Dual Computed(ReadOnlySpan<Dual> unknowns);
 /// <param name="Start">Where the search begins; no evidence.</param>
 public sealed record Unknown(string Name, double Start);
 
-/// <summary>Something observed, independent of every other observation.</summary>
+/// <summary>Something observed, independent of every other observation. An error that observations share is an unknown of its own, on which they all depend.</summary>
 /// <param name="StandardUncertainty">In the unit of <paramref name="Observed"/>; greater than zero.</param>
 /// <param name="Computed">What would be observed if the unknowns had these values.</param>
-public sealed record Observation(string Name, double Observed, double StandardUncertainty, Computed Computed);
+public sealed record Observation(string Name, double Observed, double StandardUncertainty, Computed Computed)
+{
+    /// <summary>False for what is only assumed, of an instrument's zero shift for example: it has its say, but nobody can have read it wrongly.</summary>
+    public bool MayBeWrong { get; init; } = true;
+
+    /// <summary>Standard uncertainty with the errors that it shares with others, in the unit of <see cref="Observed"/>; the same where it shares none.</summary>
+    public double WholeUncertainty { get; init; } = StandardUncertainty;
+}
 
 /// <summary>A condition that holds exactly.</summary>
 /// <param name="MustBeZero">Zero when it holds; in units in which 10⁻⁹ is nothing.</param>

@@ -25,7 +25,11 @@ public sealed class AdjustmentResult
         _covariance = SpreadCovariance();
         NullSpace = factor.Rank == factor.Size ? new([]) : DirectionsOf(factor);
         Observations = [.. problem.Observations.Select((observation, i) => new AdjustedObservation(
-            observation.Name, observation.Observed, observation.StandardUncertainty, at.Computed[i], Math.Clamp(1 - Product(i, i), 0, 1)))];
+            observation.Name, observation.Observed, observation.StandardUncertainty, at.Computed[i], Math.Clamp(1 - Product(i, i), 0, 1))
+        {
+            MayBeWrong = observation.MayBeWrong,
+            WholeUncertainty = observation.WholeUncertainty,
+        })];
         Global = new GlobalTest(at.SumOfSquares, problem.Observations.Count - Rank);
     }
 

@@ -39,11 +39,11 @@ public static class Suspects
     /// <param name="separation">A rival is named too unless the best guess is likelier by these odds: 0.95 means 19 to 1.</param>
     public static SuspectSearch Find(AdjustmentResult result, double level = 0.05, double separation = 0.95)
     {
-        double critical = Reliability.CriticalW(level, result.Observations.Count(o => o.IsChecked));
+        double critical = Reliability.CriticalW(level, result.Observations.Count(IsCandidate));
         List<int> original = [.. Enumerable.Range(0, result.Observations.Count)];
         var sets = new List<SuspectSet>();
         var remaining = result;
-        while (remaining.Observations.Any(o => Math.Abs(o.W ?? 0) > critical))
+        while (remaining.Observations.Any(o => IsCandidate(o) && Math.Abs(o.W!.Value) > critical))
         {
             var candidates = new Candidates(remaining, original);
             Guess best = candidates.FewestThatExplain(critical);
@@ -51,14 +51,35 @@ public static class Suspects
             foreach (int at in best.Members.Select(m => candidates.At(m)).OrderDescending())
             {
                 if (!Adjustment.TrySolve(remaining.Problem.Without(at, remaining.Estimates), out var without, out _))
-                    return new(critical, sets, remaining);
+                    return new(critical, Joined(sets), remaining);
                 remaining = without;
                 original.RemoveAt(at);
             }
         }
 
-        return new(critical, sets, remaining);
+        return new(critical, Joined(sets), remaining);
     }
+
+    /// <summary>
+    /// A rival of one culprit may turn out to be wrong besides, once that one is left out; which of them all are wrong is then one question.
+    /// </summary>
+    private static List<SuspectSet> Joined(IEnumerable<SuspectSet> sets)
+    {
+        var joined = new List<SuspectSet>();
+        foreach (SuspectSet set in sets)
+        {
+            SuspectSet[] tied = [set, .. joined.Where(other => other.Members.Any(o => set.Members.Any(m => m.Index == o.Index)))];
+            joined.RemoveAll(other => tied.Contains(other));
+            joined.Add(tied.Length == 1 ? set : new(
+                [.. tied.SelectMany(t => t.Members).GroupBy(m => m.Index).Select(same => same.MaxBy(m => m.Odds)!).OrderByDescending(m => Math.Round(m.Odds, 9)).ThenBy(m => m.Index)],
+                tied.Sum(t => t.HowManyWrong)));
+        }
+
+        return joined;
+    }
+
+    /// <summary>What is only assumed is never a suspect, nor what nothing checks.</summary>
+    private static bool IsCandidate(AdjustedObservation observation) => observation is { MayBeWrong: true, IsChecked: true };
 
     /// <summary>Some candidates taken to be wrong.</summary>
     /// <param name="Gain">By how much the misfit falls without them.</param>
@@ -78,7 +99,7 @@ public static class Suspects
         public Candidates(AdjustmentResult result, List<int> original)
         {
             (_result, _original) = (result, original);
-            _at = [.. Enumerable.Range(0, result.Observations.Count).Where(i => result.Observations[i].IsChecked)
+            _at = [.. Enumerable.Range(0, result.Observations.Count).Where(i => IsCandidate(result.Observations[i]))
                 .OrderByDescending(i => Math.Abs(result.Observations[i].W!.Value)).Take(MostCandidates)];
             _w = [.. _at.Select(i => result.Observations[i].W!.Value)];
             _correlation = new double[_at.Length, _at.Length];

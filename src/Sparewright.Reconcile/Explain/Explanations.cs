@@ -45,7 +45,7 @@ internal static class Explanations
     public static (IReadOnlyList<Explanation> Told, double Density)? Of(LedgerEntry entry, AdjustmentResult without, Ledger ledger, PlacedShape shape, IReadOnlyList<PossibleReading> possible)
     {
         if (entry.Reading is not CaliperReading reading || CaliperGeometry.Span(reading, shape) is not { HasValue: true } span) return null;
-        DerivedValue foretold = without.Of(_ => span.Mm);
+        DerivedValue foretold = without.Of(_ => ledger.Shared.Shown(span.Mm, ledger.ErrorOf(reading, entry.Measured!), without.Estimates));
         if (!foretold.IsDecided) return null;
 
         bool analogue = ledger.InstrumentOf(reading).Kind is not (InstrumentKind.DigitalCaliper or InstrumentKind.Micrometer);
@@ -53,8 +53,8 @@ internal static class Explanations
         List<Way> ways =
         [
             .. OnTheDisplay(reading, foretold, ledger).Select(w => w with { Evidence = w.Evidence * Weight(w.Kind) }),
-            .. Elsewhere(reading, entry.Measured!, without, possible).Select(w => w with { Evidence = w.Evidence * Weight(w.Kind) }),
-            .. ByTheTool(reading, entry.Measured!, foretold, shape).Select(w => w with { Evidence = w.Evidence * Weight(w.Kind) }),
+            .. Elsewhere(reading, entry.Measured!, without, ledger, possible).Select(w => w with { Evidence = w.Evidence * Weight(w.Kind) }),
+            .. ByTheTool(reading, entry.Measured!, foretold, ledger, shape).Select(w => w with { Evidence = w.Evidence * Weight(w.Kind) }),
         ];
         var none = new Way(SlipKind.NoneOfThese, "none of these", null, Weight(SlipKind.NoneOfThese) * Anything(foretold.Value));
         double total = ways.Sum(w => w.Evidence) + none.Evidence;
@@ -79,7 +79,7 @@ internal static class Explanations
         Way As(SlipKind kind, string why, double meant, double share, double[] instead)
         {
             MeasuredLength measured = ledger.Measure(reading with { ReadsMm = instead });
-            return new(kind, why, meant, share * Normal.Density(measured.ValueMm - foretold.Value, Both(measured, foretold)));
+            return new(kind, why, meant, share * Normal.Density(measured.ValueMm - foretold.Value, Both(ledger.ErrorOf(reading, measured), foretold)));
         }
 
         for (int k = 0; k < reads.Count; k++)
@@ -98,21 +98,24 @@ internal static class Explanations
     }
 
     /// <summary>The jaws stood at another place, or closed where they should have spread.</summary>
-    private static IEnumerable<Way> Elsewhere(CaliperReading reading, MeasuredLength measured, AdjustmentResult without, IReadOnlyList<PossibleReading> possible)
+    private static IEnumerable<Way> Elsewhere(CaliperReading reading, MeasuredLength measured, AdjustmentResult without, Ledger ledger, IReadOnlyList<PossibleReading> possible)
     {
         PossibleReading[] places = [.. possible.Where(p => IsNeighbour(p.Reading, reading))];
         PossibleReading[] ways = [.. possible.Where(p => p.Reading.Way != reading.Way && SamePlace(p.Reading, reading))];
         foreach (var (kind, all) in ((SlipKind, PossibleReading[])[])[(SlipKind.OtherPlace, places), (SlipKind.OtherWay, ways)])
             foreach (PossibleReading other in all)
-                if (without.Of(_ => other.Mm) is { IsDecided: true } there)
+            {
+                ReadingError error = ledger.ErrorOf(reading with { Way = other.Reading.Way }, measured);
+                if (without.Of(_ => ledger.Shared.Shown(other.Mm, error, without.Estimates)) is { IsDecided: true } there)
                     yield return new(kind, kind == SlipKind.OtherWay ? $"read {other.Reading.Way.ToString().ToLowerInvariant()}, not {reading.Way.ToString().ToLowerInvariant()}" : $"taken at another place: {other.Text}",
-                        null, Normal.Density(measured.ValueMm - there.Value, Both(measured, there)) / all.Length);
+                        null, Normal.Density(measured.ValueMm - there.Value, Both(error, there)) / all.Length);
+            }
     }
 
     /// <summary>The caliper or the surface was not what it was taken for.</summary>
-    private static IEnumerable<Way> ByTheTool(CaliperReading reading, MeasuredLength measured, DerivedValue foretold, PlacedShape shape)
+    private static IEnumerable<Way> ByTheTool(CaliperReading reading, MeasuredLength measured, DerivedValue foretold, Ledger ledger, PlacedShape shape)
     {
-        double u = Both(measured, foretold), off = measured.ValueMm - foretold.Value;
+        double u = Both(ledger.ErrorOf(reading, measured), foretold), off = measured.ValueMm - foretold.Value;
         double should = measured.MeanMm - off;
         yield return new(SlipKind.Zero, "the caliper did not stand at zero", should, Normal.Density(off, Math.Sqrt(u * u + ZeroShiftMm * ZeroShiftMm)));
         double side = reading.Way switch { ReadingWay.Outside => -1, ReadingWay.Inside => 1, _ => 0 };
@@ -161,8 +164,7 @@ internal static class Explanations
 
     private static string Feature(string element) => element.Split('.')[0];
 
-    private static double Both(MeasuredLength measured, DerivedValue foretold) =>
-        Math.Sqrt(measured.Budget.StandardUncertaintyMm * measured.Budget.StandardUncertaintyMm + foretold.StandardUncertainty * foretold.StandardUncertainty);
+    private static double Both(ReadingError error, DerivedValue foretold) => Math.Sqrt(error.OwnMm * error.OwnMm + foretold.StandardUncertainty * foretold.StandardUncertainty);
 
     private static string Name(SlipKind kind) => kind switch
     {

@@ -20,7 +20,7 @@ internal static class ContradictionFindings
         LedgerEntry? entry = ledger.Entries.FirstOrDefault(e => e.Reading.Id == leader.Name);
         AdjustedObservation observation = all.Observations[leader.Index];
         double should = entry is not null && setAside ? Ledger.Computed(entry, shape)!.Value.Mm!.Value.Value : observation.Observed - leader.EstimatedGrossError;
-        return new(names, set.Leader.Odds, leader.W, observation.Redundancy, observation.Observed, should, setAside, Words(set, names, entry, observation.Observed, should, setAside))
+        return new(names, set.Leader.Odds, leader.W, observation.Check, observation.Observed, should, setAside, Words(set, names, entry, observation.Observed, should, setAside))
         {
             HowManyWrong = set.HowManyWrong,
         };

@@ -31,7 +31,7 @@ internal static class ReadingFindings
         AdjustedObservation tested = verdict == ReadingVerdict.SetAside ? inAll[id] : inFinal[id];
         double? w = verdict == ReadingVerdict.SetAside ? contradiction!.W : tested.W;
         double? adjusted = Ledger.Computed(entry, shape)?.Mm?.Value;
-        return new(entry.Reading, ReadingWords.Of(entry.Reading), entry.Measured, entry.Measured!.ValueMm, adjusted, w, tested.Redundancy, verdict);
+        return new(entry.Reading, ReadingWords.Of(entry.Reading), entry.Measured, entry.Measured!.ValueMm, adjusted, w, tested.Check, verdict);
     }
 
     private static ReconciledReading Compared(LedgerEntry entry, PlacedShape shape, AdjustmentResult final)

@@ -71,7 +71,7 @@ public enum ReadingVerdict
 /// <param name="Observed">The mean of the repeats, corrected; a gauge leaf's or weight's is in <paramref name="Says"/>.</param>
 /// <param name="Adjusted">What the part as reconciled would show.</param>
 /// <param name="W">Residual in units of its own standard deviation; null when nothing checks the reading.</param>
-/// <param name="Redundancy">0: nothing checks it; 1: the others decide all that it says. Null when it has no say.</param>
+/// <param name="Redundancy">0: nothing checks it; 1: the others would show an error as large as its uncertainty (<see cref="AdjustedObservation.Check"/>). Null when it has no say.</param>
 /// <param name="Says">What the reading measures, in words.</param>
 public sealed record ReconciledReading(Reading Reading, string Says, MeasuredLength? Measured, double? Observed, double? Adjusted, double? W, double? Redundancy, ReadingVerdict Verdict)
 {
@@ -118,6 +118,9 @@ public sealed record Reconciled(
     AdjustmentResult Adjustment,
     PlacedShape Shape)
 {
+    /// <summary>By how much each instrument reads too large in each way, where the readings say something of it.</summary>
+    public IReadOnlyList<ZeroShift> ZeroShifts { get; init; } = [];
+
     /// <summary>What to measure next, the most useful first.</summary>
     public IReadOnlyList<NextReading> Next => NextFound.Value;
 

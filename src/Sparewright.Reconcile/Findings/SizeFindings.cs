@@ -17,7 +17,7 @@ internal static class SizeFindings
     /// <summary>A size rests on a reading that carries this share of its variance; when nothing checks that reading, the size is weak.</summary>
     private const double RestsOnShare = 0.25;
 
-    /// <summary>Below this redundancy a reading counts as hardly checked: an error of 13 standard uncertainties may go unnoticed (δ₀/√r with δ₀ = 4.13).</summary>
+    /// <summary>Below this (<see cref="AdjustedObservation.Check"/>) a reading counts as hardly checked: an error of 13 standard uncertainties may go unnoticed (δ₀/√r with δ₀ = 4.13).</summary>
     private const double HardlyChecked = 0.1;
 
     /// <summary>Every size of the job, in its order.</summary>
@@ -40,8 +40,8 @@ internal static class SizeFindings
         if (!value.IsDecided) return new(size.Name, size.Quantity, value.Value, double.PositiveInfinity, [], SizeStatus.Undecided);
         if (value.StandardUncertainty == 0) return new(size.Name, size.Quantity, value.Value, 0, [], SizeStatus.Fixed);
 
-        var shares = Shares(dual.Gradient, value.StandardUncertainty, result, influences);
-        bool weak = shares.Any(s => s.Share >= RestsOnShare && result.Observations[s.Observation].Redundancy < HardlyChecked);
+        var shares = Shares(dual.Gradient, result, influences);
+        bool weak = shares.Any(s => s.Share >= RestsOnShare && result.Observations[s.Observation].Check < HardlyChecked);
         string[] deciding = [.. shares.Select(s => result.Observations[s.Observation].Name)];
         return new(size.Name, size.Quantity, value.Value, value.StandardUncertainty, [.. deciding.Where(name => !likely.Contains(name))], weak ? SizeStatus.Weak : SizeStatus.Decided)
         {
@@ -49,18 +49,23 @@ internal static class SizeFindings
         };
     }
 
-    /// <summary>The share of each observation in the variance of a size, (∂size/∂observation · σ)² over all of it; they add up to one. Small ones are left out, the largest come first.</summary>
-    private static List<(int Observation, double Share)> Shares(Gradient size, double standardUncertainty, AdjustmentResult result, double[][] influences)
+    /// <summary>
+    /// What each observation does to the variance of a size, (∂size/∂observation · u)² with its whole uncertainty u, over all of these; they add up to one. What is only assumed is no evidence.
+    /// Small ones are left out, the largest come first.
+    /// </summary>
+    private static List<(int Observation, double Share)> Shares(Gradient size, AdjustmentResult result, double[][] influences)
     {
-        var shares = new List<(int Observation, double Share)>();
-        for (int j = 0; j < influences.Length; j++)
+        var parts = new double[influences.Length];
+        for (int j = 0; j < parts.Length; j++)
         {
+            if (!result.Observations[j].MayBeWrong) continue;
             double influence = 0;
             for (int k = 0; k < size.Unknowns.Length; k++) influence += size.Derivatives[k] * influences[j][size.Unknowns[k]];
-            double part = influence * result.Observations[j].StandardUncertainty / standardUncertainty;
-            if (part * part >= LeastShare) shares.Add((j, part * part));
+            parts[j] = influence * influence * result.Observations[j].WholeUncertainty * result.Observations[j].WholeUncertainty;
         }
 
+        double all = parts.Sum();
+        var shares = parts.Select((part, j) => (Observation: j, Share: part / all)).Where(s => s.Share >= LeastShare);
         return [.. shares.OrderByDescending(s => Math.Round(s.Share, 9)).ThenBy(s => s.Observation)];
     }
 }

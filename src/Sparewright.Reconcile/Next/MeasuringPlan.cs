@@ -1,3 +1,4 @@
+using Sparewright.Measure;
 using Sparewright.Measure.Numbers;
 using Sparewright.Part.Elements;
 using Sparewright.Part.Record;
@@ -33,37 +34,52 @@ internal static class MeasuringPlan
     /// <summary>Beyond so many no bench is long enough.</summary>
     private const int MostReadings = 200;
 
-    /// <summary>A reading taken or to be taken: how it depends on the sizes, over its own standard uncertainty.</summary>
-    private sealed record Line(string Name, PossibleReading? Possible, int[] Sizes, double[] Slopes);
+    /// <summary>A reading taken or to be taken: how it depends on the sizes and the shared errors behind them, over its own standard uncertainty.</summary>
+    /// <param name="Whole">Its whole variance over its own.</param>
+    private sealed record Line(string Name, PossibleReading? Possible, int[] Unknowns, double[] Slopes, double Whole);
 
     /// <summary>What is still to be measured beside the readings that the job holds.</summary>
     public static IReadOnlyList<PlannedReading> Of(Job job, Ledger ledger, PlacedShape shape, IReadOnlyList<PossibleReading> reached)
     {
         int n = job.Sizes.Free.Count;
-        Line[] candidates = [.. reached.Where(p => p.Gradient.Unknowns.Length > 0)
-            .Select(p => AsLine(p.Text, p, p.Gradient, ledger.Measure(p.Reading with { ReadsMm = [p.Mm.Value] }).Budget.StandardUncertaintyMm))
-            .OrderBy(l => l.Sizes.Length).ThenBy(l => l.Name.Length).ThenBy(l => l.Name, StringComparer.Ordinal)];
+        var measurable = reached.Where(p => p.Gradient.Unknowns.Length > 0).Select(p => (Possible: p, Measured: ledger.Measure(p.Reading with { ReadsMm = [p.Mm.Value] }))).ToList();
+        var read = ledger.Entries.Where(e => e.Decides).Select(e => (Reading: (CaliperReading)e.Reading, e.Measured, Mm: Ledger.Computed(e, shape)?.Mm)).ToList();
+        var errors = new SharedErrors(n, measurable.Select(m => (m.Possible.Reading, m.Measured)).Concat(read.Select(r => (r.Reading, Measured: r.Measured!)))
+            .Select(r => (ledger.InstrumentOf(r.Reading), r.Reading.Way, r.Measured.Budget)));
+        double[] unshifted = new double[n + errors.All.Count];
+        Line AsLine(string name, PossibleReading? possible, CaliperReading reading, Dual mm, MeasuredLength measured)
+        {
+            ReadingError error = errors.Of(ledger.InstrumentOf(reading), reading.Way, measured.Budget);
+            Gradient gradient = errors.Shown(mm, error, unshifted).Gradient;
+            double[] slopes = gradient.Derivatives.ToArray();
+            double whole = measured.Budget.StandardUncertaintyMm / error.OwnMm;
+            return new(name, possible, gradient.Unknowns.ToArray(), [.. slopes.Select(s => s / error.OwnMm)], whole * whole);
+        }
 
-        var covariance = new double[n, n];
+        Line[] candidates = [.. measurable.Select(m => AsLine(m.Possible.Text, m.Possible, m.Possible.Reading, m.Possible.Mm, m.Measured))
+            .OrderBy(l => l.Unknowns.Length).ThenBy(l => l.Name.Length).ThenBy(l => l.Name, StringComparer.Ordinal)];
+
+        var covariance = new double[unshifted.Length, unshifted.Length];
+        for (int k = n; k < unshifted.Length; k++) covariance[k, k] = errors.All[k - n].StandardUncertaintyMm * errors.All[k - n].StandardUncertaintyMm;
         for (int k = 0; k < n; k++) covariance[k, k] = job.Sizes.Free[k].Given is Given.Likely likely ? likely.PlusMinus * likely.PlusMinus / 4 : UnknownBy * UnknownBy;
         var taken = new List<Line>();
-        foreach (LedgerEntry entry in ledger.Entries.Where(e => e.Decides))
-            if (Ledger.Computed(entry, shape)?.Mm is { } mm) Take(AsLine(entry.Reading.Id, null, mm.Gradient, entry.Measured!.Budget.StandardUncertaintyMm), covariance, taken);
+        foreach (var (reading, measured, mm) in read)
+            if (mm is { } value) Take(AsLine(reading.Id, null, reading, value, measured!), covariance, taken);
 
         var plan = new List<PlannedReading>();
         while (plan.Count < MostReadings)
         {
             int[] open = [.. Enumerable.Range(0, n).Where(k => Math.Sqrt(covariance[k, k]) > DecidedShare * UnknownBy)];
-            if (open.Length == 0 || candidates.MaxBy(c => Math.Round(Spread(c, covariance), 6)) is not { } best || Spread(best, covariance) < WorthDeciding) break;
+            if (open.Length == 0 || candidates.MaxBy(c => Math.Round(Spread(c, covariance, n) / c.Whole, 6)) is not { } best || Spread(best, covariance, n) < WorthDeciding * best.Whole) break;
             Take(best, covariance, taken);
-            plan.Add(AsPlanned(best, $"for {Listed([.. best.Sizes.Select(k => job.Sizes.Free[k].Name)], MostNamed)}"));
+            plan.Add(AsPlanned(best, $"for {Listed([.. best.Unknowns.Where(k => k < n).Select(k => job.Sizes.Free[k].Name)], MostNamed)}"));
         }
 
         while (plan.Count < MostReadings)
         {
-            Line[] loose = [.. taken.Where(t => Redundancy(t, covariance) < CheckedRedundancy)];
+            Line[] loose = [.. taken.Where(t => Check(t, covariance) < CheckedRedundancy)];
             if (loose.Length == 0) break;
-            double Gain(Line c) => loose.Sum(t => Math.Min(CheckedRedundancy, Redundancy(t, covariance) + Shared(t, c, covariance)) - Redundancy(t, covariance));
+            double Gain(Line c) => loose.Sum(t => Math.Min(CheckedRedundancy, Check(t, covariance) + Shared(t, c, covariance)) - Check(t, covariance));
             if (candidates.MaxBy(c => Math.Round(Gain(c), 6)) is not { } best || Gain(best) < 0.01) break;
             string[] helped = [.. loose.Where(t => Shared(t, best, covariance) > WorthNaming).Select(t => t.Possible is null ? t.Name : $"no. {1 + plan.FindIndex(p => p.Text == t.Name)}")];
             Take(best, covariance, taken);
@@ -73,40 +89,31 @@ internal static class MeasuringPlan
         return plan;
     }
 
-    private static Line AsLine(string name, PossibleReading? possible, Gradient gradient, double u)
-    {
-        // What is left of a size that cancels out is rounding.
-        int[] parts = [.. Enumerable.Range(0, gradient.Unknowns.Length)];
-        double[] slopes = gradient.Derivatives.ToArray();
-        parts = [.. parts.Where(i => Math.Abs(slopes[i]) > 1e-9)];
-        int[] sizes = gradient.Unknowns.ToArray();
-        return new(name, possible, [.. parts.Select(i => sizes[i])], [.. parts.Select(i => slopes[i] / u)]);
-    }
-
     private static PlannedReading AsPlanned(Line line, string why) => new(line.Name, line.Possible!.Reading, line.Possible.Mm.Value, why);
 
     private static string Listed(string[] names, int most) =>
         names.Length > most ? $"{string.Join(", ", names.Take(most))} and {names.Length - most} more"
         : names.Length == 1 ? names[0] : $"{string.Join(", ", names[..^1])} and {names[^1]}";
 
-    /// <summary>Variance of what a reading would say, in its own.</summary>
-    private static double Spread(Line line, double[,] covariance) => Product(line, line, covariance);
+    /// <summary>Variance of what a reading would show by the first unknowns alone, in its own.</summary>
+    private static double Spread(Line line, double[,] covariance, int unknowns) => Product(line, line, covariance, unknowns);
 
-    /// <summary>1 − σ̂²/σ²: what the others say of it already (its own say is in the covariance).</summary>
-    private static double Redundancy(Line taken, double[,] covariance) => 1 - Product(taken, taken, covariance);
+    /// <summary>What the others say of it already, as <see cref="Adjust.AdjustedObservation.Check"/> (its own say is in the covariance).</summary>
+    private static double Check(Line taken, double[,] covariance) => (1 - Product(taken, taken, covariance)) * taken.Whole;
 
-    /// <summary>By how much a candidate would raise the redundancy of a reading.</summary>
+    /// <summary>By how much a candidate would raise that.</summary>
     private static double Shared(Line taken, Line candidate, double[,] covariance)
     {
         double shared = Product(taken, candidate, covariance);
-        return shared * shared / (1 + Spread(candidate, covariance));
+        return shared * shared / (1 + Product(candidate, candidate, covariance)) * taken.Whole;
     }
 
-    private static double Product(Line a, Line b, double[,] covariance)
+    private static double Product(Line a, Line b, double[,] covariance, int unknowns = int.MaxValue)
     {
         double sum = 0;
-        for (int i = 0; i < a.Sizes.Length; i++)
-            for (int j = 0; j < b.Sizes.Length; j++) sum += a.Slopes[i] * b.Slopes[j] * covariance[a.Sizes[i], b.Sizes[j]];
+        for (int i = 0; i < a.Unknowns.Length; i++)
+            for (int j = 0; j < b.Unknowns.Length; j++)
+                if (a.Unknowns[i] < unknowns && b.Unknowns[j] < unknowns) sum += a.Slopes[i] * b.Slopes[j] * covariance[a.Unknowns[i], b.Unknowns[j]];
         return sum;
     }
 
@@ -115,8 +122,8 @@ internal static class MeasuringPlan
         int n = covariance.GetLength(0);
         var moves = new double[n];
         for (int k = 0; k < n; k++)
-            for (int i = 0; i < line.Sizes.Length; i++) moves[k] += covariance[k, line.Sizes[i]] * line.Slopes[i];
-        double variance = 1 + Spread(line, covariance);
+            for (int i = 0; i < line.Unknowns.Length; i++) moves[k] += covariance[k, line.Unknowns[i]] * line.Slopes[i];
+        double variance = 1 + Product(line, line, covariance);
         for (int a = 0; a < n; a++)
             for (int b = 0; b < n; b++) covariance[a, b] -= moves[a] * moves[b] / variance;
         taken.Add(line);

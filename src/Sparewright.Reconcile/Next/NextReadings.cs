@@ -23,9 +23,11 @@ internal static class NextReadings
     private const double ToldApart = 3;
 
     /// <summary>A reading on paper.</summary>
-    /// <param name="Spread">Standard deviation of what it would say by all that is known; infinite where it would decide something.</param>
-    /// <param name="Moves">C·a, for each free size; empty where the spread is infinite.</param>
-    private sealed record Tried(PossibleReading Possible, double Own, double Spread, double[] Moves)
+    /// <param name="Own">Standard uncertainty of that part of its error which no reading of the job has in common with it.</param>
+    /// <param name="Gradient">How what it would show changes with the sizes and the shared errors.</param>
+    /// <param name="Spread">Standard deviation of what it would show by all that is known; infinite where it would decide something.</param>
+    /// <param name="Moves">C·a, for each unknown; empty where the spread is infinite.</param>
+    private sealed record Tried(PossibleReading Possible, double Own, Gradient Gradient, double Spread, double[] Moves)
     {
         public double Variance => Own * Own + Spread * Spread;
 
@@ -37,7 +39,7 @@ internal static class NextReadings
 
     public static IReadOnlyList<NextReading> Of(Job job, AdjustmentResult final, IReadOnlyList<WeighedSet> sets, AdjustmentProblem problem, Ledger ledger, PlacedShape shape, IReadOnlyList<PossibleReading> reached)
     {
-        Tried[] tried = [.. reached.Select(p => Try(p, final, ledger, job.Sizes.Free.Count))];
+        Tried[] tried = [.. reached.Select(p => Try(p, final, ledger))];
         if (tried.Length == 0) return [];
         string[] names = [.. job.Sizes.Free.Select(s => s.Name)];
         double[] before = [.. names.Select((_, k) => final.StandardUncertainty(k))];
@@ -66,24 +68,25 @@ internal static class NextReadings
             Tell(finite.Where(t => t.After(k, before[k]) < (1 - WorthNarrowing) * before[k]).MinBy(t => t.After(k, before[k])), Purpose.Narrows, $"narrows {names[k]}{(job.Counterparts.Any(c => c.Changes == names[k]) ? ", on which a fit hangs" : "")}");
 
         if (final.Observations.Where(o => !o.IsChecked).Select(o => o.Name).FirstOrDefault(n => ledger.Entries.Any(e => e.Reading.Id == n)) is { } uncheckedId)
-            Tell(Checks(uncheckedId, finite, ledger, shape), Purpose.Checks, $"checks {uncheckedId}, which nothing checks");
+            Tell(Checks(uncheckedId, finite, final, ledger, shape), Purpose.Checks, $"checks {uncheckedId}, which nothing checks");
 
         Tell(finite.MaxBy(t => t.Nats), Purpose.NarrowsAll, "tells most of all sizes together");
         return [.. told.Take(MostTold)];
     }
 
-    private static Tried Try(PossibleReading possible, AdjustmentResult final, Ledger ledger, int sizes)
+    private static Tried Try(PossibleReading possible, AdjustmentResult final, Ledger ledger)
     {
-        double own = ledger.Measure(possible.Reading with { ReadsMm = [possible.Mm.Value] }).Budget.StandardUncertaintyMm;
-        DerivedValue foretold = final.Of(_ => possible.Mm);
-        if (!foretold.IsDecided) return new(possible, own, double.PositiveInfinity, []);
-        var moves = new double[sizes];
-        Gradient a = possible.Gradient;
-        for (int k = 0; k < sizes; k++)
+        ReadingError error = ledger.ErrorOf(possible.Reading, ledger.Measure(possible.Reading with { ReadsMm = [possible.Mm.Value] }));
+        Dual shown = ledger.Shared.Shown(possible.Mm, error, final.Estimates);
+        DerivedValue foretold = final.Of(_ => shown);
+        Gradient a = shown.Gradient;
+        if (!foretold.IsDecided) return new(possible, error.OwnMm, a, double.PositiveInfinity, []);
+        var moves = new double[final.Estimates.Count];
+        for (int k = 0; k < moves.Length; k++)
             if (final.IsDecided(k))
                 for (int i = 0; i < a.Unknowns.Length; i++)
                     if (final.IsDecided(a.Unknowns[i])) moves[k] += final.Covariance(k, a.Unknowns[i]) * a.Derivatives[i];
-        return new(possible, own, foretold.StandardUncertainty, moves);
+        return new(possible, error.OwnMm, a, foretold.StandardUncertainty, moves);
     }
 
     /// <summary>The reading for which "the first is wrong" and "the second is wrong" foretell what lies farthest apart, if far enough.</summary>
@@ -92,21 +95,23 @@ internal static class NextReadings
         if (!Adjustment.TrySolve(problem.Without(first.Index, final.Estimates), out AdjustmentResult? withoutFirst, out _)
             || !Adjustment.TrySolve(problem.Without(second.Index, final.Estimates), out AdjustmentResult? withoutSecond, out _)) return null;
         double[] apart = [.. withoutFirst.Estimates.Zip(withoutSecond.Estimates, (a, b) => a - b)];
-        double Separation(Tried t) => Math.Abs(t.Possible.Gradient.Along(apart)) / Math.Sqrt(t.Variance);
+        double Separation(Tried t) => Math.Abs(t.Gradient.Along(apart)) / Math.Sqrt(t.Variance);
         return tried.MaxBy(Separation) is { } best && Separation(best) > ToldApart ? best : null;
     }
 
     /// <summary>The reading that is most alike to one that nothing checks: were that one wrong, this one would show it.</summary>
-    private static Tried? Checks(string id, Tried[] tried, Ledger ledger, PlacedShape shape)
+    private static Tried? Checks(string id, Tried[] tried, AdjustmentResult final, Ledger ledger, PlacedShape shape)
     {
         LedgerEntry entry = ledger.Entries.First(e => e.Reading.Id == id);
         if (Ledger.Computed(entry, shape)?.Mm is not { } mm) return null;
-        double own = entry.Measured!.Budget.StandardUncertaintyMm;
+        ReadingError error = ledger.ErrorOf((CaliperReading)entry.Reading, entry.Measured!);
+        double own = error.OwnMm;
+        Gradient read = ledger.Shared.Shown(mm, error, final.Estimates).Gradient;
         // r = 1 − σ²/(σ² + …): after a, the reading's leverage falls by (a·C·b)²/((σ² + aᵀCa)·own²).
         double Gain(Tried t)
         {
             double shared = 0;
-            for (int i = 0; i < mm.Gradient.Unknowns.Length; i++) shared += mm.Gradient.Derivatives[i] * t.Moves[mm.Gradient.Unknowns[i]];
+            for (int i = 0; i < read.Unknowns.Length; i++) shared += read.Derivatives[i] * t.Moves[read.Unknowns[i]];
             return shared * shared / (t.Variance * own * own);
         }
 

@@ -32,7 +32,7 @@ public static class CaliperGeometry
     /// <summary>Planes and axes count as parallel up to this angle, radians.</summary>
     private const double Parallel = 1e-6;
 
-    /// <summary>Distances below this count as none, mm.</summary>
+    /// <summary>Distances below this count as none, mm; so do slopes, mm per mm or degree: a size that cancels out leaves its rounding, which must not look like evidence.</summary>
     private const double Nothing = 1e-9;
 
     /// <summary>The value of the reading on the placed shape.</summary>
@@ -47,6 +47,12 @@ public static class CaliperGeometry
 
     /// <summary>The formula alone. It varies smoothly with the sizes wherever the elements do, also through places that no caliper could reach: the adjustment may pass there.</summary>
     internal static JawSpan Span(CaliperReading reading, PlacedShape shape)
+    {
+        JawSpan span = Measured(reading, shape);
+        return span with { Mm = new Dual(span.Mm.Value, span.Mm.Gradient.Above(Nothing)) };
+    }
+
+    private static JawSpan Measured(CaliperReading reading, PlacedShape shape)
     {
         if (!shape.Elements.TryGetValue(reading.First.Text, out Element? first)) return Missing(reading.First, shape);
         if (reading.Across is { } across) return Across(first, across, reading.Way);

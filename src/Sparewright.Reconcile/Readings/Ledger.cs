@@ -27,10 +27,14 @@ public sealed class Ledger
     {
         (_job, _shape, _first, Start, _defaults) = (job, shape, first, start, defaults);
         Entries = [.. job.Readings.Select(r => r is CaliperReading caliper ? new LedgerEntry(r, Measure(caliper), !caliper.Worn) : new LedgerEntry(r, null, false))];
+        Shared = new(start.Length, Entries.Where(e => e.Decides).Select(e => (InstrumentOf((CaliperReading)e.Reading), ((CaliperReading)e.Reading).Way, e.Measured!.Budget)));
     }
 
     /// <summary>Every reading, in the order of the job.</summary>
     public IReadOnlyList<LedgerEntry> Entries { get; }
+
+    /// <summary>The errors that the deciding readings share; unknowns behind the sizes.</summary>
+    internal SharedErrors Shared { get; }
 
     /// <summary>Where the search for each free size begins, mm or degrees.</summary>
     public IReadOnlyList<double> Start { get; }
@@ -62,8 +66,8 @@ public sealed class Ledger
         return true;
     }
 
-    /// <summary>The shape at given free sizes (the one in hand is not placed again).</summary>
-    public PlacedShape ShapeAt(ReadOnlySpan<double> free) => _shape.At(free);
+    /// <summary>The shape at given free sizes, behind which other unknowns may stand (the one in hand is not placed again).</summary>
+    public PlacedShape ShapeAt(ReadOnlySpan<double> unknowns) => _shape.At(unknowns[..Start.Count]);
 
     /// <summary>What each entry would read on a shape, or why no caliper can read it there; null for what is no caliper reading.</summary>
     public static CaliperValue? Computed(LedgerEntry entry, PlacedShape shape) =>
@@ -74,27 +78,35 @@ public sealed class Ledger
         (shape.Elements.GetValueOrDefault(reading.Round + ".face") ?? shape.Elements.GetValueOrDefault(reading.Round)) as EdgeFaceElement;
 
     /// <summary>
-    /// The deciding entries as observations of the free sizes, and what the job itself holds likely. Their order does not hang on the order of the
-    /// ledger, so that the last digits of the sums do not either.
+    /// All there is to adjust: the free sizes and the shared errors; the deciding entries as observations of both, what the job itself holds likely, what is assumed of the
+    /// shared errors. Their order does not hang on the order of the ledger, so that the last digits of the sums do not either.
     /// </summary>
-    public IReadOnlyList<Observation> Observations()
+    public AdjustmentProblem Problem()
     {
+        int sizes = Start.Count;
         var observations = new List<Observation>();
         foreach (LedgerEntry entry in Entries.Where(e => e.Decides).OrderBy(e => OrderKey((CaliperReading)e.Reading), StringComparer.Ordinal))
         {
             var reading = (CaliperReading)entry.Reading;
-            observations.Add(new Observation(reading.Id, entry.Measured!.ValueMm, entry.Measured.Budget.StandardUncertaintyMm, sizes => CaliperGeometry.Span(reading, _shape.At(sizes)).Mm));
+            ReadingError error = ErrorOf(reading, entry.Measured!);
+            observations.Add(new Observation(reading.Id, entry.Measured!.ValueMm, error.OwnMm, x => Shared.Shown(CaliperGeometry.Span(reading, _shape.At(x[..sizes])).Mm, error, x))
+            {
+                WholeUncertainty = entry.Measured.Budget.StandardUncertaintyMm,
+            });
         }
 
-        for (int k = 0; k < _job.Sizes.Free.Count; k++)
+        for (int k = 0; k < sizes; k++)
         {
             int index = k;
             if (_job.Sizes.Free[k].Given is Given.Likely likely)
-                observations.Add(new Observation(LikelyId(_job.Sizes.Free[k].Name), likely.Value, likely.PlusMinus / 2, sizes => sizes[index]));
+                observations.Add(new Observation(LikelyId(_job.Sizes.Free[k].Name), likely.Value, likely.PlusMinus / 2, x => x[index]));
         }
 
-        return observations;
+        return new([.. _job.Sizes.Free.Select((s, k) => new Unknown(s.Name, Start[k])), .. Shared.All.Select(e => new Unknown(e.Name, 0))], [.. observations, .. Shared.Assumed()]);
     }
+
+    /// <summary>How the error of a reading is made up: one of the job's, or one that might be taken.</summary>
+    internal ReadingError ErrorOf(CaliperReading reading, MeasuredLength measured) => Shared.Of(InstrumentOf(reading), reading.Way, measured.Budget);
 
     /// <summary>How what a job holds likely of a size is called among the observations; no reading can be called so.</summary>
     public static string LikelyId(string size) => $"likely {size}";

@@ -1,5 +1,6 @@
 using System.Globalization;
 using Sparewright.Measure.Quantities;
+using Sparewright.Measure.Uncertainty;
 using Sparewright.Reconcile.Findings;
 using Quantity = Sparewright.Part.Sizes.Quantity;
 
@@ -45,6 +46,13 @@ internal static class SizeText
     /// <summary>A length with the digits that a caliper shows.</summary>
     public static string Length(double mm, bool inches) =>
         inches ? Shown.Inches(mm) : Shown.Mm(mm);
+
+    /// <summary>A small length with its ±, two digits of it: "-0.012 ± 0.031 mm".</summary>
+    public static string Fine(double mm, double standardUncertaintyMm, bool inches)
+    {
+        double unit = inches ? MmPerInch : 1;
+        return Shown.WithPlusMinus(mm / unit, Normal.Quantile(0.975) * standardUncertaintyMm / unit, inches ? "in" : "mm");
+    }
 
     private static double Half95(ReconciledSize size) => (size.High95 - size.Low95) / 2;
 

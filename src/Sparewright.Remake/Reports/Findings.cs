@@ -36,6 +36,7 @@ internal static class Findings
 
         foreach (ReconciledReading reading in reconciled.Readings.Where(r => r.Verdict == ReadingVerdict.ComparedAndDiffers))
             yield return new ReportPart.Line($"{reading.Reading.Id} ({reading.Says}) was only compared, and it differs{(reading.Adjusted is { } adjusted ? $": the part as drawn has {SizeText.Length(adjusted, inches)}" : "")}.", Tone.LookHere);
+        foreach (ZeroShift shift in reconciled.ZeroShifts) yield return new ReportPart.Line(Words(shift, inches));
         if (reconciled.Readings.Count == 0 && reconciled.Plan.Count > 0)
         {
             yield return new ReportPart.Heading("What to measure, in this order");
@@ -65,6 +66,10 @@ internal static class Findings
     /// <summary>How a wrong reading may have come about, each way with its odds: "it would agree if it was 34.01 mm (two digits swapped): 99.8 %; none of these: 0.2 %".</summary>
     public static string Words(IReadOnlyList<Explanation> explanations, bool inches) => string.Join("; ", explanations.Select(e =>
         string.Create(CultureInfo.InvariantCulture, $"{(e.ShouldHaveReadMm is { } mm ? $"it would agree if it was {SizeText.Length(mm, inches)} ({e.Why})" : e.Why)}: {OddsInWords.Percent(e.Odds)}")));
+
+    /// <summary>"Zero shift of caliper, inside: -0.012 ± 0.031 mm, by the readings (assumed: 0 ± 0.051 mm)"; taken into account, so nothing is left to correct.</summary>
+    public static string Words(ZeroShift shift, bool inches) =>
+        $"Zero shift of {shift.Instrument}, {shift.Way.ToString().ToLowerInvariant()}: {SizeText.Fine(shift.Mm, shift.StandardUncertaintyMm, inches)}, by the readings (assumed: {SizeText.Fine(0, shift.AssumedMm, inches)}). The sizes take it into account.";
 
     public static string Words(UndecidedSizes undecided)
     {
