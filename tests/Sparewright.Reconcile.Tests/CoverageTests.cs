@@ -1,0 +1,146 @@
+using System.Globalization;
+using Sparewright.Measure.Uncertainty;
+using Sparewright.Part.Record;
+using Sparewright.Reconcile.Findings;
+using Xunit;
+
+namespace Sparewright.Reconcile.Tests;
+
+/// <summary>Whether the ± and the alarms are honest: the same part measured thousands of times, its sizes known. Everything follows from the seeds.</summary>
+public class CoverageTests
+{
+    private const int Draws = 10_000, Seed = 4711;
+
+    private static readonly double[] True = [20, 10, 30, 32, 5];
+
+    private static Job Bush { get; } = Jobs.Of("{od: {about: 20}, bore: {about: 10}, len: {about: 30}, collar_d: {about: 32}, collar_t: {about: 5}}", """
+          - {boss: collar, diameter: collar_d, height: collar_t}
+          - {boss: tube, stands_on: collar.top, diameter: od, height: len}
+          - {hole: bore, from: tube.top, diameter: bore, through: whole part}
+        """, """
+          - {outside: tube.side, reads: 20}
+          - {outside: [tube.side, bore.wall], reads: 5}
+          - {inside: bore.wall, reads: 10}
+          - {inside: bore.wall, reads: 10}
+          - {outside: [collar.bottom, tube.top], reads: 35}
+          - {outside: [collar.bottom, collar.top], reads: 5}
+          - {depth: [tube.top, collar.top], reads: 30}
+          - {step: [tube.top, collar.top], reads: 30}
+          - {outside: collar.side, reads: 32}
+          - {outside: [collar.side, bore.wall], reads: 11}
+        """);
+
+    private static UncertaintyBudget[] Budgets { get; } = [.. Jobs.Reconcile(Simulated.Exactly(Bush, True)).Readings.Select(r => r.Measured!.Budget)];
+
+    [Fact]
+    public void With_Gaussian_errors_as_stated_95_of_100_intervals_hold_the_truth_and_alarms_keep_their_level()
+    {
+        var random = new Random(Seed);
+        var tally = new Tally();
+        for (int k = 0; k < Draws; k++) tally.Take(Jobs.Reconcile(Simulated.WithErrors(Bush, True, Budgets, random)));
+
+        foreach (double share in tally.Covered) Assert.InRange(share, 0.94, 0.96);
+        // Each of two tests may alarm in one job of a hundred; five standard deviations above at most, and never deaf.
+        double margin = 5 * Math.Sqrt(Reconciliation.FalseAlarmLevel / Draws);
+        Assert.InRange(tally.Contradicted, 0.3 * Reconciliation.FalseAlarmLevel, Reconciliation.FalseAlarmLevel + margin);
+        Assert.InRange(tally.Disagreeing, 0, Reconciliation.FalseAlarmLevel + margin);
+    }
+
+    /// <summary>
+    /// What a caliper does that keeps its limits: a shift and an error of the scale, every value within them as likely as another, a display that rounds, two or three repeats of a hand that is as steady as usual.
+    /// </summary>
+    [Fact]
+    public void With_realistic_errors_93_to_99_of_100_intervals_hold_the_truth()
+    {
+        var random = new Random(Seed + 1);
+        double[] values = Jobs.True(Bush, True);
+        double Even(double standardUncertainty) => Math.Sqrt(3) * standardUncertainty * (2 * random.NextDouble() - 1);
+        var tally = new Tally();
+        for (int k = 0; k < Draws; k++)
+        {
+            var shifts = Enum.GetValues<Measure.ReadingWay>().ToDictionary(w => w, _ => (Limit: random.NextDouble() * 2 - 1, Zero: random.NextDouble() * 2 - 1));
+            int at = 0;
+            Reading Read(Reading r)
+            {
+                var reading = (CaliperReading)r;
+                double Of(string line) => Budgets[at].Lines.Single(l => l.Name == line).StandardUncertaintyMm;
+                double shift = Math.Sqrt(3) * (shifts[reading.Way].Limit * Of("permissible error, as a shift") + shifts[reading.Way].Zero * Of("zero error")), here = Even(Of("permissible error, from place to place"));
+                double[] reads = [.. Enumerable.Range(0, 2 + random.Next(2)).Select(_ => Math.Round(values[at] + shift + here + Of("repeatability") * Simulated.Normal(random), 2))];
+                at++;
+                return reading with { ReadsMm = reads };
+            }
+
+            tally.Take(Jobs.Reconcile(Bush with { Readings = [.. Bush.Readings.Select(Read)] }));
+        }
+
+        foreach (double share in tally.Covered) Assert.InRange(share, 0.93, 0.99);
+        Assert.InRange(tally.Contradicted, 0, Reconciliation.FalseAlarmLevel + 5 * Math.Sqrt(Reconciliation.FalseAlarmLevel / Draws));
+    }
+
+    [Fact]
+    public void Lengths_in_inches_say_the_same()
+    {
+        static string Text(Func<double, string> length) => $$$"""
+            sparewright: 1
+            part: test
+            could_injure: no
+            instruments:
+              caliper: {kind: digital caliper, resolution: {{{length(0.01)}}}, mpe: {{{length(0.03)}}}, zero_error: {{{length(0.01)}}}, inside_jaw_flat: {{{length(0.4)}}}}
+            sizes: {t: {about: {{{length(5)}}}}, h: {about: {{{length(10)}}}}, d: {about: {{{length(6)}}}} }
+            shape:
+              - {plate: p, thickness: t, outline: {disc: [0, 0], radius: 12}}
+              - {boss: b, stands_on: p.top, diameter: 9, height: h}
+              - {hole: bore, from: b.top, diameter: d, through: whole part}
+            readings:
+              - {outside: [p.top, p.bottom], reads: [{{{length(5.02)}}}, {{{length(5.04)}}}]}
+              - {outside: [p.bottom, b.top], reads: {{{length(15.05)}}}}
+              - {depth: [b.top, p.top], reads: {{{length(10.07)}}}}
+              - {inside: bore.wall, reads: {{{length(6.03)}}}}
+            """;
+        Reconciled mm = Jobs.Reconcile(Jobs.Read(Text(v => v.ToString("R", CultureInfo.InvariantCulture)))), inches = Jobs.Reconcile(Jobs.Read(Text(v => (v / 25.4).ToString("R", CultureInfo.InvariantCulture) + " in")));
+        foreach (ReconciledSize size in mm.Sizes)
+        {
+            Assert.Equal(size.Estimate, inches.Size(size.Name).Estimate, 1e-9);
+            Assert.Equal(size.StandardUncertainty, inches.Size(size.Name).StandardUncertainty, 1e-11);
+        }
+
+        Assert.Equal(mm.Global.ChiSquare, inches.Global.ChiSquare, 1e-9);
+    }
+
+    [Fact]
+    public void Many_threads_get_the_same_answer_to_the_last_bit()
+    {
+        Job job = Jobs.Example("vent-knuckle");
+        Reconciled one = Jobs.Reconcile(job);
+        var all = new Reconciled[8];
+        Parallel.For(0, all.Length, k => all[k] = Jobs.Reconcile(job));
+        Assert.All(all, other =>
+        {
+            Assert.Equal(one.Free, other.Free);
+            Assert.Equal(one.Sizes.Select(s => s.StandardUncertainty), other.Sizes.Select(s => s.StandardUncertainty));
+            Assert.Equal(one.Global, other.Global);
+        });
+    }
+
+    /// <summary>How often each size's interval held the truth, and how many jobs raised an alarm.</summary>
+    private sealed class Tally
+    {
+        private readonly int[] _held = new int[True.Length];
+        private int _jobs, _contradicted, _disagreeing;
+
+        public void Take(Reconciled reconciled)
+        {
+            _jobs++;
+            for (int k = 0; k < _held.Length; k++)
+                if (reconciled.Sizes[k].Low95 <= True[k] && True[k] <= reconciled.Sizes[k].High95) _held[k]++;
+            if (reconciled.Contradictions.Count > 0) _contradicted++;
+            if (reconciled.DisagreeTogether) _disagreeing++;
+        }
+
+        public double[] Covered => [.. _held.Select(h => (double)h / _jobs)];
+
+        public double Contradicted => (double)_contradicted / _jobs;
+
+        public double Disagreeing => (double)_disagreeing / _jobs;
+    }
+}
