@@ -36,6 +36,9 @@ public sealed record Correction(string Name, double Mm, string How);
 /// <param name="ValueMm">After the corrections: the best estimate of the true length.</param>
 public sealed record MeasuredLength(double MeanMm, double ValueMm, IReadOnlyList<Correction> Corrections, UncertaintyBudget Budget)
 {
+    /// <summary>The chance that repeats of one length lie at least as far apart as these, by the scatter usual for the instrument (F test of the two variances); 1 when read once.</summary>
+    public double ChanceOfScatter { get; private init; } = 1;
+
     /// <summary>
     /// How surely the assumed repeatability of an instrument is known: as if from this many degrees of freedom, i.e. to about 35 %
     /// (GUM G.4.2: ν ≈ ½ (Δu/u)⁻²; the 35 % is our judgement).
@@ -92,7 +95,7 @@ public sealed record MeasuredLength(double MeanMm, double ValueMm, IReadOnlyList
             lines.Add(BudgetLine.Rectangular("jaw flats", halfWidth * missing.Gradient.By(0), $"b ± {Text(halfWidth)} mm, rectangular", ErrorReach.SameJawFlats));
         }
 
-        return new(mean, value, corrections, new UncertaintyBudget(lines));
+        return new(mean, value, corrections, new UncertaintyBudget(lines)) { ChanceOfScatter = ScatterOf(reading, defaults) };
     }
 
     private static bool TouchesWithFlats(LengthReading reading) =>
@@ -121,6 +124,15 @@ public sealed record MeasuredLength(double MeanMm, double ValueMm, IReadOnlyList
         return n == 1
             ? new("repeatability", BudgetKind.B, assumed, degrees, "read once: usual for this kind of instrument")
             : new("repeatability", BudgetKind.A, pooled / Math.Sqrt(n), degrees, $"{n} repeats, s = {Text(Math.Sqrt(squares / (n - 1)))} mm, pooled with {Text(assumed)} mm usual for this kind (GUM 4.2.4), /√{n}");
+    }
+
+    private static double ScatterOf(LengthReading reading, InstrumentDefaults defaults)
+    {
+        int degrees = reading.ReadsMm.Count - 1;
+        if (degrees == 0) return 1;
+        double assumed = defaults.Repeatability(reading.With, reading.Way), mean = reading.ReadsMm.Average();
+        double variance = reading.ReadsMm.Sum(value => (value - mean) * (value - mean)) / degrees;
+        return FisherF.UpperTail(variance / (assumed * assumed), degrees, AssumedRepeatabilityDegrees);
     }
 
     private static IEnumerable<BudgetLine> InstrumentLines(LengthReading reading, InstrumentDefaults defaults, double lengthMm)

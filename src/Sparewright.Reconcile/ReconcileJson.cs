@@ -163,6 +163,7 @@ public static class ReconcileJson
         WriteNumber(json, "redundancy", reading.Redundancy);
         json.WriteBoolean("decides", reading.Redundancy is not null);
         json.WriteBoolean("unchecked", reading.IsUnchecked);
+        json.WriteBoolean("repeatsApart", reading.RepeatsApart);
         json.WriteBoolean("grossError", reading.Verdict == ReadingVerdict.SetAside);
         json.WriteString("verdict", reading.Verdict switch
         {

@@ -76,6 +76,15 @@ public sealed class MeasuredLengthTests
         Assert.Equal(BudgetKind.A, line.Kind);
     }
 
+    /// <summary>Three repeats have two degrees of freedom over the four of what is assumed, for which the tail of F has the closed form (1 + x/2)⁻².</summary>
+    [Fact]
+    public void How_likely_a_scatter_is_follows_the_F_distribution()
+    {
+        double assumed = InstrumentDefaults.Published.Repeatability(Digital, ReadingWay.Outside), s = 3 * assumed;
+        Assert.Equal(Math.Pow(1 + 9 / 2.0, -2), MeasuredLength.From(new(Digital, ReadingWay.Outside, [12 - s, 12, 12 + s])).ChanceOfScatter, 1e-12);
+        Assert.Equal(1, MeasuredLength.From(new(Digital, ReadingWay.Outside, [12])).ChanceOfScatter);
+    }
+
     [Fact]
     public void Many_repeats_speak_for_themselves()
     {

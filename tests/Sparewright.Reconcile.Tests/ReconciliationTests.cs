@@ -17,6 +17,25 @@ public class ReconciliationTests
           - {hole: two, from: bar.top, at: [c/2, 0], diameter: d2, through: bar}
         """;
 
+    // ---- repeats ------------------------------------------------------------------------------------------------------
+
+    [Theory]
+    [InlineData("[5.02, 5.04, 5.01]", false)]
+    [InlineData("[5.02, 5.10]", false)]
+    [InlineData("[5.02, 5.52]", true)]
+    [InlineData("[5.02, 5.04, 16.98]", true)]
+    public void Repeats_too_far_apart_to_be_of_one_length_do_not_pass_for_agreeing(string reads, bool apart)
+    {
+        Reconciled reconciled = Jobs.Reconcile(Jobs.Of("{d1: {about: 5}, d2: {about: 6}, c: {about: 40}}", TwoHoles, """
+              - {inside: one.wall, reads: REPEATS}
+              - {inside: two.wall, reads: 6.01}
+              - {outside: [one.wall, two.wall], reads: 34.51}
+            """.Replace("REPEATS", reads, StringComparison.Ordinal)));
+        Assert.Equal(apart, reconciled.Reading("r1").RepeatsApart);
+        Assert.Equal(apart, reconciled.ReadingsDisagree);
+        Assert.Equal(apart, reconciled.NeedsAttention);
+    }
+
     // ---- undecided ---------------------------------------------------------------------------------------------------
 
     /// <summary>Our notes on metrology, item 6: unknowns (d1, d2, c), readings D1 and I alone have rank 2 and the null vector (0, 2, 1).</summary>

@@ -50,6 +50,14 @@ public static class StudentT
         : SpecialFunctions.BetaRegularized(degreesOfFreedom / 2, 0.5, degreesOfFreedom / (degreesOfFreedom + t * t));
 }
 
+/// <summary>The F distribution.</summary>
+public static class FisherF
+{
+    /// <summary>P(F ≥ x) for a ratio of variances of f₁ over f₂ degrees of freedom.</summary>
+    public static double UpperTail(double x, double over, double under) =>
+        x <= 0 ? 1 : SpecialFunctions.BetaRegularized(under / 2, over / 2, under / (under + over * x));
+}
+
 /// <summary>The χ² distribution.</summary>
 public static class ChiSquare
 {

@@ -10,6 +10,8 @@ namespace Sparewright.Reconcile.Findings;
 /// <summary>Each reading beside what it should have shown, and what became of it.</summary>
 internal static class ReadingFindings
 {
+    private const double OddSetsPerJob = 0.01;
+
     /// <param name="all">The adjustment with every deciding reading in it.</param>
     /// <param name="final">The one without those set aside.</param>
     /// <param name="sets">Readings that stand in a contradiction, and how each may have gone wrong.</param>
@@ -19,7 +21,10 @@ internal static class ReadingFindings
         var explained = sets.SelectMany(s => s.Members).ToDictionary(m => m.Suspect.Name, m => m.Explanations, StringComparer.Ordinal);
         var inAll = all.Observations.ToDictionary(o => o.Name, StringComparer.Ordinal);
         var inFinal = final.Observations.ToDictionary(o => o.Name, StringComparer.Ordinal);
-        return [.. ledger.Entries.Select(entry => entry.Decides ? Deciding(entry, shape, inAll, inFinal, contradictions) with { Explanations = explained.GetValueOrDefault(entry.Reading.Id, []) } : Compared(entry, shape, final))];
+        // Of all repeats in a job, one set in a hundred jobs is called apart by mistake.
+        double level = OddSetsPerJob / Math.Max(1, ledger.Entries.Count(e => e.Measured is not null));
+        return [.. ledger.Entries.Select(entry => (entry.Decides ? Deciding(entry, shape, inAll, inFinal, contradictions) with { Explanations = explained.GetValueOrDefault(entry.Reading.Id, []) } : Compared(entry, shape, final))
+            with { RepeatsApart = entry.Measured?.ChanceOfScatter < level })];
     }
 
     private static ReconciledReading Deciding(LedgerEntry entry, PlacedShape shape, Dictionary<string, AdjustedObservation> inAll, Dictionary<string, AdjustedObservation> inFinal, IReadOnlyList<Contradiction> contradictions)

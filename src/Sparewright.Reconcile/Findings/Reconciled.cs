@@ -78,6 +78,9 @@ public sealed record ReconciledReading(Reading Reading, string Says, MeasuredLen
     /// <summary>How it may have gone wrong, the likeliest first, "none of these" last; empty unless it stands in a contradiction.</summary>
     public IReadOnlyList<Explanation> Explanations { get; init; } = [];
 
+    /// <summary>True when its repeats lie further apart than readings of one length do: one of them is of something else.</summary>
+    public bool RepeatsApart { get; init; }
+
     /// <summary>Adjusted − observed.</summary>
     public double? Residual => Adjusted - Observed;
 
@@ -141,6 +144,6 @@ public sealed record Reconciled(
     /// <summary>True when somebody should look: a contradiction, an undecided size, a compared reading that differs.</summary>
     public bool NeedsAttention => ReadingsDisagree || Undecided.Count > 0;
 
-    /// <summary>True when readings contradict each other or the part as reconciled.</summary>
-    public bool ReadingsDisagree => Contradictions.Count > 0 || ContradictionOpen || Readings.Any(r => r.Verdict == ReadingVerdict.ComparedAndDiffers);
+    /// <summary>True when readings contradict each other or the part as reconciled, or repeats of one another.</summary>
+    public bool ReadingsDisagree => Contradictions.Count > 0 || ContradictionOpen || Readings.Any(r => r.Verdict == ReadingVerdict.ComparedAndDiffers || r.RepeatsApart);
 }

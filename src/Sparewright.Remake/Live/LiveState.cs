@@ -21,6 +21,11 @@ public sealed record PartInView(int Version, string Key, Job Job, Reconciled Rec
 /// <param name="IsBuilding">Whether this version's solid is still under way.</param>
 public sealed record LiveState(int Version, string Text, Job? Job, Reconciled? Reconciled, IReadOnlyList<Problem> Problems, PartInView? InView, Problem? SolidProblem, bool IsBuilding)
 {
+    private readonly Lazy<Written?> _written = new(() => Part.Written.Read(Text, out _));
+
+    /// <summary>The text taken apart, once however often it is asked for; null when its brackets and indentation cannot be followed.</summary>
+    public Written? Written => _written.Value;
+
     /// <summary>True when what is in view does not belong to the text as it stands.</summary>
     public bool IsOutOfDate => InView is not null && InView.Version != Version;
 }

@@ -37,6 +37,8 @@ internal static class Findings
         foreach (ReconciledReading reading in reconciled.Readings.Where(r => r.Verdict == ReadingVerdict.ComparedAndDiffers))
             yield return new ReportPart.Line($"{reading.Reading.Id} ({reading.Says}) was only compared, and it differs{(reading.Adjusted is { } adjusted ? $": the part as drawn has {SizeText.Length(adjusted, inches)}" : "")}.", Tone.LookHere);
         foreach (ZeroShift shift in reconciled.ZeroShifts) yield return new ReportPart.Line(Words(shift, inches));
+        foreach (ReconciledReading reading in reconciled.Readings.Where(r => r.RepeatsApart))
+            yield return new ReportPart.Line($"{reading.Reading.Id} ({reading.Says}): its repeats lie too far apart to be of one length. One of them was misread, or belongs to another reading.", Tone.LookHere);
         if (reconciled.Readings.Count == 0 && reconciled.Plan.Count > 0)
         {
             yield return new ReportPart.Heading("What to measure, in this order");

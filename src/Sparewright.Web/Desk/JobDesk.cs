@@ -48,7 +48,7 @@ public sealed class JobDesk : IDisposable
         KeepAsync(async () =>
         {
             string text = Head.Latest.Text;
-            if (TextAt(text, place) != seen)
+            if (TextAt(place) != seen)
                 return new StoreProblem(StoreProblemKind.ChangedMeanwhile, $"another window changed {place} meanwhile", "look at what stands there now, and choose", Head);
             JobEdit edit = change(text);
             return edit.Text is { } changed
@@ -61,10 +61,15 @@ public sealed class JobDesk : IDisposable
     public Task<Kept<JobHead>> RedoAsync() => KeepAsync(() => _store.RedoAsync(Head.Job, Head.Latest.Number));
 
     /// <summary>What is written at a place of the text as it stands, or null when there is nothing.</summary>
-    public string? TextAt(string place) => TextAt(Head.Latest.Text, place);
+    public string? TextAt(string place) => TextAt(Head.Latest.Text, Written, place);
 
-    internal static string? TextAt(string text, string place) =>
-        Written.Read(text, out _)?.At(place.Split('/')) is { } there ? text.TrimStart('\ufeff')[there.Start..there.End] : null;
+    internal static string? TextAt(string text, string place) => TextAt(text, Part.Written.Read(text, out _), place);
+
+    /// <summary>The latest kept text, taken apart; null when its brackets and indentation cannot be followed.</summary>
+    public Written? Written => ReferenceEquals(Live.Text, Head.Latest.Text) ? Live.Written : Part.Written.Read(Head.Latest.Text, out _);
+
+    private static string? TextAt(string text, Written? written, string place) =>
+        written?.At(place.Split('/')) is { } there ? text.TrimStart('\ufeff')[there.Start..there.End] : null;
 
     public void Dispose() => _entering.Dispose();
 

@@ -50,7 +50,7 @@ public sealed record LedgerRow(
     /// <summary>All readings of a job that can be read; of one that cannot, none.</summary>
     public static IReadOnlyList<LedgerRow> All(LiveState live, LengthUnit unit, RowKeys keys)
     {
-        if (live.Job is not { } job || Written.Read(live.Text, out _) is not { } written) return [];
+        if (live.Job is not { } job || live.Written is not { } written) return [];
         string plain = live.Text.TrimStart('\ufeff');
         var items = (written.At("readings") as Written.List)?.Items ?? [];
         string[] texts = [.. items.Select(i => plain[i.Start..i.End])];

@@ -55,8 +55,9 @@ public sealed class ReadingWriter(JobDesk desk)
     {
         for (int tried = 1; ; tried++)
         {
-            int index = Find(seen, isAddition) ?? seen.Index;
-            string there = isAddition && Find(seen, isAddition) is not null ? desk.TextAt($"{List}/{Number(index)}")! : seen.Text;
+            int? found = Find(seen, isAddition);
+            int index = found ?? seen.Index;
+            string there = isAddition && found is not null ? desk.TextAt($"{List}/{Number(index)}")! : seen.Text;
             Kept<JobHead> kept = await desk.ChangeAsync($"{List}/{Number(index)}", there, text => change(text, index), what).ConfigureAwait(false);
             if (kept.Problem is not { Kind: StoreProblemKind.ChangedMeanwhile } || tried == Tries || Find(seen, isAddition) is null) return kept;
         }
@@ -65,7 +66,7 @@ public sealed class ReadingWriter(JobDesk desk)
     /// <summary>Where the reading stands now: where it stood, or at the only place that has its text. For an addition one to which only repeats were added is the same.</summary>
     private int? Find(SeenReading seen, bool isAddition)
     {
-        if (Written.Read(desk.Head.Latest.Text, out _)?.At(List) is not Written.List list) return null;
+        if (desk.Written?.At(List) is not Written.List list) return null;
         string text = desk.Head.Latest.Text.TrimStart('\ufeff');
         string At(int k) => text[list.Items[k].Start..list.Items[k].End];
         if (seen.Index < list.Items.Count && (At(seen.Index) == seen.Text || (isAddition && OnlyGained(seen.Text, At(seen.Index))))) return seen.Index;
@@ -96,9 +97,9 @@ public sealed class ReadingWriter(JobDesk desk)
 
     private static JobEdit Appended(string text, int index, Entered value)
     {
-        string[] there = [.. Written.Read(text, out _)?.At(List, Number(index)) is { } reading ? LedgerRow.RawReads(reading) : []];
-        bool isList = Written.Read(text, out _)?.At(List, Number(index), "reads") is Written.List;
-        return isList
+        Written? reading = Written.Read(text, out _)?.At(List, Number(index));
+        string[] there = [.. reading is null ? [] : LedgerRow.RawReads(reading)];
+        return reading?.At("reads") is Written.List
             ? JobText.WithValue(text, [List, Number(index), "reads", JobText.NewEntry], value.Written)
             : JobText.WithValue(text, [List, Number(index), "reads"], Reads([.. there, value.Written]));
     }

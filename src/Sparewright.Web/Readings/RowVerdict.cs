@@ -12,6 +12,7 @@ internal static class RowVerdict
     public static (RowTone Tone, string Words) Of(ReconciledReading? found, Reconciled? reconciled)
     {
         if (found is null) return (RowTone.Quiet, reconciled is null ? "not reconciled" : "");
+        if (found.RepeatsApart && found.Verdict is ReadingVerdict.Agrees or ReadingVerdict.Compared) return (RowTone.Look, "✗ repeats differ");
         return found.Verdict switch
         {
             ReadingVerdict.SetAside => (RowTone.Look, "✗ contradicts"),
@@ -26,6 +27,13 @@ internal static class RowVerdict
     public static string Explain(ReconciledReading? found, Reconciled? reconciled, LengthUnit unit)
     {
         if (found is null || reconciled is null) return "";
+        string contradicting = Contradicting(found, reconciled, unit);
+        if (!found.RepeatsApart) return contradicting;
+        return $"Its repeats lie too far apart to be of one length: one of them was misread, or belongs to another reading. Correct it (F2). {contradicting}".TrimEnd();
+    }
+
+    private static string Contradicting(ReconciledReading found, Reconciled reconciled, LengthUnit unit)
+    {
         if (found.Verdict == ReadingVerdict.ComparedAndDiffers)
             return found.Adjusted is { } drawn ? $"The part as reconciled has {LengthsShown.WithUnit(drawn, unit)} here. Measure it again." : "The part as reconciled does not agree. Measure it again.";
         if (found.Verdict is not (ReadingVerdict.SetAside or ReadingVerdict.Suspect)) return "";
