@@ -266,6 +266,9 @@ internal abstract record Plain
         _ => this,
     };
 
+    /// <summary>This group with another key for one of its entries.</summary>
+    public Plain WithKey(string old, string key) => this is Keys keys ? new Keys([.. keys.All.Select(e => e.Key == old ? (key, e.Value) : e)]) : this;
+
     /// <summary>This list with one entry more.</summary>
     public Plain WithEntry(int at, Plain value) => this is Items items ? new Items([.. items.All.Take(at), value, .. items.All.Skip(at)]) : this;
 

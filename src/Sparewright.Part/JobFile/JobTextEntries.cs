@@ -18,6 +18,13 @@ public static partial class JobText
         Reached(root, path) is (var parent, var owner, var number) ? (EntryEdit.Removed(plain, parent, owner, number), null) : ("", Missing(root, path)),
         before => before.Within([.. path.SkipLast(1)], parent => parent.Without(path[^1])));
 
+    /// <summary>The text with another key for what stands at a path; what stands there stays.</summary>
+    public static JobEdit WithKey(string text, IReadOnlyList<string> path, string key) => Changed(text, path, (plain, root) =>
+        Reached(root, path) is (YamlMap map, _, var number)
+            ? (plain.Remove(map.Entries[number].Key.Span.Start, map.Entries[number].Key.Span.Length).Insert(map.Entries[number].Key.Span.Start, TextEdit.Render(key, map.Entries[number].Key.Style)), null)
+            : ("", Missing(root, path)),
+        before => before.Within([.. path.SkipLast(1)], group => group.WithKey(path[^1], key)));
+
     /// <summary>The text with a new entry in a list, before the one that has this number now (from 0); at the list's count behind all. It is written in lines or in brackets as the list's first entry is.</summary>
     public static JobEdit WithEntry(string text, string list, int number, JobValue value)
     {

@@ -31,6 +31,22 @@ public static class NamesInUse
         return renamed;
     }
 
+    /// <summary>Every place that names an instrument, in the order of the text.</summary>
+    public static IReadOnlyList<NameUse> OfInstrument(string text, string instrument)
+    {
+        if (Root(text, out Findings findings) is not { } root) return [];
+        HashSet<(string, Place)> used = [.. findings.Instruments.Used.Select(u => (u.Name, u.Place))];
+        return [.. Scalars(root, "").Where(s => s.Scalar.Text == instrument && used.Contains((s.Scalar.Text, s.Scalar.Place))).Select(s => new NameUse(s.Path, s.Scalar.Text))];
+    }
+
+    /// <summary>The text with an instrument renamed, and all readings that name it. Its figures and comments stay as they are written.</summary>
+    public static JobEdit InstrumentRenamed(string text, string instrument, string name)
+    {
+        if (Written.Read(text, out _)?.At("instruments", name) is not null)
+            return new JobEdit(null, new Problem(Place.None, $"there is an instrument {Show.Name(name)} already", "give it another name"));
+        return OfInstrument(text, instrument).Aggregate(JobText.WithKey(text, ["instruments", instrument], name), (edit, use) => edit.Text is { } so ? JobText.WithValue(so, use.Path.Split('/'), name) : edit);
+    }
+
     /// <summary>Nothing but an image of several features has another feature's name behind its own.</summary>
     private static IEnumerable<(string Path, string Text, int Segment)> Uses(YamlNode root, Findings findings, string feature)
     {

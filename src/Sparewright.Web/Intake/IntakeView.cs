@@ -69,6 +69,16 @@ public sealed class IntakeView
 
     public static TextChange Answer(Harm harm) => TextChange.Write("could_injure", harm.Written(), harm.Could == "no" ? "it could injure nobody" : "it could injure");
 
+    /// <summary>Gives an instrument another name, in the readings that name it too; null where it has that name already, or none is typed.</summary>
+    public static TextChange? Rename(IntakeInstrument instrument, string typed)
+    {
+        string name = string.Join(' ', typed.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
+        if (name.Length == 0 || name == instrument.Name) return null;
+        return new TextChange($"instruments/{instrument.Name}", $"{instrument.Name} is called {name}", text => name.Contains('/', StringComparison.Ordinal)
+            ? new JobEdit(null, new Problem(Place.None, "an instrument's name has no stroke here", "write it without /"))
+            : NamesInUse.InstrumentRenamed(text, instrument.Name, name));
+    }
+
     /// <summary>A further instrument, under a name that is free.</summary>
     public TextChange Add(InstrumentKind kind)
     {

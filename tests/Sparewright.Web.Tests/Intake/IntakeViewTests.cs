@@ -56,4 +56,26 @@ public class IntakeViewTests
         string twice = View(once).Add(InstrumentKind.Micrometer).Make(once).Text!;
         Assert.Equal(["caliper", "kitchen scale", "micrometer", "micrometer 2"], JobFile.Read(twice).Job!.Instruments.Keys);
     }
+
+    [Fact]
+    public void A_renamed_instrument_is_renamed_in_the_readings_that_name_it_and_nowhere_else()
+    {
+        string text = Jobs.Examples["line-reel-crank"].Replace("part: Line reel crank", "part: steel rule", StringComparison.Ordinal);
+        string changed = IntakeView.Rename(View(text).Instruments.Single(i => i.Name == "steel rule"), "  bench   rule ")!.Make(text).Text!;
+        Assert.Equal(text.Replace("  steel rule: {", "  bench rule: {", StringComparison.Ordinal).Replace("with: steel rule", "with: bench rule", StringComparison.Ordinal), changed);
+        Assert.Equal("bench rule", Assert.Single(JobFile.Read(changed).Job!.Readings.OfType<CaliperReading>(), r => r.With is not null).With);
+        // A name that needs quotes gets them.
+        Assert.Empty(JobFile.Read(IntakeView.Rename(View(text).Instruments[0], "no: 5, [old]")!.Make(text).Text!).Problems);
+    }
+
+    [Fact]
+    public void An_instrument_is_not_given_the_name_of_another()
+    {
+        string text = Jobs.Examples["line-reel-crank"];
+        IntakeInstrument rule = View(text).Instruments.Single(i => i.Name == "steel rule");
+        Assert.Null(IntakeView.Rename(rule, " steel rule"));
+        Assert.Null(IntakeView.Rename(rule, " "));
+        Assert.Contains("already", IntakeView.Rename(rule, "caliper")!.Make(text).Problem!.What, StringComparison.Ordinal);
+        Assert.NotNull(IntakeView.Rename(rule, "1/64 rule")!.Make(text).Problem);
+    }
 }
