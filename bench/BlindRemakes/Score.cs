@@ -9,7 +9,7 @@ internal sealed class Score
     /// <summary>A mistake counts as one over six standard deviations of what the reading should have shown.</summary>
     private const double LargeW = 6, Checked = 0.1;
 
-    private int _covered, _sizes, _nominalRight, _nominalKnown, _sureWrong, _sure, _half, _tenth, _found, _alone, _large, _explained, _explainable, _alarms, _clean, _failed, _jobs;
+    private int _covered, _sizes, _nominalRight, _nominalKnown, _sureWrong, _sure, _half, _tenth, _found, _alone, _large, _explained, _explainable, _alarms, _clean, _failed, _jobs, _same, _sameWrong;
 
     public void Take(Case drawn, Reconciled? reconciled)
     {
@@ -49,6 +49,12 @@ internal sealed class Score
                 }
             }
 
+            if (size.SameAs is { Odds: > 0.9 } same)
+            {
+                _same++;
+                if (!Is(drawn.Sizes[same.Size], truth)) _sameWrong++;
+            }
+
             if (size.StandardUncertainty < StepOf(truth, drawn.IsMetric) / 6)
             {
                 _nominalKnown++;
@@ -61,11 +67,12 @@ internal sealed class Score
     {
         (_covered, _sizes, _nominalRight, _nominalKnown, _sureWrong, _sure) = (_covered + other._covered, _sizes + other._sizes, _nominalRight + other._nominalRight, _nominalKnown + other._nominalKnown, _sureWrong + other._sureWrong, _sure + other._sure);
         (_half, _tenth, _found, _alone, _large, _explained, _explainable) = (_half + other._half, _tenth + other._tenth, _found + other._found, _alone + other._alone, _large + other._large, _explained + other._explained, _explainable + other._explainable);
+        (_same, _sameWrong) = (_same + other._same, _sameWrong + other._sameWrong);
         (_alarms, _clean, _failed, _jobs) = (_alarms + other._alarms, _clean + other._clean, _failed + other._failed, _jobs + other._jobs);
     }
 
     public string Row(string name) =>
-        $"| {name} | {Share(_covered, _sizes)} | {Share(_nominalRight, _nominalKnown)} | {Share(_sureWrong, _sure)} | {Share(_half, _sizes)} | {Share(_tenth, _sizes)} | {Share(_found, _large)} | {Share(_alone, _large)} | {Share(_explained, _explainable)} | {Share(_alarms, _clean)} | {_failed} of {_jobs} |";
+        $"| {name} | {Share(_covered, _sizes)} | {Share(_nominalRight, _nominalKnown)} | {Share(_sureWrong, _sure)} | {Share(_sameWrong, _same)} | {Share(_half, _sizes)} | {Share(_tenth, _sizes)} | {Share(_found, _large)} | {Share(_alone, _large)} | {Share(_explained, _explainable)} | {Share(_alarms, _clean)} | {_failed} of {_jobs} |";
 
     private void TakeMistake(Mistake mistake, Reconciled reconciled)
     {

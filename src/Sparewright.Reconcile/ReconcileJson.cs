@@ -16,6 +16,20 @@ public static class ReconcileJson
         foreach (ReconciledSize size in reconciled.Sizes) Write(json, size);
         json.WriteEndObject();
 
+        if (reconciled.Unit is { } unit)
+        {
+            json.WriteStartObject("unit");
+            json.WriteNumber("mm", unit.UnitMm);
+            json.WriteString("words", unit.Words);
+            json.WriteNumber("phi", unit.Phi);
+            json.WriteNumber("lengths", unit.Lengths);
+            json.WriteEndObject();
+        }
+        else
+        {
+            json.WriteNull("unit");
+        }
+
         json.WriteStartArray("readings");
         foreach (ReconciledReading reading in reconciled.Readings) Write(json, reading);
         json.WriteEndArray();
@@ -136,6 +150,18 @@ public static class ReconcileJson
         else
         {
             json.WriteNull("nominal");
+        }
+
+        if (size.SameAs is { } same)
+        {
+            json.WriteStartObject("sameAs");
+            json.WriteString("size", same.Size);
+            json.WriteNumber("odds", same.Odds);
+            json.WriteEndObject();
+        }
+        else
+        {
+            json.WriteNull("sameAs");
         }
 
         WriteStrings(json, "decidedBy", size.DecidedBy);

@@ -8,6 +8,7 @@ using Sparewright.Reconcile.Adjust;
 using Sparewright.Reconcile.Explain;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Reconcile.Next;
+using Sparewright.Reconcile.Nominals;
 using Sparewright.Reconcile.Readings;
 
 namespace Sparewright.Reconcile;
@@ -64,6 +65,7 @@ public static class Reconciliation
             UndecidedFindings.From(job, final, ledger, shape), free, final, shape)
         {
             ZeroShifts = ZeroShiftFindings.From(ledger, final),
+            Unit = PartUnit.Of(job.Sizes.Free, final),
             PlanFound = new(() => MeasuringPlan.Of(job, ledger, shape, reached.Value)),
             NextFound = new(() => NextReadings.Of(job, final, sets, problem, ledger, shape, reached.Value)),
         };

@@ -33,6 +33,9 @@ public sealed record ReconciledSize(string Name, Quantity Quantity, double Estim
     /// <summary>What the designer may have meant by it; null where no proposal is worth making.</summary>
     public Nominal? Nominal { get; init; }
 
+    /// <summary>An earlier size that it may be the same as; null where none is worth proposing.</summary>
+    public SameSize? SameAs { get; init; }
+
     /// <summary>True when it is bound by a nominal that somebody accepted.</summary>
     public bool IsSettled { get; init; }
 
@@ -129,6 +132,9 @@ public sealed record Reconciled(
 
     /// <summary>What is still to be measured until every size is decided and every reading checked, in a good order; empty when nothing is.</summary>
     public IReadOnlyList<PlannedReading> Plan => PlanFound.Value;
+
+    /// <summary>The unit of which the lengths seem to be multiples; null where none stands out.</summary>
+    public PartUnit? Unit { get; init; }
 
     internal Lazy<IReadOnlyList<PlannedReading>> PlanFound { get; init; } = new([]);
 

@@ -25,11 +25,13 @@ internal static class SizeFindings
     {
         double[][] influences = [.. Enumerable.Range(0, result.Observations.Count).Select(result.Influence)];
         Dictionary<string, int> unknown = job.Sizes.Free.Index().ToDictionary(f => f.Item.Name, f => f.Index, StringComparer.Ordinal);
-        Nominal?[] meant = DesignerMeant.Of(job.Sizes.Free, result);
+        Nominal?[] meant = DesignerMeant.Of(job.Sizes.Free, StandardHardware.In(job.Shape), result);
+        SameSize?[] same = EqualSizes.Of(job.Sizes.Free, result, DesignerMeant.SystemOdds(job.Sizes.Free, result));
         HashSet<string> likely = [.. job.Sizes.All.Select(s => Ledger.LikelyId(s.Name))];
         return [.. job.Sizes.All.Select(size => Find(size, shape.Sizes[size.Name], result, influences, likely) with
         {
             Nominal = unknown.TryGetValue(size.Name, out int k) ? meant[k] : null,
+            SameAs = unknown.TryGetValue(size.Name, out int n) ? same[n] : null,
             IsSettled = size.Nominal is not null,
         })];
     }

@@ -31,7 +31,8 @@ internal static class DesignerMeant
     private static readonly (NominalGrids Grids, double Prior)[] Systems = [(NominalGrids.Metric, MetricPrior), (NominalGrids.Inch, 1 - MetricPrior)];
 
     /// <summary>For each free size what was meant, or null: angles, undecided sizes, and those too uncertain for any proposal.</summary>
-    public static Nominal?[] Of(IReadOnlyList<Size> free, AdjustmentResult result)
+    /// <param name="hardware">The sizes that screws may ask for.</param>
+    public static Nominal?[] Of(IReadOnlyList<Size> free, IReadOnlyDictionary<string, HardwareKind> hardware, AdjustmentResult result)
     {
         int n = free.Count;
         var meant = new Nominal?[n];
@@ -42,11 +43,12 @@ internal static class DesignerMeant
         for (int a = 0; a < lengths.Length; a++)
             for (int b = 0; b < lengths.Length; b++) covariance[a, b] = result.Covariance(lengths[a], lengths[b]);
 
-        double[][] systems = SystemOddsByOthers(mm, covariance);
+        HardwareKind?[] kinds = [.. lengths.Select(k => hardware.TryGetValue(free[k].Name, out HardwareKind kind) ? kind : (HardwareKind?)null)];
+        double[][] systems = SystemOddsByOthers(mm, covariance, kinds);
         var open = Enumerable.Range(0, lengths.Length).ToHashSet();
         while (open.Count > 0)
         {
-            foreach (int k in open) meant[lengths[k]] = Judge(mm[k], Math.Sqrt(Math.Max(covariance[k, k], LeastU * LeastU)), systems[k], free[lengths[k]].NotMeant);
+            foreach (int k in open) meant[lengths[k]] = Judge(mm[k], Math.Sqrt(Math.Max(covariance[k, k], LeastU * LeastU)), systems[k], free[lengths[k]].NotMeant, kinds[k]);
             // The surest first; what it settles makes the next ones surer.
             int surest = open.Where(k => meant[lengths[k]] is { } m && m.Best.Odds >= AllButCertain).OrderByDescending(k => meant[lengths[k]]!.Best.Odds).ThenBy(k => k).FirstOrDefault(-1);
             if (surest < 0) break;
@@ -58,18 +60,22 @@ internal static class DesignerMeant
     }
 
     /// <summary>What one length of which nothing else is known was meant to be.</summary>
-    internal static Nominal? Alone(double mm, double u) => Judge([(NominalGrids.Mixed, 1.0)], mm, u, []);
+    internal static Nominal? Alone(double mm, double u) => Judge([(NominalGrids.Mixed, 1.0)], mm, u, [], null);
 
-    private static Nominal? Judge(double mm, double u, double[] systems, IReadOnlyList<Meant> ruledOut) => Judge([.. Systems.Select((s, k) => (s.Grids, systems[k]))], mm, u, ruledOut);
+    /// <summary>The same of a hole or a countersink of a part that is known to be metric.</summary>
+    internal static Nominal? Alone(double mm, double u, HardwareKind kind) => Judge([(NominalGrids.Metric, 1.0)], mm, u, [], kind);
 
-    private static Nominal? Judge((NominalGrids Grids, double Odds)[] systems, double mm, double u, IReadOnlyList<Meant> ruledOut)
+    private static Nominal? Judge(double mm, double u, double[] systems, IReadOnlyList<Meant> ruledOut, HardwareKind? kind) =>
+        Judge([.. Systems.Select((s, k) => (s.Grids, systems[k]))], mm, u, ruledOut, kind);
+
+    private static Nominal? Judge((NominalGrids Grids, double Odds)[] systems, double mm, double u, IReadOnlyList<Meant> ruledOut, HardwareKind? kind)
     {
         var candidates = new List<(double Mm, string Words, double Evidence)>();
         double none = 0;
         foreach (var (grids, odds) in systems)
         {
-            none += odds * grids.NoneDensity;
-            foreach (GridPoint point in grids.Near(mm, u))
+            none += odds * NoneDensity(grids, kind);
+            foreach (GridPoint point in Near(grids, mm, u, kind))
             {
                 if (ruledOut.OfType<Meant.Value>().Any(r => Math.Abs(r.MmOrDegrees - point.Mm) < SameMm)) continue;
                 double evidence = odds * point.Weight * Normal.Density(mm - point.Mm, u);
@@ -85,9 +91,9 @@ internal static class DesignerMeant
     }
 
     /// <summary>For each length the odds of each system of grids by all the others: its own evidence must not count twice.</summary>
-    private static double[][] SystemOddsByOthers(double[] mm, double[,] covariance)
+    private static double[][] SystemOddsByOthers(double[] mm, double[,] covariance, HardwareKind?[] kinds)
     {
-        double[][] logs = [.. mm.Select((x, k) => Systems.Select(s => Math.Log(Evidence(s.Grids, x, Math.Sqrt(covariance[k, k])))).ToArray())];
+        double[][] logs = [.. mm.Select((x, k) => Systems.Select(s => Math.Log(Evidence(s.Grids, x, Math.Sqrt(covariance[k, k]), kinds[k]))).ToArray())];
         double[] all = [.. Systems.Select((s, n) => Math.Log(s.Prior) + logs.Sum(l => l[n]))];
         return [.. logs.Select(own =>
         {
@@ -97,7 +103,38 @@ internal static class DesignerMeant
         })];
     }
 
-    private static double Evidence(NominalGrids grids, double mm, double u) => grids.NoneDensity + grids.Near(mm, u).Sum(p => p.Weight * Normal.Density(mm - p.Mm, u));
+    /// <summary>The odds of each system of grids by all lengths together.</summary>
+    public static IReadOnlyList<(NominalGrids Grids, double Odds)> SystemOdds(IReadOnlyList<Size> free, AdjustmentResult result)
+    {
+        int[] lengths = [.. Enumerable.Range(0, free.Count).Where(k => free[k].Quantity == Quantity.Length && result.IsDecided(k) && result.StandardUncertainty(k) > 0)];
+        double[] logs = [.. Systems.Select(s => Math.Log(s.Prior) + lengths.Sum(k => Math.Log(Evidence(s.Grids, result.Estimates[k], result.StandardUncertainty(k), null))))];
+        double most = logs.Max(), sum = logs.Sum(l => Math.Exp(l - most));
+        return [.. Systems.Select((s, k) => (s.Grids, Math.Exp(logs[k] - most) / sum))];
+    }
+
+    private static double Evidence(NominalGrids grids, double mm, double u, HardwareKind? kind) => NoneDensity(grids, kind) + Near(grids, mm, u, kind).Sum(p => p.Weight * Normal.Density(mm - p.Mm, u));
+
+    /// <summary>The screws that we know are metric: in a part in inches they take nothing from the grids.</summary>
+    private static bool Asks(NominalGrids grids, HardwareKind? kind) => kind is not null && ReferenceEquals(grids, NominalGrids.Metric);
+
+    private static double NoneDensity(NominalGrids grids, HardwareKind? kind) => grids.NoneDensity * (Asks(grids, kind) ? 1 - StandardHardware.Share : 1);
+
+    /// <summary>What a screw asks for comes first, and a value that is on a grid too is called by it.</summary>
+    private static IReadOnlyList<GridPoint> Near(NominalGrids grids, double mm, double u, HardwareKind? kind)
+    {
+        IReadOnlyList<GridPoint> even = grids.Near(mm, u);
+        if (!Asks(grids, kind)) return even;
+        var points = StandardHardware.Near(kind!.Value, mm, u).ToList();
+        foreach (GridPoint point in even)
+        {
+            double weight = (1 - StandardHardware.Share) * point.Weight;
+            int same = points.FindIndex(p => Math.Abs(p.Mm - point.Mm) < SameMm);
+            if (same < 0) points.Add(point with { Weight = weight });
+            else points[same] = points[same] with { Weight = points[same].Weight + weight };
+        }
+
+        return points;
+    }
 
     /// <summary>Takes one length as known: the others move and narrow as far as they are tied to it.</summary>
     private static void Condition(double[] mm, double[,] covariance, int known, double value, HashSet<int> open)

@@ -17,6 +17,8 @@ internal static class Findings
     {
         yield return new ReportPart.Heading("Sizes");
         yield return new ReportPart.Table(["size", "value", "±", "decided by", "status", "meant, perhaps"], [.. reconciled.Sizes.Select(s => SizeRow(s, inches))]);
+        if (reconciled.Unit is { } unit)
+            yield return new ReportPart.Line(string.Create(CultureInfo.InvariantCulture, $"Most of the {unit.Lengths} lengths that are known well enough are multiples of {unit.Words}, at a first look."));
         if (reconciled.Contradictions.Count > 0)
         {
             yield return new ReportPart.Heading(reconciled.Contradictions.Count == 1 ? "A contradiction" : "Contradictions");
@@ -90,9 +92,15 @@ internal static class Findings
     /// <summary>"34 mm 97 %, or 34.1 mm 2 %": proposals only; the part is drawn at what was measured.</summary>
     private static string Meant(ReconciledSize size, bool inches)
     {
-        if (size.Nominal is not { } nominal) return "";
         string One(NominalCandidate c) => $"{(c.Why.EndsWith(" in", StringComparison.Ordinal) ? c.Why : inches ? SizeText.Length(c.Value, true) : $"{Shown.Number(Math.Round(c.Value, 4))} mm")} {OddsInWords.Percent(c.Odds)}";
-        return nominal.RunnerUp is { Odds: >= 0.05 } next ? $"{One(nominal.Best)}, or {One(next)}" : One(nominal.Best);
+        string value = size.Nominal switch
+        {
+            null => "",
+            { RunnerUp: { Odds: >= 0.05 } next } nominal => $"{One(nominal.Best)}, or {One(next)}",
+            var nominal => One(nominal.Best),
+        };
+        string same = size.SameAs is { } other ? $"the same as {other.Size} {OddsInWords.Percent(other.Odds)}" : "";
+        return value.Length > 0 && same.Length > 0 ? $"{value}; {same}" : value + same;
     }
 
     private static ReportPart.Row SizeRow(ReconciledSize size, bool inches)

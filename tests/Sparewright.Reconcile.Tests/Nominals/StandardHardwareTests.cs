@@ -1,0 +1,67 @@
+using Sparewright.Part.Record;
+using Sparewright.Reconcile.Nominals;
+using Xunit;
+
+namespace Sparewright.Reconcile.Tests.Nominals;
+
+/// <summary>What screws ask for, told from round numbers and from each other.</summary>
+public class StandardHardwareTests
+{
+    [Theory]
+    [InlineData(4.31, 4.3, "M4 clearance hole (ISO 273 fine)")]
+    [InlineData(6.58, 6.6, "M6 clearance hole (ISO 273 medium)")]
+    [InlineData(8.41, 8.4, "M8 clearance hole (ISO 273 fine)")]
+    public void A_clearance_hole_is_called_by_its_screw(double mm, double meant, string why)
+    {
+        Nominal asHole = DesignerMeant.Alone(mm, 0.02, HardwareKind.Hole)!;
+        Assert.Equal(meant, asHole.Best.Value, 1e-9);
+        Assert.Equal(why, asHole.Best.Why);
+        Assert.True(asHole.Best.Odds > (DesignerMeant.Alone(mm, 0.02)?.Best is { } plain && Math.Abs(plain.Value - meant) < 1e-9 ? plain.Odds : 0));
+    }
+
+    /// <summary>M4 heads of four standards are 7.5, 8, 8.96 and 9.4 mm wide: a reading to 0.05 mm tells them apart.</summary>
+    [Theory]
+    [InlineData(7.52, "DIN 965")]
+    [InlineData(8.01, "DIN 7991")]
+    [InlineData(8.95, "ISO 10642")]
+    [InlineData(9.41, "ISO 15065")]
+    public void Older_and_newer_heads_are_told_apart(double mm, string standard)
+    {
+        NominalCandidate best = DesignerMeant.Alone(mm, 0.025, HardwareKind.Countersink)!.Best;
+        Assert.Contains("M4", best.Why, StringComparison.Ordinal);
+        Assert.Contains(standard, best.Why, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_value_off_every_grid_needs_the_standard() => Assert.True(DesignerMeant.Alone(13.44, 0.01, HardwareKind.Countersink)!.Best.Odds > 0.9 && DesignerMeant.Alone(13.44, 0.01)?.Best.Value != 13.44);
+
+    [Fact]
+    public void Only_diameters_of_holes_and_countersinks_are_asked_for_by_screws_also_in_rows()
+    {
+        Job job = Jobs.Of("{t: {about: 4}, d: {about: 4.5}, wide: {about: 9}, pitch: {about: 20}}", """
+              - {plate: p, thickness: t, outline: {rectangle: [40, 20], middle_at: [0, 0]}}
+              - row: holes
+                count: 2
+                pitch: pitch
+                along: right
+                middle_at: [0, 0]
+                of: {hole: h, from: p.top, diameter: d, through: p, countersink: {diameter: wide, angle: 90}}
+            """, "  - {outside: [p.top, p.bottom], reads: 4.01}");
+        Assert.Equal([("d", HardwareKind.Hole), ("wide", HardwareKind.Countersink)], StandardHardware.In(job.Shape).Select(k => (k.Key, k.Value)).Order());
+    }
+
+    [Fact]
+    public void A_hole_of_a_part_in_inches_is_not_made_metric_by_a_screw()
+    {
+        Nominal meant = Jobs.Reconcile(Jobs.Of("{t: {about: 6}, d: {about: 4}, w: {about: 60}, h: {about: 30}}", """
+              - {block: b, long: w, deep: h, tall: t, corner_at: [0, 0, 0]}
+              - {hole: eye, from: b.top, at: [10, 10], diameter: d, through: b}
+            """, """
+              - {outside: [b.top, b.bottom], reads: [6.35, 6.36]}
+              - {outside: [b.left, b.right], reads: [60.33, 60.32]}
+              - {outside: [b.front, b.back], reads: [30.16, 30.17]}
+              - {inside: eye.wall, reads: [4.36, 4.37]}
+            """)).Size("d").Nominal!;
+        Assert.Equal("11/64 in", meant.Best.Why);
+    }
+}
