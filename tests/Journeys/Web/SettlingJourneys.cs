@@ -23,7 +23,7 @@ public sealed class SettlingJourneys(Browser browser)
 
         // Somebody who comes later finds it settled, and opens it again.
         await window.Page.ReloadAsync();
-        await size.GetByRole(AriaRole.Button, new() { Name = "Open the nominal of socket_od again" }).FocusAsync();
+        await size.GetByRole(AriaRole.Button, new() { Name = "Open again: the nominal of socket_od" }).FocusAsync();
         await window.Keyboard.PressAsync("Enter");
         await size.GetByText("✓ decided").WaitForAsync();
     }

@@ -84,7 +84,7 @@ public sealed class ProposalTests : BunitContext
         await shop.Desk.Settled;
         var settled = Shown(shop);
         Assert.Equal("20 mm", settled.Find(".meant").TextContent);
-        await Button(settled, "Open the nominal of od again").ClickAsync(new());
+        await Button(settled, "Open again: the nominal of od").ClickAsync(new());
         Assert.Equal(Text, shop.Text);
     }
 
@@ -97,6 +97,18 @@ public sealed class ProposalTests : BunitContext
         var shown = Shown(shop);
         Assert.DoesNotContain(shown.FindAll(".meant"), m => m.TextContent == "20 mm");
         Assert.Contains("Not meant: 20 mm", shown.Markup, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_size_can_be_settled_as_the_same_as_another()
+    {
+        await using OpenShop shop = await OpenAsync();
+        var shown = Shown(shop, new ReconciledSize("od", Quantity.Length, 8.01, 0.02, ["r1"], SizeStatus.Decided) { SameAs = new("tall", 0.93) });
+        Assert.Equal(["93 %"], shown.FindAll(".percent").Select(e => e.TextContent));
+        await Button(shown, "Settle od as the same as tall").ClickAsync(new());
+        Assert.Contains("od:   {about: 20, nominal: tall}", shop.Text, StringComparison.Ordinal);
+        await shop.Desk.Settled;
+        Assert.Equal("the same as tall", Shown(shop).Find(".meant").TextContent);
     }
 
     /// <summary>Somebody may still change what is said of a settled size; what is fixed has no nominal beside it.</summary>
