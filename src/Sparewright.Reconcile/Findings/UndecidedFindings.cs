@@ -45,7 +45,7 @@ internal static class UndecidedFindings
                 : $"only {string.Join(", ", compared)}, compared but without a say, depends on {Name(moved[0])}";
         }
 
-        string[] changes = [.. moved.Select(k => $"{Name(k)} {With(Math.Round(Math.Abs(direction[k]), 3), job.Sizes.Free[k].Quantity)} {(direction[k] > 0 ? "bigger" : "smaller")}")];
+        string[] changes = [.. moved.Select(k => $"{Name(k)}{(k == moved[0] ? " could be" : "")} {With(Math.Round(Math.Abs(direction[k]), 3), job.Sizes.Free[k].Quantity)} {(direction[k] > 0 ? "bigger" : "smaller")}")];
         string tradeOff = $"{Listed(changes)}, and every reading would stay the same";
         string all = Listed([.. moved.Select(Name)]);
         if (moved.Count == 2 && Math.Abs(direction[moved[0]]) == Math.Abs(direction[moved[1]]))
