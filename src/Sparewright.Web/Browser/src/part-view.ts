@@ -183,7 +183,12 @@ class PartView {
       this.redraw();
       void this.page.invokeMethodAsync("ShadingLost", false).catch(() => undefined);
     }, { signal });
-    matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => this.repaint(), { signal });
+    for (const query of ["(prefers-color-scheme: dark)", "(forced-colors: active)"]) matchMedia(query).addEventListener("change", () => this.repaint(), { signal });
+    // What is printed is what stands on the canvas at that moment.
+    matchMedia("print").addEventListener("change", () => {
+      this.repaint();
+      this.draw();
+    }, { signal });
 
     this.root.addEventListener("click", event => {
       const button = (event.target as Element).closest<HTMLElement>("[data-do]");
@@ -335,6 +340,8 @@ class PartView {
 
   private repaint(): void {
     const probe = document.createElement("span");
+    // Where the system chooses the colours the part keeps its own: in one colour it would be a blot.
+    probe.style.forcedColorAdjust = "none";
     this.stage.append(probe);
     const colour = (name: string) => {
       probe.style.color = `var(${name})`;
