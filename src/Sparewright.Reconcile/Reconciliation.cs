@@ -34,23 +34,25 @@ public static class Reconciliation
         reconciled = null;
         if (!Ledger.TryOpen(job, defaults ?? InstrumentDefaults.Published, out Ledger? ledger, out problems)) return false;
 
-        AdjustmentProblem problem = ledger.Problem();
-        if (!Adjustment.TrySolve(problem, out AdjustmentResult? all, out AdjustmentFailure? failure))
+        IReadOnlyList<Bound> bounds = ledger.Bounds();
+        if (!Bounded.TrySolve(ledger.Problem(), bounds, out AdjustmentResult? all, out AdjustmentFailure? failure))
         {
             problems = [.. ledger.ShapeAt([.. ledger.Start]).Problems, AsProblem(job, failure)];
             return false;
         }
 
+        AdjustmentProblem problem = all.Problem;
+        AdjustmentResult Without(IReadOnlySet<int> left) => Adjustment.Without(problem, left, all) is { } rest ? Bounded.With(rest, bounds) : all;
         SuspectSearch search = Suspects.Find(all, FalseAlarmLevel, OddsToSetAside);
         IReadOnlyList<WeighedSet> sets = WeighedSet.Of(search, problem, all, ledger);
         HashSet<int> aside = [.. sets.Where(s => s.StandsOut(OddsToSetAside)).Select(s => s.Leader.Suspect.Index)];
-        AdjustmentResult final = aside.Count == 0 ? all : Adjustment.Without(problem, aside, all) ?? all;
+        AdjustmentResult final = aside.Count == 0 ? all : Without(aside);
         PlacedShape shape = ledger.ShapeAt([.. final.Estimates]);
         if (sets.Count > aside.Count && ledger.ProblemsOf(shape).Any())
         {
             // With a reading that is wrong by far the part cannot even exist: then it is drawn without the likeliest culprits, and their contradictions stay open.
             HashSet<int> leaders = [.. sets.Select(s => s.Leader.Suspect.Index)];
-            (final, aside) = (Adjustment.Without(problem, leaders, all) ?? all, leaders);
+            (final, aside) = (Without(leaders), leaders);
             shape = ledger.ShapeAt([.. final.Estimates]);
         }
 

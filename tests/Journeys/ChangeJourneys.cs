@@ -42,7 +42,7 @@ public sealed class ChangeJourneys : IDisposable
 
         // A size moves everything.
         double before = worded.Json.GetProperty("solid").GetProperty("volumeMm3").GetDouble();
-        Scratch.Change(job, "edge_r:      {about: 0.8}", "edge_r:      {about: 0.9}");
+        Scratch.Change(job, "edge_r:      {about: 0.8}", "edge_r:      {fixed: 0.9}");
         Ran moved = await Remake();
         Assert.Equal(["3mf", "json", "png", "step", "stl", "svg", "txt"], MadeBy(moved));
         Assert.NotEqual(before, moved.Json.GetProperty("solid").GetProperty("volumeMm3").GetDouble());

@@ -52,7 +52,7 @@ public sealed class InterruptJourneys : IDisposable
         string job = _scratch.CopyOf("vent-knuckle"), folder = _scratch["out"];
         await Tool.RunAsync("remake", job, "--out", folder, "--quiet");
         var before = Scratch.Files(folder);
-        Scratch.Change(job, "edge_r:      {about: 0.8}", "edge_r:      {about: 0.9}");
+        Scratch.Change(job, "edge_r:      {about: 0.8}", "edge_r:      {fixed: 0.9}");
         using Process process = Tool.StartSession("remake", job, "--out", folder);
         await ReachedAsync(process, stage);
         await Tool.InterruptSessionAsync(process);

@@ -53,18 +53,19 @@ public class ExampleTests
     }
 
     [Fact]
-    public void What_the_gauge_leaves_alone_show_is_said_to_be_undecided()
+    public void A_round_that_gauge_leaves_alone_show_is_between_them()
     {
         Reconciled reconciled = Jobs.Reconcile(Jobs.Example("vent-knuckle"));
         GaugeLeafReading leaf = reconciled.Readings.Select(r => r.Reading).OfType<GaugeLeafReading>().Single();
 
-        UndecidedSizes undecided = Assert.Single(reconciled.Undecided);
-        Assert.Equal(["edge_r"], undecided.Sizes);
-        Assert.Contains($"only {leaf.Id}, compared but without a say, depends on `edge_r`", undecided.Why);
-        Assert.Equal(SizeStatus.Undecided, reconciled.Size("edge_r").Status);
-        Assert.Equal(0.8, reconciled.Size("edge_r").Estimate);
+        Assert.Empty(reconciled.Undecided);
+        ReconciledSize edge = reconciled.Size("edge_r");
+        // Anything between the leaves of 0.75 and 1 mm, and a radius gauge's own 0.05 mm and ± 0.03 mm.
+        Assert.Equal((SizeStatus.Weak, 0.875), (edge.Status, Math.Round(edge.Estimate, 9)));
+        Assert.Equal(Math.Sqrt(0.25 * 0.25 / 12 + 0.05 * 0.05 + 0.03 * 0.03 / 3), edge.StandardUncertainty, 1e-9);
+        Assert.Equal([leaf.Id], edge.DecidedBy);
         Assert.Equal(ReadingVerdict.Compared, reconciled.Reading(leaf.Id).Verdict);
-        Assert.Equal(0.8, reconciled.Reading(leaf.Id).Adjusted);
+        Assert.Equal(0.875, reconciled.Reading(leaf.Id).Adjusted!.Value, 1e-9);
     }
 
     [Fact]

@@ -232,7 +232,7 @@ public class ReconciliationTests
     }
 
     [Fact]
-    public void A_worn_reading_is_compared_one_sidedly_and_decides_nothing()
+    public void A_worn_reading_bounds_the_size_on_one_side()
     {
         Reconciled Worn(double reads) => Jobs.Reconcile(Jobs.Of("{t: {about: 5}}", "  - {plate: bar, thickness: t, outline: {rectangle: [90, 30], middle_at: [0, 0]}}",
             string.Create(System.Globalization.CultureInfo.InvariantCulture, $"  - {{outside: [bar.bottom, bar.top], reads: 5.00}}\n  - {{outside: [bar.bottom, bar.top], reads: {reads}, worn: yes}}")));
@@ -244,6 +244,11 @@ public class ReconciliationTests
         Assert.Equal(ReadingVerdict.ComparedAndDiffers, thicker.Reading("r2").Verdict);
         Assert.True(thicker.NeedsAttention);
         Assert.Null(thinner.Reading("r2").Redundancy);
+        // A worn surface that still measures a little more than another place says that there was a little more.
+        Reconciled more = Worn(5.04);
+        Assert.Equal(ReadingVerdict.Compared, more.Reading("r2").Verdict);
+        Assert.InRange(more.Size("t").Estimate, 5.005, 5.04);
+        Assert.True(more.Size("t").StandardUncertainty < thinner.Size("t").StandardUncertainty);
     }
 
     [Fact]

@@ -8,6 +8,9 @@ public sealed record AdjustedObservation(string Name, double Observed, double St
     /// <inheritdoc cref="Observation.MayBeWrong"/>
     public bool MayBeWrong { get; init; } = true;
 
+    /// <inheritdoc cref="Observation.IsEvidence"/>
+    public bool IsEvidence { get; init; } = true;
+
     /// <inheritdoc cref="Observation.WholeUncertainty"/>
     public double WholeUncertainty { get; init; } = StandardUncertainty;
 

@@ -14,8 +14,11 @@ public sealed record Unknown(string Name, double Start);
 /// <param name="Computed">What would be observed if the unknowns had these values.</param>
 public sealed record Observation(string Name, double Observed, double StandardUncertainty, Computed Computed)
 {
-    /// <summary>False for what is only assumed, of an instrument's zero shift for example: it has its say, but nobody can have read it wrongly.</summary>
+    /// <summary>False for what has its say, but cannot be a wrong reading: what is assumed, what stands in for a bound.</summary>
     public bool MayBeWrong { get; init; } = true;
+
+    /// <summary>False for what is only assumed before any reading, of an instrument's zero shift for example.</summary>
+    public bool IsEvidence { get; init; } = true;
 
     /// <summary>Standard uncertainty with the errors that it shares with others, in the unit of <see cref="Observed"/>; the same where it shares none.</summary>
     public double WholeUncertainty { get; init; } = StandardUncertainty;

@@ -28,6 +28,7 @@ public sealed class AdjustmentResult
             observation.Name, observation.Observed, observation.StandardUncertainty, at.Computed[i], Math.Clamp(1 - Product(i, i), 0, 1))
         {
             MayBeWrong = observation.MayBeWrong,
+            IsEvidence = observation.IsEvidence,
             WholeUncertainty = observation.WholeUncertainty,
         })];
         Global = new GlobalTest(at.SumOfSquares, problem.Observations.Count - Rank);

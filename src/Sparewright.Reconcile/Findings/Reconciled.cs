@@ -63,7 +63,7 @@ public enum ReadingVerdict
     /// <summary>It is one of several of which one must be wrong; all stay in.</summary>
     Suspect,
 
-    /// <summary>It has no say in the sizes and agrees with them as far as it goes.</summary>
+    /// <summary>It only bounds the sizes, or has no say in them, and agrees with them as far as it goes.</summary>
     Compared,
 
     /// <summary>It has no say in the sizes, and they contradict it.</summary>

@@ -19,7 +19,7 @@ internal static class ZeroShiftFindings
     {
         var shifts = new List<ZeroShift>();
         int sizes = ledger.Start.Count;
-        Dictionary<string, AdjustedObservation> assumed = result.Observations.Where(o => !o.MayBeWrong).ToDictionary(o => o.Name, StringComparer.Ordinal);
+        Dictionary<string, AdjustedObservation> assumed = result.Observations.Where(o => !o.IsEvidence).ToDictionary(o => o.Name, StringComparer.Ordinal);
         foreach (var (k, error) in ledger.Shared.All.Index())
         {
             if (error.Reach != ErrorReach.SameInstrumentAndWay) continue;

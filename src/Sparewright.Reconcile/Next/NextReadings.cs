@@ -67,7 +67,7 @@ internal static class NextReadings
         foreach (int k in critical.OrderByDescending(k => before[k]).Take(MostForFits))
             Tell(finite.Where(t => t.After(k, before[k]) < (1 - WorthNarrowing) * before[k]).MinBy(t => t.After(k, before[k])), Purpose.Narrows, $"narrows {names[k]}{(job.Counterparts.Any(c => c.Changes == names[k]) ? ", on which a fit hangs" : "")}");
 
-        if (final.Observations.Where(o => !o.IsChecked).Select(o => o.Name).FirstOrDefault(n => ledger.Entries.Any(e => e.Reading.Id == n)) is { } uncheckedId)
+        if (final.Observations.Where(o => o is { MayBeWrong: true, IsChecked: false }).Select(o => o.Name).FirstOrDefault(n => ledger.Entries.Any(e => e.Reading.Id == n)) is { } uncheckedId)
             Tell(Checks(uncheckedId, finite, final, ledger, shape), Purpose.Checks, $"checks {uncheckedId}, which nothing checks");
 
         Tell(finite.MaxBy(t => t.Nats), Purpose.NarrowsAll, "tells most of all sizes together");

@@ -12,7 +12,7 @@ namespace Sparewright.Reconcile.Readings;
 
 /// <summary>A reading of the ledger with what its instrument makes of it.</summary>
 /// <param name="Measured">The corrected value with its budget; null for what is no length (a weight, gauge leaves).</param>
-/// <param name="Decides">False for what is only compared: worn surfaces, gauge leaves, weights.</param>
+/// <param name="Decides">False for what only bounds a size (worn surfaces, gauge leaves) or is only compared (weights).</param>
 public sealed record LedgerEntry(Reading Reading, MeasuredLength? Measured, bool Decides);
 
 /// <summary>All readings of a job as evidence: corrected, with uncertainties, and as observations of the sizes.</summary>
@@ -27,7 +27,7 @@ public sealed class Ledger
     {
         (_job, _shape, _first, Start, _defaults) = (job, shape, first, start, defaults);
         Entries = [.. job.Readings.Select(r => r is CaliperReading caliper ? new LedgerEntry(r, Measure(caliper), !caliper.Worn) : new LedgerEntry(r, null, false))];
-        Shared = new(start.Length, Entries.Where(e => e.Decides).Select(e => (InstrumentOf((CaliperReading)e.Reading), ((CaliperReading)e.Reading).Way, e.Measured!.Budget)));
+        Shared = new(start.Length, Entries.Where(e => e.Decides || IsBound(e)).Select(e => (InstrumentOf((CaliperReading)e.Reading), ((CaliperReading)e.Reading).Way, e.Measured!.Budget)));
     }
 
     /// <summary>Every reading, in the order of the job.</summary>
@@ -107,6 +107,36 @@ public sealed class Ledger
 
     /// <summary>How the error of a reading is made up: one of the job's, or one that might be taken.</summary>
     internal ReadingError ErrorOf(CaliperReading reading, MeasuredLength measured) => Shared.Of(InstrumentOf(reading), reading.Way, measured.Budget);
+
+    /// <summary>
+    /// What only bounds the sizes. Wear takes material away: an outside reading of a worn surface says that there was at least so much, an inside one at most so much; a depth may have gone either way and says nothing.
+    /// A round is bigger than one gauge leaf and smaller than the other, as well as one sees light beside a leaf.
+    /// </summary>
+    public IReadOnlyList<Bound> Bounds()
+    {
+        var bounds = new List<(string Key, Bound Bound)>();
+        int sizes = Start.Count;
+        foreach (LedgerEntry entry in Entries.Where(e => !e.Decides))
+            if (entry.Reading is GaugeLeafReading leaf)
+            {
+                Instrument gauge = leaf.With is { } name ? _job.Instruments[name] : Instrument.Usual(InstrumentKind.RadiusGauge);
+                double limit = _defaults.PermissibleError(gauge, ReadingWay.Outside, leaf.SmallerThanMm).Limit, sight = _defaults.Repeatability(gauge, ReadingWay.Outside);
+                bounds.Add((string.Create(CultureInfo.InvariantCulture, $"leaf {leaf.Round} {leaf.BiggerThanMm} {leaf.SmallerThanMm}"),
+                    new(leaf.Id, leaf.BiggerThanMm, leaf.SmallerThanMm, Math.Sqrt(limit * limit / 3 + sight * sight), x => RoundOf(leaf, _shape.At(x[..sizes]))!.Radius)));
+            }
+            else if (IsBound(entry))
+            {
+                var worn = (CaliperReading)entry.Reading;
+                ReadingError error = ErrorOf(worn, entry.Measured!);
+                double reads = entry.Measured!.ValueMm;
+                bounds.Add((OrderKey(worn), new(worn.Id, worn.Way == ReadingWay.Outside ? reads : double.NegativeInfinity, worn.Way == ReadingWay.Outside ? double.PositiveInfinity : reads, error.OwnMm,
+                    x => Shared.Shown(CaliperGeometry.Span(worn, _shape.At(x[..sizes])).Mm, error, x))));
+            }
+
+        return [.. bounds.OrderBy(b => b.Key, StringComparer.Ordinal).Select(b => b.Bound)];
+    }
+
+    private static bool IsBound(LedgerEntry entry) => entry.Reading is CaliperReading { Worn: true, Way: ReadingWay.Outside or ReadingWay.Inside };
 
     /// <summary>How what a job holds likely of a size is called among the observations; no reading can be called so.</summary>
     public static string LikelyId(string size) => $"likely {size}";

@@ -63,7 +63,7 @@ internal sealed class SharedErrors
     }
 
     /// <summary>What is assumed of them before any reading: zero, within their standard uncertainties.</summary>
-    public IEnumerable<Observation> Assumed() => All.Select((error, k) => new Observation(error.Name, 0, error.StandardUncertaintyMm, x => x[_sizes + k]) { MayBeWrong = false });
+    public IEnumerable<Observation> Assumed() => All.Select((error, k) => new Observation(error.Name, 0, error.StandardUncertaintyMm, x => x[_sizes + k]) { MayBeWrong = false, IsEvidence = false });
 
     /// <summary>A true length as a reading with this error shows it, corrected.</summary>
     /// <param name="unknowns">The sizes, and the shared errors behind them.</param>

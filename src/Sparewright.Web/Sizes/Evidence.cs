@@ -45,6 +45,12 @@ public sealed record Evidence(string Size, Quantity Quantity, double Value, doub
                     found.DecidedBy.Contains(reading.Reading.Id), reading.Verdict == ReadingVerdict.SetAside));
             }
 
+            // A round between two gauge leaves: the middle, and half of what lies between them.
+            foreach (GaugeLeafReading leaf in reconciled.Readings.Select(r => r.Reading).OfType<GaugeLeafReading>())
+                if (Ledger.RoundOf(leaf, reconciled.Shape)?.Radius is { } radius && Math.Abs(radius.Gradient.By(k)) >= LeastSlope)
+                    marks.Add(new(leaf.Id, found.Estimate + (0.5 * (leaf.BiggerThanMm + leaf.SmallerThanMm) - radius.Value) / radius.Gradient.By(k),
+                        0.5 * (leaf.SmallerThanMm - leaf.BiggerThanMm) / Math.Abs(radius.Gradient.By(k)), found.DecidedBy.Contains(leaf.Id), false));
+
             if (size.Given is Given.Likely likely) marks.Add(new("likely", likely.Value, likely.PlusMinus, true, false));
             EvidenceMark[] kept = [.. marks.OrderByDescending(m => m.Decides || m.LeftOut).ThenBy(m => m.PlusMinus).Take(MostMarks)];
             all[size.Name] = new(size.Name, size.Quantity, found.Estimate, Normal95 * found.StandardUncertainty, [.. marks.Where(kept.Contains)]);
