@@ -10,6 +10,9 @@ namespace Sparewright.Web.Readings;
 /// <summary>The ledger: every reading in a row, entered with one hand on the caliper. What happens is decided here; the script beside it moves the keyboard.</summary>
 public sealed partial class Ledger : DeskPane
 {
+    /// <summary>Where the keyboard goes: into the field that corrects, which stands in the place of the repeats.</summary>
+    private const string Correction = "correction";
+
     private readonly RowKeys _keys = new();
     private readonly Dictionary<int, RowSay> _says = [];
     private IReadOnlyList<LedgerRow> _rows = [];
@@ -118,7 +121,7 @@ public sealed partial class Ledger : DeskPane
         {
             _correcting = new(key, new(row.Index, row.Text), RepeatsLine.Of(row, _unit));
             StateHasChanged();
-            return Going.To(key, LedgerColumn.Repeats);
+            return new Going(key, Correction, false);
         }
 
         if (here == LedgerColumn.Entry && row.Takes != RowTakes.Nothing) return Going.To(key, LedgerColumn.Entry);
@@ -139,7 +142,7 @@ public sealed partial class Ledger : DeskPane
         }
 
         if (!EntryText.TryReadAll(line, piece => Read(row, piece), out IReadOnlyList<Entered> values, out Refusal? refusal))
-            return Say(row, new RowSay.Refused(refusal), Going.To(key, LedgerColumn.Repeats));
+            return Say(row, new RowSay.Refused(refusal), new Going(key, Correction, false));
         Kept<JobHead> kept = await new ReadingWriter(Desk).CorrectAsync(correcting.Seen, values, $"{row.Id}: {string.Join("; ", values.Select(v => v.Written))}, corrected");
         return After(row, kept, values, Going.To(key, LedgerColumn.Repeats), () => _correcting = null);
     }
@@ -210,7 +213,7 @@ public sealed partial class Ledger : DeskPane
     /// <summary>What is said after an entry, and where the keyboard goes: on, once it is kept; nowhere, while it is not.</summary>
     private Going After(LedgerRow row, Kept<JobHead> kept, IReadOnlyList<Entered> values, Going next, Action then, string how = "")
     {
-        Going stay = next with { Row = row.Key, Cell = _correcting?.Key == row.Key ? nameof(LedgerColumn.Repeats) : nameof(LedgerColumn.Entry), Taken = false };
+        Going stay = next with { Row = row.Key, Cell = _correcting?.Key == row.Key ? Correction : nameof(LedgerColumn.Entry), Taken = false };
         if (kept.Problem is { Kind: StoreProblemKind.ChangedMeanwhile })
         {
             Refresh();

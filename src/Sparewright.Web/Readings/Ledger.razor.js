@@ -3,6 +3,7 @@
 
 const burstMs = 30;        // no hand types faster between two keys
 const burstKeys = 4;       // and chance does not do so four times in a row
+const drawMs = 5000;       // after this what the server speaks of is taken not to come
 const answerMs = 15000;    // after this the server is taken to be away; what was typed stays
 
 export function attach(grid, net, job) {
@@ -37,15 +38,16 @@ export function attach(grid, net, job) {
     const row = line(going.row);
     if (going.cell === 'answer') return row?.querySelector('[data-answer]');
     if (going.cell === 'form') return grid.querySelector('.form-row select, .form-row input');
-    return row?.querySelector(`[data-cell="${going.cell}"]`);
+    if (going.cell === 'correction') return row?.querySelector('input.correct');
+    return row?.querySelector(`[data-cell="${going.cell}"]:not(.correct)`);
   }
 
-  // What was asked for may be drawn a moment after the answer.
+  // What was asked for may be drawn a while after the answer: a server that waits for a slow browser answers, and draws later.
   async function focus(going) {
     if (!going || going.row < 0) return;
     let found = target(going);
-    for (let tries = 10; !found && tries > 0; tries--) {
-      await new Promise(requestAnimationFrame);
+    for (const until = performance.now() + drawMs; !found && performance.now() < until;) {
+      await new Promise(done => setTimeout(done, 10));
       found = target(going);
     }
 

@@ -27,7 +27,7 @@ public abstract record RowSay
 
 /// <summary>Where the keyboard goes next, for the script that moves it.</summary>
 /// <param name="Row">The key of a row; −1 for nowhere in the ledger.</param>
-/// <param name="Cell">The name of a column, or "answer" for the first answer to what is asked at the row.</param>
+/// <param name="Cell">The name of a column, "correction" for the field that corrects its repeats, "form" for the form that changes it, or "answer" for the first answer to what is asked at the row.</param>
 /// <param name="Taken">Whether what was typed is kept and its field is to be emptied.</param>
 public sealed record Going(int Row, string Cell, bool Taken)
 {

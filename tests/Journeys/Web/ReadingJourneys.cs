@@ -16,7 +16,7 @@ public sealed class ReadingJourneys(Browser browser)
     {
         Window window = await browser.OpenAsync(shop);
         await window.GoAsync((await window.Page.Locator("a[href^='jobs/'][href$='/readings']").First.GetAttributeAsync("href"))!);
-        await window.Page.Locator(".ledger [tabindex='0']").First.WaitForAsync(new() { State = WaitForSelectorState.Attached });
+        await window.LedgerListensAsync();
         return window;
     }
 
@@ -69,7 +69,7 @@ public sealed class ReadingJourneys(Browser browser)
         await using Window window = await browser.OpenAsync(shop);
         await window.ServerIsSlowAsync(TimeSpan.FromSeconds(0.4));
         await window.GoAsync($"{(await window.JobsAsync()).Values.Single()}/readings");
-        await window.Page.Locator(".ledger [tabindex='0']").First.WaitForAsync(new() { State = WaitForSelectorState.Attached });
+        await window.LedgerListensAsync();
         await window.Page.Locator("#r1 input").FocusAsync();
 
         // On while the first is on its way, back to the first row before that has been answered, and from there three rows down.
@@ -106,14 +106,14 @@ public sealed class ReadingJourneys(Browser browser)
         await using Window window = await LedgerAsync(browser, shop);
         await window.Keyboard.TypeAsync("0.669\n");
         await window.Page.GetByText("Millimetres or inches?").WaitForAsync();
-        Assert.Equal("0.669 in", await window.Page.EvaluateAsync<string>("document.activeElement.textContent"));
+        await window.UntilAsync("document.activeElement.textContent === '0.669 in'");
         await window.Keyboard.PressAsync("Enter");
         await KeptAsync(window, 0);
         Assert.Equal("17.01 16.97 16.99 16.99", (await RepeatsAsync(window))[0].ReplaceLineEndings(" "));
 
         await window.Keyboard.TypeAsync("2.4x\n");
         await window.Page.GetByText("Not kept.").WaitForAsync();
-        Assert.Equal("2.4x", await window.Page.EvaluateAsync<string>("document.activeElement.value"));
+        await window.UntilAsync("document.activeElement.value === '2.4x'");
         Assert.Equal("2.40 2.43", (await RepeatsAsync(window))[1].ReplaceLineEndings(" "));
     }
 

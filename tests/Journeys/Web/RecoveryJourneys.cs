@@ -14,8 +14,8 @@ public sealed class RecoveryJourneys(Browser browser)
         await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("vent-knuckle"));
         await using Window window = await browser.OpenAsync(shop);
         await window.GoAsync($"{(await window.JobsAsync()).Values.Single()}/readings");
-        ILocator entries = window.Page.Locator("input[data-cell=Entry]");
-        await entries.First.FocusAsync();
+        await window.LedgerListensAsync();
+        await window.Page.Locator("input[data-cell=Entry]").First.FocusAsync();
 
         // Three values, each acknowledged by the page before the next.
         string[] values = ["17.02", "2.40", "12.21"];
@@ -54,6 +54,7 @@ public sealed class RecoveryJourneys(Browser browser)
         var kept = new List<string>();
         for (int round = 0; round < 4; round++)
         {
+            await window.LedgerListensAsync();
             ILocator first = window.Page.Locator("input[data-cell=Entry]").First;
             await first.FocusAsync();
             string value = string.Create(CultureInfo.InvariantCulture, $"17.0{round + 1}");

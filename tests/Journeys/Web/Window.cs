@@ -68,6 +68,9 @@ internal sealed class Window : IAsyncDisposable
         await Page.EvaluateAsync("() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done, 100))))");
     }
 
+    /// <summary>Waits until the ledger's script, and not only its rows, is there: it gives the grid its one place for the Tab key.</summary>
+    public Task LedgerListensAsync() => Page.Locator(".ledger [data-cell][tabindex='0']").First.WaitForAsync(new() { State = WaitForSelectorState.Attached });
+
     /// <summary>From the next page on, everything that the server says comes late, in its order: as from a busy machine.</summary>
     public Task ServerIsSlowAsync(TimeSpan by) => Page.RouteWebSocketAsync("**/_blazor**", line =>
     {
