@@ -17,7 +17,11 @@ internal static class EntryBench
         IPage page = browser.Page;
         await ListeningAsync(page);
 
-        var rows = new List<string[]> { await TimedAsync(page, runs, "one window", GoalMs) };
+        var rows = new List<string[]>
+        {
+            await TimedAsync(page, runs, "one window", $"p95 ≤ {GoalMs}", ShopBrowser.RestAsync),
+            await TimedAsync(page, runs, "one window, the picture of the entry before still under way", "", p => p.WaitForTimeoutAsync(150)),
+        };
         for (int k = 0; k < 4; k++)
         {
             IPage other = await page.Context.NewPageAsync();
@@ -26,16 +30,16 @@ internal static class EntryBench
         }
 
         await page.BringToFrontAsync();
-        rows.Add(await TimedAsync(page, runs, "five windows", GoalOfFiveMs));
+        rows.Add(await TimedAsync(page, runs, "five windows", $"p95 ≤ {GoalOfFiveMs}", ShopBrowser.RestAsync));
         Paper.Heading("From a reading entered to its row reconciled");
-        Paper.Words("ms in the browser's own time, from the Enter key to the row with the new repeat and its adjusted value (kept on the disk before); vent-knuckle, 26 readings.");
+        Paper.Words("ms in the browser's own time, from the Enter key to the row with the new repeat and its adjusted value (kept on the disk before); vent-knuckle, 26 readings. Between two entries the picture comes to rest and half a second passes, unless said otherwise; WebGL by software.");
         Paper.Table(["open on the job", "times", "median", "p95", "most", "goal"], rows);
     }
 
     /// <summary>The ledger's script, not only its rows, is there: it gives the grid its one place for the Tab key.</summary>
     private static Task ListeningAsync(IPage page) => page.Locator(".ledger [data-cell][tabindex='0']").First.WaitForAsync();
 
-    private static async Task<string[]> TimedAsync(IPage page, int runs, string windows, double goalMs)
+    private static async Task<string[]> TimedAsync(IPage page, int runs, string windows, string goal, Func<IPage, Task> pause)
     {
         var times = new Times();
         for (int run = -1; run < runs; run++)
@@ -43,12 +47,13 @@ internal static class EntryBench
             Paper.UnderWay($"entry: {windows}, run {run + 1} of {runs}");
             foreach (var (reading, mm) in Entries)
             {
+                await pause(page);
                 double ms = await EnterAsync(page, reading, mm + 0.01 * ((run + 2) % 3 - 1));
                 if (run >= 0) times.Add(ms);
             }
         }
 
-        return [windows, times.Count.ToString(CultureInfo.InvariantCulture), Paper.Ms(times.Clock), Paper.Ms(times.Share(0.95)), Paper.Ms(times.Most), $"p95 ≤ {goalMs}"];
+        return [windows, times.Count.ToString(CultureInfo.InvariantCulture), Paper.Ms(times.Clock), Paper.Ms(times.Share(0.95)), Paper.Ms(times.Most), goal];
     }
 
     private static async Task<double> EnterAsync(IPage page, string reading, double mm)
@@ -68,8 +73,6 @@ internal static class EntryBench
             """, reading);
         await page.Keyboard.TypeAsync(mm.ToString("0.00", CultureInfo.InvariantCulture));
         await page.Keyboard.PressAsync("Enter");
-        double ms = await page.EvaluateAsync<double>("() => window.reconciled");
-        await page.WaitForTimeoutAsync(150);
-        return ms;
+        return await page.EvaluateAsync<double>("() => window.reconciled");
     }
 }

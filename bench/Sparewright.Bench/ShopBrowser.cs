@@ -30,6 +30,14 @@ internal sealed class ShopBrowser : IAsyncDisposable
         return new ShopBrowser(shop, playwright, browser, page);
     }
 
+    /// <summary>Waits until a page's picture is the one that it is to show, and half a second more: as long as a hand needs at least for the next reading.</summary>
+    public static async Task RestAsync(IPage page)
+    {
+        while (!await page.EvaluateAsync<bool>("() => { const part = document.querySelector('aside[data-drawn]'); return part !== null && part.dataset.drawn === part.dataset.wanted && !document.querySelector('nav.index').textContent.includes('being built'); }"))
+            await Task.Delay(20);
+        await Task.Delay(500);
+    }
+
     public async ValueTask DisposeAsync()
     {
         await _browser.DisposeAsync();

@@ -64,7 +64,7 @@ internal static class ViewBench
         await cell.PressAsync("Enter");
         double ms = await page.EvaluateAsync<double>("() => window.pictured");
         await page.Locator("aside .standing", new() { HasTextString = "Drawn from" }).WaitForAsync();
-        await page.WaitForTimeoutAsync(400);
+        await ShopBrowser.RestAsync(page);
         return ms;
     }
 
