@@ -12,6 +12,9 @@ public sealed record WorkerLimits
     /// <summary>Address space, in MiB.</summary>
     public int MemoryMiB { get; init; } = 3072;
 
+    /// <summary>Whether it works behind whoever else wants a processor: for a worker that builds while somebody types.</summary>
+    public bool GivesWay { get; init; }
+
     /// <summary>Processor time of one worker process, all its requests together. A worker that has used half of it is replaced between requests.</summary>
     public int CpuSeconds { get; init; } = 600;
 

@@ -148,6 +148,18 @@ internal sealed class WorkerProcess : IDisposable
         }
     }
 
+    private void GiveWay()
+    {
+        try
+        {
+            _process.PriorityClass = ProcessPriorityClass.BelowNormal;
+        }
+        catch (Exception e) when (e is InvalidOperationException or System.ComponentModel.Win32Exception)
+        {
+            // It has ended already, which is told elsewhere, or the system does not allow it: then it works beside the others.
+        }
+    }
+
     /// <summary>
     /// Starts the process on a thread that stays until the process has ended: Linux tells a child of its parent's death when the *thread* that started it goes.
     /// </summary>
@@ -168,6 +180,7 @@ internal sealed class WorkerProcess : IDisposable
                 return;
             }
 
+            if (_limits.GivesWay) GiveWay();
             _process.StandardInput.AutoFlush = false;
             _answers = new AnswerReader(_process.StandardOutput.BaseStream, _limits.AnswerLineBytes, _limits.AnswerBlockBytes);
             Task logging = _log.KeepAsync(_process.StandardError.BaseStream);

@@ -36,6 +36,21 @@ public class ReconciliationTests
         Assert.Equal(apart, reconciled.NeedsAttention);
     }
 
+    // ---- bounds --------------------------------------------------------------------------------------------------------
+
+    [Fact]
+    public void Gauge_leaves_on_a_size_that_the_job_fixes_are_compared_and_move_nothing()
+    {
+        Job job = Jobs.Of("{r: {fixed: 0.9}, d1: {about: 5}, d2: {fixed: 6}, c: {fixed: 40}}", TwoHoles + "\n  - {edge_round: soft, edges_of: bar, radius: r}", """
+              - {inside: one.wall, reads: 5.02}
+              - {radius_gauge: soft, leaf: [0.75, 1.0]}
+            """);
+        Reconciled reconciled = Jobs.Reconcile(job);
+        Assert.Equal(0.9, reconciled.Size("r").Estimate);
+        Assert.Equal(SizeStatus.Fixed, reconciled.Size("r").Status);
+        Assert.Equal(ReadingVerdict.Compared, reconciled.Reading("r2").Verdict);
+    }
+
     // ---- undecided ---------------------------------------------------------------------------------------------------
 
     /// <summary>Our notes on metrology, item 6: unknowns (d1, d2, c), readings D1 and I alone have rank 2 and the null vector (0, 2, 1).</summary>

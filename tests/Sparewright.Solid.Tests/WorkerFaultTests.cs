@@ -31,6 +31,18 @@ public class WorkerFaultTests
         await StillWorks(worker);
     }
 
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public async Task A_worker_that_is_to_give_way_works_behind_the_others(bool givesWay)
+    {
+        using Process own = Process.GetCurrentProcess();
+        await using KernelWorker worker = Workers.Fresh(Small with { GivesWay = givesWay });
+        await StillWorks(worker);
+        using Process process = Process.GetProcessById(worker.ProcessId!.Value);
+        Assert.Equal(givesWay ? ProcessPriorityClass.BelowNormal : own.PriorityClass, process.PriorityClass);
+    }
+
     [Fact]
     public async Task A_worker_that_is_killed_while_idle_is_replaced_unseen()
     {

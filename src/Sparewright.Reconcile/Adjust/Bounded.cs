@@ -80,6 +80,8 @@ public static class Bounded
     /// <summary>What stands in for a bound, given all else; null where it says nothing or is contradicted.</summary>
     private static Normally? StandIn(Bound bound, Normally others)
     {
+        // Nothing can move a fixed value.
+        if (!(others.Variance > 0)) return null;
         double error = bound.StandardUncertainty * bound.StandardUncertainty;
         if (double.IsInfinity(others.Variance))
         {

@@ -27,18 +27,19 @@ public sealed record FaceInWords(int Number, IReadOnlyList<string> Names, string
     public override string ToString() => $"{Title}: {Kind}, {Sizes}";
 
     /// <summary>Every face of the part in view, in the order of its face table.</summary>
-    public static IReadOnlyList<FaceInWords> AllOf(PartInView part) => [.. part.Solid.Faces.Select((face, number) => Of(face, number, part))];
+    /// <param name="inches">Whether its sizes are told in inches instead of mm.</param>
+    public static IReadOnlyList<FaceInWords> AllOf(PartInView part, bool inches = false) => [.. part.Solid.Faces.Select((face, number) => Of(face, number, part, inches))];
 
     /// <summary>Whether an element name speaks of this face: it is one of its names, the side that it is a piece of, or its whole feature.</summary>
     public bool Answers(string name) => Names.Any(n => n == name
         || n.StartsWith(name, StringComparison.Ordinal) && (n[name.Length] == '#' || (n[name.Length] == '.' && !name.Contains('.', StringComparison.Ordinal))));
 
-    private static FaceInWords Of(SolidFace face, int number, PartInView part)
+    private static FaceInWords Of(SolidFace face, int number, PartInView part, bool inches)
     {
         var bare = new FaceInWords(number, face.Names, KindOf(face, part.Reconciled.Shape), "", []);
         return bare with
         {
-            Sizes = SizesOf(face, part.Reconciled),
+            Sizes = SizesOf(face, part.Reconciled, new Lengths(inches)),
             Readings = [.. part.Reconciled.Readings.Where(r => r.Reading switch
             {
                 CaliperReading c => bare.Answers(c.First.Text) || (c.Second is { } second && bare.Answers(second.Text)),
@@ -63,29 +64,30 @@ public sealed record FaceInWords(int Number, IReadOnlyList<string> Names, string
         };
     }
 
-    private static string SizesOf(SolidFace face, Reconciled reconciled)
+    private static string SizesOf(SolidFace face, Reconciled reconciled, Lengths lengths)
     {
+        string unit = lengths.Unit;
         switch (face.Kind)
         {
             case SurfaceKind.Plane:
                 double[] reach = [.. new[] { face.High.X - face.Low.X, face.High.Y - face.Low.Y, face.High.Z - face.Low.Z }.Where(r => r > Same)];
-                string extent = $"{string.Join(" × ", reach.Select(r => Mm(r)))} mm";
+                string extent = $"{string.Join(" × ", reach.Select(r => lengths.Number(r)))} {unit}";
                 // The height above the origin says where an upright or level face lies.
                 return Sides.Any(s => (s.Direction - face.Direction).Length < Same) && FlatOf(face, reconciled.Shape) is { } flat
-                    ? $"{extent}, at {WithPlusMinus(Vector.Dot(flat.Point, Positive(flat.Normal)), reconciled)} mm"
+                    ? $"{extent}, at {WithPlusMinus(Vector.Dot(flat.Point, Positive(flat.Normal)), reconciled, lengths)} {unit}"
                     : extent;
             case SurfaceKind.Cylinder:
                 bool isEdge = RadiusOf(face, reconciled.Shape, out Dual? radius);
-                if (radius is not { } own) return isEdge ? $"R{Mm(face.RadiusMm)} mm" : $"⌀{Mm(2 * face.RadiusMm)} mm";
-                return isEdge ? $"R{WithPlusMinus(own, reconciled)} mm" : $"⌀{WithPlusMinus(own * 2, reconciled)} mm";
+                if (radius is not { } own) return isEdge ? $"R{lengths.Number(face.RadiusMm)} {unit}" : $"⌀{lengths.Number(2 * face.RadiusMm)} {unit}";
+                return isEdge ? $"R{WithPlusMinus(own, reconciled, lengths)} {unit}" : $"⌀{WithPlusMinus(own * 2, reconciled, lengths)} {unit}";
             case SurfaceKind.Cone:
                 return string.Create(CultureInfo.InvariantCulture, $"{2 * Math.Abs(face.HalfAngleDegrees):0.##}° included");
             case SurfaceKind.Sphere:
-                return $"R{Mm(face.RadiusMm)} mm";
+                return $"R{lengths.Number(face.RadiusMm)} {unit}";
             case SurfaceKind.Torus:
-                return $"R{Mm(face.MinorRadiusMm)} mm about ⌀{Mm(2 * face.RadiusMm)} mm";
+                return $"R{lengths.Number(face.MinorRadiusMm)} {unit} about ⌀{lengths.Number(2 * face.RadiusMm)} {unit}";
             default:
-                return string.Create(CultureInfo.InvariantCulture, $"{face.AreaMm2:0.#} mm²");
+                return lengths.Area(face.AreaMm2);
         }
     }
 
@@ -117,15 +119,30 @@ public sealed record FaceInWords(int Number, IReadOnlyList<string> Names, string
 
     private static Vector Positive(Vector normal) => normal.X.Value + normal.Y.Value + normal.Z.Value < 0 ? -normal : normal;
 
-    private static string WithPlusMinus(Dual value, Reconciled reconciled)
+    private static string WithPlusMinus(Dual value, Reconciled reconciled, Lengths lengths)
     {
         var known = reconciled.Adjustment.Of(_ => value);
-        if (!known.IsDecided) return $"{Mm(value.Value)} (not measured)";
+        if (!known.IsDecided) return $"{lengths.Number(value.Value)} (not measured)";
         double half = Normal95 * known.StandardUncertainty;
-        if (half < 1e-9) return Mm(value.Value);
-        int decimals = Math.Clamp(Shown.DecimalsFor(half, 1), 2, 4);
-        return $"{Mm(value.Value, decimals)} ±{Mm(half, decimals)}";
+        if (half < 1e-9) return lengths.Number(value.Value);
+        int decimals = Math.Clamp(Shown.DecimalsFor(half / lengths.InMm, 1), lengths.Decimals, lengths.Decimals + 2);
+        return $"{lengths.Number(value.Value, decimals)} ±{lengths.Number(half, decimals)}";
     }
 
-    private static string Mm(double value, int decimals = 2) => Shown.Mm(value, decimals)[..^3];
+    /// <summary>Lengths in mm to a hundredth, or in inches to a thousandth.</summary>
+    private readonly record struct Lengths(bool InInches)
+    {
+        public string Unit => InInches ? "in" : "mm";
+
+        public double InMm => InInches ? Measure.Quantities.Unit.Inch.Size : 1;
+
+        public int Decimals => InInches ? 3 : 2;
+
+        /// <summary>Without its unit, with the usual number of decimals unless told otherwise.</summary>
+        public string Number(double mm, int? decimals = null) => Shown.Mm(mm / InMm, decimals ?? Decimals)[..^3];
+
+        public string Area(double mm2) => InInches
+            ? string.Create(CultureInfo.InvariantCulture, $"{mm2 / (InMm * InMm):0.####} in²")
+            : string.Create(CultureInfo.InvariantCulture, $"{mm2:0.#} mm²");
+    }
 }

@@ -1,11 +1,12 @@
 using System.Globalization;
 using Sparewright.Handover.Picture;
 using Sparewright.Measure.Numbers;
+using Sparewright.Measure.Quantities;
 using Sparewright.Part.Elements;
 using Sparewright.Part.Record;
-using Sparewright.Part.Sizes;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Solid;
+using Quantity = Sparewright.Part.Sizes.Quantity;
 
 namespace Sparewright.Remake.Outputs;
 
@@ -21,11 +22,12 @@ internal sealed class MainSizes
     private readonly Reconciled _reconciled;
     private readonly IReadOnlyList<SolidFace> _faces;
     private readonly Point3 _middle;
+    private readonly bool _inches;
     private readonly List<Span> _spans;
 
-    private MainSizes(Job job, Reconciled reconciled, ExactSolid solid)
+    private MainSizes(Job job, Reconciled reconciled, ExactSolid solid, bool inches)
     {
-        (_job, _reconciled, _faces) = (job, reconciled, solid.Faces);
+        (_job, _reconciled, _faces, _inches) = (job, reconciled, solid.Faces, inches);
         _middle = (solid.Low + solid.High) * 0.5;
         _spans = [.. SpansOf(reconciled)];
     }
@@ -35,9 +37,10 @@ internal sealed class MainSizes
 
     /// <summary>One dimension for each size that has a place; what is wrong with it is flagged.</summary>
     /// <param name="flags">The number of the note that a size's dimension points to.</param>
-    public static IReadOnlyList<Dimension> Of(Job job, Reconciled reconciled, ExactSolid solid, IReadOnlyDictionary<string, int> flags)
+    /// <param name="inches">Whether they are told in inches, with the unit behind them, instead of mm without.</param>
+    public static IReadOnlyList<Dimension> Of(Job job, Reconciled reconciled, ExactSolid solid, IReadOnlyDictionary<string, int> flags, bool inches = false)
     {
-        var places = new MainSizes(job, reconciled, solid);
+        var places = new MainSizes(job, reconciled, solid, inches);
         var shown = new List<Dimension>();
         foreach (ReconciledSize size in reconciled.Sizes)
         {
@@ -150,9 +153,9 @@ internal sealed class MainSizes
 
     // ---- words ---------------------------------------------------------------------------------------------------------
 
-    private static string Text(ReconciledSize size) => size.Estimate.ToString(size.Status == SizeStatus.Undecided ? "0.##" : "0.00", CultureInfo.InvariantCulture);
+    private string Text(ReconciledSize size) => _inches ? Shown.Inches(size.Estimate) : size.Estimate.ToString(size.Status == SizeStatus.Undecided ? "0.##" : "0.00", CultureInfo.InvariantCulture);
 
-    private static string? PlusMinus(ReconciledSize size) => size.Status is SizeStatus.Undecided or SizeStatus.Fixed ? null : SizeText.PlusMinus(size);
+    private string? PlusMinus(ReconciledSize size) => size.Status is SizeStatus.Undecided or SizeStatus.Fixed ? null : SizeText.PlusMinus(size, _inches);
 
     // ---- distances -----------------------------------------------------------------------------------------------------
 

@@ -15,7 +15,7 @@ public sealed class Pictures(Desks desks, KernelProgram kernel) : IAsyncDisposab
     private const int MostKept = 48;
     private const double ChordMm = 0.03;
 
-    private readonly KernelWorker _drawer = new(kernel);
+    private readonly KernelWorker _drawer = new(kernel, new WorkerLimits { GivesWay = true });
     private readonly SemaphoreSlim _drawing = new(1, 1);
     private readonly Lock _lock = new();
     private readonly LinkedList<(string Name, byte[] Bytes)> _kept = [];

@@ -2,7 +2,7 @@ using Sparewright.Part.Record;
 
 namespace Sparewright.Web.Desk;
 
-/// <summary>What one window looks at: elements that stand out on the part, the reading in hand, and who wants to hear of a face that is picked.</summary>
+/// <summary>What one window looks at, and in what unit: elements that stand out on the part, the reading in hand, and who wants to hear of a face that is picked.</summary>
 public sealed class Attention
 {
     /// <summary>Raised when what stands out changed.</summary>
@@ -10,6 +10,9 @@ public sealed class Attention
 
     /// <summary>Raised with all element names of a face that the user picked on the part or in its list.</summary>
     public event Action<IReadOnlyList<string>>? Picked;
+
+    /// <summary>In what this window shows lengths.</summary>
+    public LengthUnit Unit { get; private set; }
 
     /// <summary>Names of elements that stand out.</summary>
     public IReadOnlyList<string> Elements { get; private set; } = [];
@@ -21,6 +24,14 @@ public sealed class Attention
     public void To(IReadOnlyList<string> elements, CaliperReading? reading = null)
     {
         (Elements, Reading) = (elements, reading);
+        Changed?.Invoke();
+    }
+
+    /// <summary>Shows lengths in another unit, in every pane.</summary>
+    public void Show(LengthUnit unit)
+    {
+        if (Unit == unit) return;
+        Unit = unit;
         Changed?.Invoke();
     }
 

@@ -7,7 +7,7 @@ namespace Sparewright.Web.Desk;
 /// <summary>The jobs that lie open, each once for all its windows. One kernel worker, kept warm, serves them in turn.</summary>
 public sealed class Desks(IJobStore store, KernelProgram kernel) : IAsyncDisposable
 {
-    private readonly KernelWorker _worker = new(kernel);
+    private readonly KernelWorker _worker = new(kernel, new WorkerLimits { GivesWay = true });
     private readonly Dictionary<JobId, JobDesk> _open = [];
     private readonly SemaphoreSlim _opening = new(1, 1);
 

@@ -27,6 +27,7 @@ public sealed partial class PartPane : DeskPane, IAsyncDisposable
     private string? _marked;
     private bool? _dimensioned;
     private int? _picked;
+    private LengthUnit _measuredIn;
     private bool _showsSizes, _prefersDrawn, _cannotShade, _telling;
     private LinearDimension? _readingPlace;
 
@@ -41,9 +42,11 @@ public sealed partial class PartPane : DeskPane, IAsyncDisposable
         _ => ("There is nothing to draw yet.", false),
     };
 
+    private bool InInches => Attention.Unit == LengthUnit.Inch;
+
     private string LastGood => Live.InView is { } last ? string.Create(CultureInfo.InvariantCulture, $" The picture is out of date: it shows revision {last.Version}.") : "";
 
-    private string Sentence => Live.InView is { } part ? (Live.IsOutOfDate ? "Out of date. " : "") + PartInWords.Of(part) : "There is no picture of the part yet.";
+    private string Sentence => Live.InView is { } part ? (Live.IsOutOfDate ? "Out of date. " : "") + PartInWords.Of(part, InInches) : "There is no picture of the part yet.";
 
     /// <summary>The faces that stand out; the one that was picked comes first.</summary>
     private IReadOnlyList<FaceInWords> Outstanding => [.. _faces.Where(IsOutstanding).OrderByDescending(f => f.Number == _picked)];
@@ -67,7 +70,9 @@ public sealed partial class PartPane : DeskPane, IAsyncDisposable
                 _self = DotNetObjectReference.Create(this);
                 _module = await Js.InvokeAsync<IJSObjectReference>("import", "./" + Assets["browser/part-view.js"]);
                 _picture = await _module.InvokeAsync<IJSObjectReference>("open", _root, _self);
-                _cannotShade = !(await _picture.InvokeAsync<PictureFacts>("facts")).CanShade;
+                PictureFacts facts = await _picture.InvokeAsync<PictureFacts>("facts");
+                _cannotShade = !facts.CanShade;
+                if (facts.Inches) Attention.Show(LengthUnit.Inch);
                 if (_cannotShade) StateHasChanged();
             }
 
@@ -120,22 +125,37 @@ public sealed partial class PartPane : DeskPane, IAsyncDisposable
     private void Look() => _ = InvokeAsync(() =>
     {
         _dimensioned = null;
+        if (_measuredIn != Attention.Unit)
+        {
+            Measure();
+            // The picture has the faces in words, too.
+            _asked = null;
+        }
+
         // Something else was made to stand out than the face that was picked.
         if (_picked is { } picked && !ReferenceEquals(Attention.Elements, _faces[picked].Names)) _picked = null;
         PlaceReading();
         StateHasChanged();
     });
 
-    private void PlaceReading() => _readingPlace = _worded is { } part && Attention.Reading is { } reading ? DimensionsInView.Reading(part, reading) : null;
+    private void PlaceReading() => _readingPlace = _worded is { } part && Attention.Reading is { } reading ? DimensionsInView.Reading(part, reading, InInches) : null;
+
+    /// <summary>Puts lengths into words, in the unit of the window.</summary>
+    private void Measure()
+    {
+        _measuredIn = Attention.Unit;
+        _faces = _worded is null ? [] : FaceInWords.AllOf(_worded, InInches);
+        _dimensioned = null;
+        PlaceReading();
+    }
 
     private void Reword()
     {
         if (ReferenceEquals(_worded, Live.InView)) return;
         _worded = Live.InView;
-        _faces = _worded is null ? [] : FaceInWords.AllOf(_worded);
         _picked = null;
-        (_marked, _dimensioned) = (null, null);
-        PlaceReading();
+        _marked = null;
+        Measure();
     }
 
     /// <summary>Hands the browser what changed. One at a time: what changes meanwhile goes with the next turn of the loop.</summary>
@@ -158,6 +178,7 @@ public sealed partial class PartPane : DeskPane, IAsyncDisposable
                         mesh = PictureData.MeshAddress(Desk.Head.Job, part.Key),
                         views = PictureData.ViewsAddress(Desk.Head.Job, part.Key),
                         words = _faces.Select(f => f.ToString()),
+                        inches = InInches,
                     });
                     // It may have been the mesh of a moment ago, or the line was broken: a newer one, or another try.
                     if (isShown) failures = 0;
@@ -195,7 +216,7 @@ public sealed partial class PartPane : DeskPane, IAsyncDisposable
     {
         if (_readingPlace is not null) yield return ShownDimension.Of(_readingPlace, inHand: true);
         if (!_showsSizes) yield break;
-        foreach (Dimension size in DimensionsInView.Sizes(part)) yield return ShownDimension.Of(size, inHand: false);
+        foreach (Dimension size in DimensionsInView.Sizes(part, InInches)) yield return ShownDimension.Of(size, inHand: false);
     }
 
     private bool IsOutstanding(FaceInWords face) => face.Number == _picked || (_picked is null && Attention.Elements.Any(face.Answers));
@@ -214,15 +235,16 @@ public sealed partial class PartPane : DeskPane, IAsyncDisposable
 
     private static bool IsCalling(ReconciledReading reading) => reading.Verdict is ReadingVerdict.SetAside or ReadingVerdict.Suspect or ReadingVerdict.ComparedAndDiffers;
 
-    private static string Values(ReconciledReading reading) => reading switch
+    private string Values(ReconciledReading reading) => reading switch
     {
-        { Observed: { } observed, Adjusted: { } adjusted } when IsCalling(reading) => string.Create(CultureInfo.InvariantCulture, $": {observed:0.00} mm, but {adjusted:0.00} mm by all others"),
-        { Observed: { } observed } => string.Create(CultureInfo.InvariantCulture, $": {observed:0.00} mm"),
+        { Observed: { } observed, Adjusted: { } adjusted } when IsCalling(reading) => $": {LengthsShown.WithUnit(observed, Attention.Unit)}, but {LengthsShown.WithUnit(adjusted, Attention.Unit)} by all others",
+        { Observed: { } observed } => $": {LengthsShown.WithUnit(observed, Attention.Unit)}",
         _ => "",
     };
 
     private static string AsSentence(string words) => words.Length == 0 ? "" : $"{char.ToUpperInvariant(words[0])}{words[1..]}.";
 
     /// <summary>What the picture says of itself.</summary>
-    internal sealed record PictureFacts(bool CanShade);
+    /// <param name="Inches">Whether this browser has kept that lengths are wanted in inches.</param>
+    internal sealed record PictureFacts(bool CanShade, bool Inches = false);
 }

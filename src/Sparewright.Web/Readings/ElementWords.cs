@@ -1,4 +1,5 @@
 using Sparewright.Part.Elements;
+using Sparewright.Web.Desk;
 
 namespace Sparewright.Web.Readings;
 

@@ -69,6 +69,7 @@ public sealed partial class Ledger : DeskPane
     private void ChangeUnit(LengthUnit unit)
     {
         _unit = unit;
+        Attention.Show(unit);
         _correcting = null;
         Refresh();
     }

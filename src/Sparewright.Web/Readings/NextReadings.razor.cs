@@ -9,6 +9,8 @@ namespace Sparewright.Web.Readings;
 
 public sealed partial class NextReadings : DeskPane
 {
+    private static readonly TimeSpan LongestWait = TimeSpan.FromSeconds(1.5);
+
     /// <summary>How often a row was entered: a row that comes again comes with an empty field.</summary>
     private readonly Dictionary<string, int> _entries = new(StringComparer.Ordinal);
 
@@ -48,7 +50,7 @@ public sealed partial class NextReadings : DeskPane
         }
     }
 
-    /// <summary>Finds the rows beside the window's own work: the verdict on a reading must not wait for them.</summary>
+    /// <summary>Finds the rows once the new picture stands, and beside the window's own work: neither it nor the verdict on a reading must wait for them.</summary>
     private async Task FindAsync()
     {
         if (ReferenceEquals(_of, Live.Reconciled) && _in == Unit) return;
@@ -60,6 +62,8 @@ public sealed partial class NextReadings : DeskPane
         }
 
         LengthUnit unit = Unit;
+        await Task.WhenAny(Desk.Settled, Task.Delay(LongestWait));
+        if (!ReferenceEquals(_of, reconciled) || _in != unit) return;
         (bool isPlan, IReadOnlyList<NextRow> rows) = await Task.Run(() => (NextRow.IsPlan(reconciled), NextRow.Of(reconciled, unit)));
         if (!ReferenceEquals(_of, reconciled) || _in != unit) return;
         (_isPlan, _rows) = (isPlan, rows);

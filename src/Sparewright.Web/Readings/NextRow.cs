@@ -1,6 +1,7 @@
 using Sparewright.Part.Record;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Reconcile.Next;
+using Sparewright.Web.Desk;
 using Quantity = Sparewright.Part.Sizes.Quantity;
 
 namespace Sparewright.Web.Readings;

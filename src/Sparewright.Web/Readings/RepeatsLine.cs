@@ -1,4 +1,5 @@
 using Sparewright.Part;
+using Sparewright.Web.Desk;
 
 namespace Sparewright.Web.Readings;
 

@@ -1,6 +1,7 @@
 using System.Globalization;
 using Sparewright.Reconcile.Explain;
 using Sparewright.Reconcile.Findings;
+using Sparewright.Web.Desk;
 
 namespace Sparewright.Web.Readings;
 

@@ -1,7 +1,7 @@
 using Sparewright.Measure.Quantities;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Reconcile.Nominals;
-using Sparewright.Web.Readings;
+using Sparewright.Web.Desk;
 
 namespace Sparewright.Web.Sizes;
 

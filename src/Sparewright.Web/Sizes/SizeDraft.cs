@@ -2,7 +2,7 @@ using System.Diagnostics.CodeAnalysis;
 using Sparewright.Measure.Quantities;
 using Sparewright.Part;
 using Sparewright.Part.Sizes;
-using Sparewright.Web.Readings;
+using Sparewright.Web.Desk;
 using Quantity = Sparewright.Part.Sizes.Quantity;
 
 namespace Sparewright.Web.Sizes;

@@ -142,6 +142,7 @@ public sealed class ReadingJourneys(Browser browser)
         await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("vent-knuckle"));
         await using Window one = await LedgerAsync(browser, shop);
         await using Window other = await one.AnotherAsync(new Uri(one.Page.Url).AbsolutePath);
+        await other.LedgerListensAsync();
         foreach (Window window in (Window[])[one, other])
         {
             await window.Page.BringToFrontAsync();

@@ -1,6 +1,7 @@
 using System.Globalization;
 using CsCheck;
 using Sparewright.Measure.Quantities;
+using Sparewright.Web.Desk;
 using Sparewright.Web.Readings;
 using Xunit;
 

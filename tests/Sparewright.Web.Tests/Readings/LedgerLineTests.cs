@@ -1,5 +1,6 @@
 using Bunit;
 using Sparewright.Measure.Quantities;
+using Sparewright.Web.Desk;
 using Sparewright.Web.Readings;
 using Xunit;
 

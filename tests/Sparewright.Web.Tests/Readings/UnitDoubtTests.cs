@@ -1,3 +1,4 @@
+using Sparewright.Web.Desk;
 using Sparewright.Web.Readings;
 using Xunit;
 

@@ -5,7 +5,6 @@ using Sparewright.Part.Sizes;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Reconcile.Nominals;
 using Sparewright.Web.Desk;
-using Sparewright.Web.Readings;
 using Sparewright.Web.Sizes;
 using Sparewright.Web.Tests.Readings;
 using Xunit;

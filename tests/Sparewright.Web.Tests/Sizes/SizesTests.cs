@@ -3,7 +3,7 @@ using Sparewright.Part.Record;
 using Sparewright.Part.Sizes;
 using Sparewright.Reconcile;
 using Sparewright.Reconcile.Findings;
-using Sparewright.Web.Readings;
+using Sparewright.Web.Desk;
 using Sparewright.Web.Sizes;
 using Xunit;
 

@@ -11,10 +11,15 @@ import { chosen, named, Shaded, type Inks } from "./shaded.ts";
 interface Page { invokeMethodAsync(name: "FacePicked" | "ShadingLost", ...args: unknown[]): Promise<unknown> }
 
 /** One solid: where its mesh and views are fetched, and its faces in words. */
-interface Part { key: string; mesh: string; views: string; words: string[] }
+interface Part { key: string; mesh: string; views: string; words: string[]; inches: boolean }
 
 const turnStep = 15, moveStep = 40, closer = 1.25, turnPerPx = 0.4, clickPx = 4, narrowPx = 420;
 const cutNormals: Record<string, Triple> = { right: [1, 0, 0], back: [0, -1, 0], up: [0, 0, 1] };
+
+/** The choice of unit that this browser keeps (Readings/UnitSwitch.razor.js). */
+function keptUnit(): string | null {
+  try { return localStorage.getItem("sparewright.unit"); } catch { return null; }
+}
 
 /** The picture of the part in one window: the shaded or the drawn one, with its controls. Everything is drawn on demand only. */
 class PartView {
@@ -76,6 +81,7 @@ class PartView {
   async show(part: Part): Promise<boolean> {
     if (this.part?.key === part.key) {
       this.part = part;
+      this.redraw();
       return true;
     }
     const turn = ++this.newest;
@@ -144,7 +150,7 @@ class PartView {
 
   /** What is in the picture, for whoever checks it: triangles, where a face is seen, what lies at a place, and how long a pick takes. */
   facts() {
-    return { key: this.part?.key ?? null, triangles: this.mesh ? this.mesh.faceOfTriangle.length : 0, drawnTriangles: this.shaded?.triangles ?? 0, canShade: this.shaded !== null, shaded: !this.usesDrawn, seen: this.eye.words };
+    return { key: this.part?.key ?? null, triangles: this.mesh ? this.mesh.faceOfTriangle.length : 0, drawnTriangles: this.shaded?.triangles ?? 0, canShade: this.shaded !== null, inches: keptUnit() === "in", shaded: !this.usesDrawn, seen: this.eye.words };
   }
 
   /** The number of the face seen at a place of the stage, px. */
@@ -387,10 +393,11 @@ class PartView {
 
   /** A line of a round length, so that the eye has a measure. */
   private showScale(): void {
-    const most = 0.22 * this.eye.widthPx * this.eye.mmPerPx, power = 10 ** Math.floor(Math.log10(most));
-    const mm = [5, 2, 1].map(n => n * power).find(n => n <= most) ?? power;
-    one<HTMLElement>(this.root, ".scale-line").style.width = `${mm / this.eye.mmPerPx}px`;
-    this.say(".scale-words", `${Number(mm.toPrecision(3))} mm`);
+    const unitMm = this.part?.inches ? 25.4 : 1, perPx = this.eye.mmPerPx / unitMm;
+    const most = 0.22 * this.eye.widthPx * perPx, power = 10 ** Math.floor(Math.log10(most));
+    const length = [5, 2, 1].map(n => n * power).find(n => n <= most) ?? power;
+    one<HTMLElement>(this.root, ".scale-line").style.width = `${length / perPx}px`;
+    this.say(".scale-words", `${Number(length.toPrecision(3))} ${this.part?.inches ? "in" : "mm"}`);
   }
 
   private sayUnder(x: number, y: number): void {

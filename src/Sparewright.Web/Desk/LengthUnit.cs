@@ -1,7 +1,7 @@
 using System.Globalization;
 using Sparewright.Measure.Quantities;
 
-namespace Sparewright.Web.Readings;
+namespace Sparewright.Web.Desk;
 
 /// <summary>How one person wants lengths shown. What is kept is never converted; only what is shown is.</summary>
 public enum LengthUnit { Millimetre, Inch }
