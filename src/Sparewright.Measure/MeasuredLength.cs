@@ -117,8 +117,7 @@ public sealed record MeasuredLength(double MeanMm, double ValueMm, IReadOnlyList
     private static BudgetLine Repeats(LengthReading reading, InstrumentDefaults defaults)
     {
         int n = reading.ReadsMm.Count;
-        double assumed = defaults.Repeatability(reading.With, reading.Way), mean = reading.ReadsMm.Average();
-        double squares = reading.ReadsMm.Sum(value => (value - mean) * (value - mean));
+        double assumed = defaults.Repeatability(reading.With, reading.Way), squares = SquaresOf(reading.ReadsMm);
         double degrees = AssumedRepeatabilityDegrees + n - 1;
         double pooled = Math.Sqrt((AssumedRepeatabilityDegrees * assumed * assumed + squares) / degrees);
         return n == 1
@@ -130,9 +129,14 @@ public sealed record MeasuredLength(double MeanMm, double ValueMm, IReadOnlyList
     {
         int degrees = reading.ReadsMm.Count - 1;
         if (degrees == 0) return 1;
-        double assumed = defaults.Repeatability(reading.With, reading.Way), mean = reading.ReadsMm.Average();
-        double variance = reading.ReadsMm.Sum(value => (value - mean) * (value - mean)) / degrees;
+        double assumed = defaults.Repeatability(reading.With, reading.Way), variance = SquaresOf(reading.ReadsMm) / degrees;
         return FisherF.UpperTail(variance / (assumed * assumed), degrees, AssumedRepeatabilityDegrees);
+    }
+
+    private static double SquaresOf(IReadOnlyList<double> repeats)
+    {
+        double mean = repeats.Average();
+        return repeats.Sum(value => (value - mean) * (value - mean));
     }
 
     private static IEnumerable<BudgetLine> InstrumentLines(LengthReading reading, InstrumentDefaults defaults, double lengthMm)
