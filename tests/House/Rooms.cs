@@ -7,7 +7,7 @@ public static class Rooms
 {
     public static IReadOnlyList<string> FromTheGround { get; } =
     [
-        "Sparewright.Measure", "Sparewright.Part", "Sparewright.Reconcile", "Sparewright.Solid", "Sparewright.Strength",
+        "Sparewright.Measure", "Sparewright.Part", "Sparewright.Reconcile", "Sparewright.Solid", "Sparewright.Fit", "Sparewright.Strength",
         "Sparewright.Handover", "Sparewright.Shop", "Sparewright.Remake", "Sparewright.Cli", "Sparewright.Web",
     ];
 
