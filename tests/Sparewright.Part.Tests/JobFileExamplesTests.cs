@@ -35,7 +35,7 @@ public class JobFileExamplesTests
 
         Assert.Empty(shape.Problems);
         IEnumerable<ElementName?> named = job.Readings.OfType<CaliperReading>().SelectMany(r => new[] { r.First, r.Second })
-            .Concat(job.Loads.SelectMany(l => l.RestsOn.Concat(l.HeldFast).Append(l.At)));
+            .Concat(job.Loads.SelectMany(l => l.Holds.RestsOn.Concat(l.Holds.HeldFast).Concat(l.Actions.OfType<LoadAction.Force>().SelectMany(f => f.At.Elements))));
         Assert.All(named.OfType<ElementName>(), e => Assert.Contains(e.Text, shape.Elements.Keys));
     }
 
@@ -59,7 +59,9 @@ public class JobFileExamplesTests
         var weight = Assert.IsType<WeightReading>(job.Readings[^1]);
         Assert.Equal((1.05, 0.02, "kitchen scale"), (weight.Density, weight.DensityPlusMinus, weight.With));
         Assert.Equal([("rod", FitWord.Slides), ("holes", null), ("wood screw", null), ("pin", FitWord.Turns)], job.Counterparts.Select(c => (c.Kind, c.Fit)));
-        Assert.Equal((LoadKind.Push, 120.0, Direction.Up, HowOften.Many), (job.Loads[0].Kind, job.Loads[0].Amount, job.Loads[0].Toward, job.Loads[0].Times));
+        var push = Assert.IsType<LoadAction.Force>(Assert.Single(job.Loads[0].Actions));
+        Assert.Equal((ForceWord.Push, "pin_hole.wall", 120.0, Direction.Up), (push.Word, push.At.Elements.Single().Text, push.Newtons, push.Toward));
+        Assert.Equal((HowOften.Many, HowLong.Seconds), (job.Loads[0].Times, job.Loads[0].Lasts));
         Assert.Equal(new PrintPlan("MEX printer, not yet measured", 0.4, 0.2, Direction.Up, "ASA", "PLA"), job.Print);
         Assert.Equal(new SparesPlan(6, 0.15, 5, 0.05), job.Spares);
     }

@@ -34,7 +34,7 @@ public class JobFileMessagesTests
     [Theory]
     // ---- names and keys
     [InlineData("height: tall", "heigth: tall", "job.yaml:11:5: a boss needs `height`, and it is missing; add height: a length expression (its height)", "job.yaml:13:5: unknown key `heigth`; did you mean `height`?")]
-    [InlineData("part: Peg", "part: Peg\nowner: me", "job.yaml:3:1: unknown key `owner`; the keys of a job are sparewright, part, about, made_by, broke, lives, could_injure, instruments, sizes, shape, readings, counterparts, wanted_odds, loads, print and spares")]
+    [InlineData("part: Peg", "part: Peg\nowner: me", "job.yaml:3:1: unknown key `owner`; the keys of a job are sparewright, part, about, made_by, made_of, broke, broke_at, lives, could_injure, instruments, sizes, shape, readings, counterparts, wanted_odds, loads, print, test_bars and spares")]
     [InlineData("part: Peg", "part: Peg\npart: Pin", "job.yaml:3:1: the key `part` is there twice; the first is in line 2; remove one of them")]
     [InlineData("part: Peg\n", "", "job.yaml:1:1: a job needs `part`, and it is missing; add part: a name (what the part is called)")]
     [InlineData("- boss: peg", "- bos: peg", "job.yaml:11:5: unknown key `bos`; did you mean `boss`?")]
@@ -87,7 +87,7 @@ public class JobFileMessagesTests
     [InlineData("outside: peg.side", "outside: [peg.side, bore.wall], across: right", "job.yaml:19:38: a reading between two elements has its direction from them; remove `across`, or one of the elements")]
     [InlineData("reads: 10.02", "reads: ", "job.yaml:19:32: nothing is written here; write a length as the display said it, or a list of repeats")]
     [InlineData("reads: 10.02", "reads: 10.02, worn: a bit", "job.yaml:19:45: `a bit` is neither yes nor no; write yes or no")]
-    [InlineData("readings:\n", "readings: none\nloads:\n", "job.yaml:18:11: `none` stands here; write a list of readings", "job.yaml:20:5: a load needs `name`, and it is missing; add name: a name (what it is called)", "job.yaml:20:5: a load needs one of `push`, `pull` and `twist`; add `push`, `pull` or `twist`", "job.yaml:20:6: unknown key `outside`; the keys of a load are name, push, pull, twist, screwed, rests_on, held_fast and times", "job.yaml:20:25: unknown key `reads`; the keys of a load are name, push, pull, twist, screwed, rests_on, held_fast and times")]
+    [InlineData("readings:\n", "readings: none\nloads:\n", "job.yaml:18:11: `none` stands here; write a list of readings", "job.yaml:20:5: a load needs `name`, and it is missing; add name: a name (what it is called)", "job.yaml:20:5: a load needs one of `push`, `pull`, `twist`, `bend`, `pressure`, `press`, `snap`, `moved` and `own_weight`; add `push`, `pull`, `twist`, `bend`, `pressure`, `press`, `snap`, `moved` or `own_weight`", "job.yaml:20:6: unknown key `outside`; the keys of a load are name, push, pull, twist, bend, pressure, press, snap, moved, own_weight, screwed, washer, rests_on, held_fast, held_by, times and lasts", "job.yaml:20:25: unknown key `reads`; the keys of a load are name, push, pull, twist, bend, pressure, press, snap, moved, own_weight, screwed, washer, rests_on, held_fast, held_by, times and lasts")]
     // ---- expressions
     [InlineData("diameter: wide", "diameter: 2 wide", "job.yaml:12:17: `wide` stands directly behind 2; write 2*wide for a product; the units are mm, in and deg")]
     [InlineData("diameter: wide", "diameter: wide tall", "job.yaml:12:20: two values stand side by side; write + - * / or ^ between them")]

@@ -12,6 +12,7 @@ internal static class JobChecks
         bool sizesKnown = CheckSizeNames(findings);
         CheckFeatureNames(findings);
         CheckInstruments(findings);
+        CheckCounterparts(findings);
         if (parts is null) return;
         CheckReadingIds(parts, findings);
         if (!sizesKnown) return;
@@ -63,6 +64,15 @@ internal static class JobChecks
         {
             if (findings.Instruments.Find(name) is not null) continue;
             findings.Add(place, $"there is no instrument {Show.Name(name)}", findings.DidYouMean(name, findings.Instruments.Names, "add it under instruments"));
+        }
+    }
+
+    private static void CheckCounterparts(Findings findings)
+    {
+        foreach (var (name, place, _) in findings.Counterparts.Used)
+        {
+            if (findings.Counterparts.Find(name) is not null) continue;
+            findings.Add(place, $"there is no counterpart {Show.Name(name)}", findings.DidYouMean(name, findings.Counterparts.Names, "add it under counterparts, or name an element with `at`"));
         }
     }
 

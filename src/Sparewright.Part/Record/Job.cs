@@ -32,7 +32,9 @@ public sealed record Job(
     string PartName,
     string? About,
     MadeBy MadeBy,
+    string? MadeOf,
     string? Broke,
+    IReadOnlyList<ElementName> BrokeAt,
     Surroundings? Lives,
     Injury CouldInjure,
     IReadOnlyDictionary<string, Instrument> Instruments,
@@ -43,4 +45,5 @@ public sealed record Job(
     double? WantedOdds,
     IReadOnlyList<Load> Loads,
     PrintPlan? Print,
+    IReadOnlyList<TestBars> TestBars,
     SparesPlan? Spares);

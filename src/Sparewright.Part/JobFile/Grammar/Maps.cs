@@ -61,7 +61,7 @@ internal sealed class KeyList
         }
     }
 
-    internal enum Rule { ExactlyOne, AtMostOne, AllOrNone }
+    internal enum Rule { ExactlyOne, AtMostOne, AtLeastOne, AllOrNone }
 
     private readonly List<ISlot> _slots = [];
     private readonly List<(Rule Rule, string[] Keys)> _rules = [];
@@ -81,6 +81,8 @@ internal sealed class KeyList
     public void ExactlyOne(params string[] keys) => _rules.Add((Rule.ExactlyOne, keys));
 
     public void AtMostOne(params string[] keys) => _rules.Add((Rule.AtMostOne, keys));
+
+    public void AtLeastOne(params string[] keys) => _rules.Add((Rule.AtLeastOne, keys));
 
     public void AllOrNone(params string[] keys) => _rules.Add((Rule.AllOrNone, keys));
 
@@ -178,6 +180,7 @@ internal sealed class MapForm<T> : Form<T> where T : class
             {
                 KeyList.Rule.ExactlyOne => there.Length == 1,
                 KeyList.Rule.AtMostOne => there.Length <= 1,
+                KeyList.Rule.AtLeastOne => there.Length >= 1,
                 _ => there.Length == 0 || there.Length == keys.Length,
             };
             if (kept) continue;
@@ -185,7 +188,7 @@ internal sealed class MapForm<T> : Form<T> where T : class
             var names = keys.Select(Show.Name);
             if (there.Length > 1 && rule != KeyList.Rule.AllOrNone)
                 findings.Add(written[there[1]].Key.Place, $"{_title} has {Show.List(there.Select(Show.Name), "and")}, of which only one may be there", $"keep one of {Show.List(names, "and")}");
-            else if (rule == KeyList.Rule.ExactlyOne)
+            else if (rule is KeyList.Rule.ExactlyOne or KeyList.Rule.AtLeastOne)
                 findings.Add(map.Place, $"{_title} needs one of {Show.List(names, "and")}", $"add {Show.List(names)}");
             else
                 findings.Add(written[there[0]].Key.Place, $"{_title} has {Show.List(there.Select(Show.Name), "and")} without {Show.List(keys.Except(there).Select(Show.Name), "and")}", $"write {Show.List(names, "and")} together");
@@ -203,6 +206,7 @@ internal sealed class MapForm<T> : Form<T> where T : class
         {
             KeyList.Rule.ExactlyOne => $"Exactly one of {names}.",
             KeyList.Rule.AtMostOne => $"At most one of {names}.",
+            KeyList.Rule.AtLeastOne => $"At least one of {names}.",
             _ => $"{names} only together.",
         };
     }
@@ -214,6 +218,7 @@ internal sealed class MapForm<T> : Form<T> where T : class
         JsonObject none = new() { ["not"] = new JsonObject { ["anyOf"] = new JsonArray([.. rule.Keys.Select(Has)]) } };
         if (rule.Rule == KeyList.Rule.AllOrNone)
             return new JsonObject { ["anyOf"] = new JsonArray(new JsonObject { ["required"] = new JsonArray([.. rule.Keys.Select(k => JsonValue.Create(k))]) }, none) };
+        if (rule.Rule == KeyList.Rule.AtLeastOne) return new JsonObject { ["anyOf"] = each };
         if (rule.Rule == KeyList.Rule.AtMostOne) each.Add(none);
         return new JsonObject { ["oneOf"] = each };
     }

@@ -158,42 +158,6 @@ internal static class RecordForms
         };
     }), "a list of counterparts");
 
-    private sealed record Action(ElementName At, double Amount, Direction Toward);
-
-    private static readonly Form<Action> Force = new MapForm<Action>("a force", "A push or a pull.", map =>
-    {
-        var at = map.Required("at", Element, "the element that it acts on");
-        var newtons = map.Required("newtons", Number, "how strong it is, in newtons");
-        var toward = map.Required("toward", ADirection, "where it pushes or pulls to");
-        return entry => new Action(entry.Of(at), entry.Of(newtons), entry.Of(toward));
-    });
-
-    private static readonly Form<Action> Moment = new MapForm<Action>("a twist", "A twist.", map =>
-    {
-        var at = map.Required("at", Element, "the element that it acts on");
-        var amount = map.Required("newton_metres", Number, "how strong it is, in newton metres");
-        var about = map.Required("about", ADirection, "the direction that it turns about, by the right-hand rule");
-        return entry => new Action(entry.Of(at), entry.Of(amount), entry.Of(about));
-    });
-
-    public static readonly Form<IReadOnlyList<Load>> Loads = new ListForm<Load>(new MapForm<Load>("a load", "What pushes, pulls or twists the part in use, and what holds it meanwhile.", map =>
-    {
-        var name = map.Required("name", new TextForm("a name").Noting((text, place, findings) => findings.Loads.Introduce(text, place, 0, findings)), "what it is called");
-        var push = map.Optional("push", Force, "a push");
-        var pull = map.Optional("pull", Force, "a pull");
-        var twist = map.Optional("twist", Moment, "a twist");
-        var screwed = map.OptionalOr("screwed", OneOrMoreElements, [], "holes whose screws hold the part");
-        var rests = map.OptionalOr("rests_on", OneOrMoreElements, [], "faces that rest on something: they are pushed only");
-        var fast = map.OptionalOr("held_fast", OneOrMoreElements, [], "faces that are glued or clamped");
-        var times = map.OptionalOr("times", new WordForm<HowOften>("how often", ("once", HowOften.Once), ("now and then", HowOften.NowAndThen), ("many", HowOften.Many), ("always", HowOften.Always)), HowOften.NowAndThen, "how often; `now and then` unless said");
-        map.ExactlyOne("push", "pull", "twist");
-        return entry =>
-        {
-            var (kind, action) = entry.Of(push) is { } p ? (LoadKind.Push, p) : entry.Of(pull) is { } q ? (LoadKind.Pull, q) : (LoadKind.Twist, entry.Of(twist)!);
-            return new Load(entry.Of(name), kind, action.At, action.Amount, action.Toward, entry.Of(screwed), entry.Of(rests), entry.Of(fast), entry.Of(times), entry.Place);
-        };
-    }), "a list of loads");
-
     public static readonly Form<PrintPlan> Print = new MapForm<PrintPlan>("the print", "How it is going to be printed.", map =>
     {
         var machine = map.Optional("machine", new TextForm(), "one of the shop's own machines, or what kind it is");

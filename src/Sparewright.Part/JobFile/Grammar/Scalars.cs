@@ -123,7 +123,7 @@ internal sealed class QuantityForm(QuantityKind kind, string phrase, double leas
 
         string bounds = double.IsFinite(most) ? $"from {least.ToString(CultureInfo.InvariantCulture)} to {most.ToString(CultureInfo.InvariantCulture)}"
             : leastExcluded ? $"greater than {least.ToString(CultureInfo.InvariantCulture)}" : $"not less than {least.ToString(CultureInfo.InvariantCulture)}";
-        return Refuse(node, findings, $"{Show.Name(scalar.Text)} is out of range", $"write {phrase} {bounds}");
+        return Refuse(node, findings, $"{Show.Name(scalar.Text)} is out of range", phrase.EndsWith(bounds, StringComparison.Ordinal) ? $"write {phrase}" : $"write {phrase} {bounds}");
     }
 }
 
