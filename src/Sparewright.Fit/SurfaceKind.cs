@@ -24,3 +24,25 @@ public enum SurfaceKind
     /// <summary>Distance of two axes, or of an axis and a face: what the width of a line of material does not change.</summary>
     CentreDistance,
 }
+
+/// <summary>What is said of a kind of surface.</summary>
+public static class SurfaceKinds
+{
+    public static IReadOnlyList<SurfaceKind> All { get; } = Enum.GetValues<SurfaceKind>();
+
+    /// <summary>The kind in words, as in tables and files: "hole upright".</summary>
+    public static string Words(this SurfaceKind kind) => kind switch
+    {
+        SurfaceKind.Outside => "outside",
+        SurfaceKind.HoleUpright => "hole upright",
+        SurfaceKind.HoleLying => "hole lying",
+        SurfaceKind.Slot => "slot",
+        SurfaceKind.Height => "height",
+        SurfaceKind.FirstLayer => "first layer",
+        SurfaceKind.CentreDistance => "centre distance",
+        _ => throw new ArgumentOutOfRangeException(nameof(kind)),
+    };
+
+    /// <summary>True where the size spans space rather than material: printed larger, it gives more clearance.</summary>
+    public static bool IsHollow(this SurfaceKind kind) => kind is SurfaceKind.HoleUpright or SurfaceKind.HoleLying or SurfaceKind.Slot;
+}

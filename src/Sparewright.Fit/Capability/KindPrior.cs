@@ -1,0 +1,26 @@
+using System.Globalization;
+using Sparewright.Measure;
+
+namespace Sparewright.Fit.Capability;
+
+/// <summary>
+/// What is assumed of a printer for one kind of surface before it shows anything: printed = drawn + bias + proportional · drawn + small hole / drawn + scatter.
+/// </summary>
+/// <param name="BiasMm">Mean over printers, in mm, and <paramref name="BiasUncertaintyMm"/> from printer to printer.</param>
+/// <param name="Proportional">As a share of the size; likewise.</param>
+/// <param name="SmallHoleMm2">In mm of bias times mm of size; likewise.</param>
+/// <param name="SpreadMm">Standard deviation from print to print of one printer, in mm, as sure as if estimated with <paramref name="SpreadDegrees"/> degrees of freedom.</param>
+public sealed record KindPrior(
+    SurfaceKind Kind, double BiasMm, double BiasUncertaintyMm, double Proportional, double ProportionalUncertainty, double SmallHoleMm2, double SmallHoleUncertaintyMm2, double SpreadMm, double SpreadDegrees)
+{
+    /// <summary>The table that comes with the tool: ASSUMED, nobody's printer. Its sources stand in its first lines.</summary>
+    public static IReadOnlyDictionary<SurfaceKind, KindPrior> Assumed(ProcessKind process)
+    {
+        var kinds = SurfaceKinds.All.ToDictionary(k => k.Words());
+        return DataTable.Rows(typeof(KindPrior), "process-priors.csv").Where(row => row[0] == (process == ProcessKind.Mex ? "MEX" : "VPP")).Select(row =>
+        {
+            double Number(int column) => double.Parse(row[column], CultureInfo.InvariantCulture);
+            return new KindPrior(kinds[row[1]], Number(2), Number(3), Number(6), Number(7), Number(8), Number(9), Number(4), Number(5));
+        }).ToDictionary(p => p.Kind);
+    }
+}

@@ -1,0 +1,67 @@
+namespace Sparewright.Fit.Capability;
+
+/// <summary>The unknowns of one kind of surface (bias, proportional part, small-hole part; lengths of counterparts that were tried; shifts of instruments) under evidence, for a given spread.</summary>
+internal sealed class KindRegression
+{
+    private readonly List<(double[] Sum, double ValueMm, double VarianceMm2)> _measured = [];
+    private readonly List<(double[] Sum, double Low, double High, double VarianceMm2)> _tried = [];
+    private readonly double[] _mean;
+    private readonly double[,] _covariance;
+
+    public KindRegression(KindPrior prior, IReadOnlyList<TrialEvidence> evidence)
+    {
+        TriedTrial[] tried = [.. evidence.OfType<TriedTrial>()];
+        MeasuredTrial[] measured = [.. evidence.OfType<MeasuredTrial>()];
+        Counterparts = [.. tried.Select(t => t.Counterpart).Distinct().Order(StringComparer.Ordinal)];
+        string[] instruments = [.. measured.Where(m => m.InstrumentShiftMm > 0).Select(m => m.Instrument).Distinct().Order(StringComparer.Ordinal)];
+        int unknowns = 3 + Counterparts.Count + instruments.Length;
+        (_mean, _covariance) = (new double[unknowns], new double[unknowns, unknowns]);
+        SetPrior(0, prior.BiasMm, prior.BiasUncertaintyMm);
+        SetPrior(1, prior.Proportional, prior.ProportionalUncertainty);
+        SetPrior(2, prior.SmallHoleMm2, prior.SmallHoleUncertaintyMm2);
+        for (int i = 0; i < Counterparts.Count; i++)
+        {
+            NormalLength length = tried.Where(t => t.Counterpart == Counterparts[i]).MinBy(t => (t.Length.StandardDeviationMm, t.Length.MeanMm))!.Length;
+            SetPrior(3 + i, length.MeanMm, length.StandardDeviationMm);
+        }
+
+        for (int i = 0; i < instruments.Length; i++)
+            SetPrior(3 + Counterparts.Count + i, 0, measured.Where(m => m.Instrument == instruments[i]).Max(m => m.InstrumentShiftMm));
+
+        foreach (MeasuredTrial m in measured)
+        {
+            var sum = new double[unknowns];
+            Terms(m.DrawnMm, sum);
+            int instrument = Array.IndexOf(instruments, m.Instrument);
+            if (instrument >= 0 && m.InstrumentShiftMm > 0) sum[3 + Counterparts.Count + instrument] = 1;
+            _measured.Add((sum, m.PrintedMm - m.DrawnMm, m.UncertaintyMm * m.UncertaintyMm));
+        }
+
+        foreach (TriedTrial t in tried)
+        {
+            // Clearance = ±(printed − counterpart); what is drawn goes into the bounds.
+            var sum = new double[unknowns];
+            Terms(t.DrawnMm, sum);
+            for (int i = 0; i < 3; i++) sum[i] *= t.Sense;
+            sum[3 + Counterparts.ToList().IndexOf(t.Counterpart)] = -t.Sense;
+            double drawn = t.Sense * t.DrawnMm;
+            _tried.Add((sum, t.Bounds.LowMm - drawn, t.Bounds.HighMm - drawn, t.FeelMm * t.FeelMm));
+        }
+    }
+
+    public IReadOnlyList<string> Counterparts { get; }
+
+    /// <summary>The factors of bias, proportional and small-hole part for a size drawn so.</summary>
+    public static void Terms(double drawnMm, double[] sum) => (sum[0], sum[1], sum[2]) = (1, drawnMm, 1 / Math.Max(drawnMm, 0.1));
+
+    /// <summary>What is believed when the spread is so much.</summary>
+    public Belief At(double spreadMm)
+    {
+        var belief = new Belief([.. _mean], (double[,])_covariance.Clone());
+        double spread = spreadMm * spreadMm;
+        foreach (var (sum, value, variance) in _measured) belief.Measured(sum, value, variance + spread);
+        return belief.Within([.. _tried.Select(t => (t.Sum, t.Low, t.High, t.VarianceMm2 + spread))]);
+    }
+
+    private void SetPrior(int unknown, double mean, double uncertainty) => (_mean[unknown], _covariance[unknown, unknown]) = (mean, uncertainty * uncertainty);
+}

@@ -1,0 +1,156 @@
+using CsCheck;
+using Sparewright.Fit.Capability;
+using Sparewright.Measure.Uncertainty;
+using Xunit;
+
+namespace Sparewright.Fit;
+
+public sealed class CapabilityTests
+{
+    private static readonly DateOnly Day = new(2026, 3, 1);
+    private static readonly KindPrior Prior = KindPrior.Assumed(ProcessKind.Mex)[SurfaceKind.HoleUpright];
+    private static readonly ClearanceWindow Any = new(0, double.PositiveInfinity, "goes");
+
+    private static MeasuredTrial Measured(double drawnMm, double errorMm, double u = 0.02) => new(SurfaceKind.HoleUpright, drawnMm, Day, drawnMm + errorMm, u);
+
+    private static readonly Gen<MeasuredTrial[]> Trials = Gen.Select(Gen.Double[3, 30], Gen.Double[-0.5, 0.2], Gen.Double[0.005, 0.03], (d, e, u) => Measured(d, e, u)).Array[1, 8];
+
+    [Fact]
+    public void Every_kind_of_both_processes_has_a_prior_and_is_assumed_until_it_is_measured()
+    {
+        foreach (ProcessKind process in Enum.GetValues<ProcessKind>())
+        {
+            var assumed = ProcessCapability.Assumed(new(process, "some printer", "PLA", ""));
+            Assert.All(SurfaceKinds.All, kind => Assert.Equal(CapabilityStatus.Assumed, assumed[kind].Status));
+            Assert.Null(assumed.On);
+            var measured = assumed.With(Measured(8, -0.2));
+            Assert.Equal(CapabilityStatus.Measured, measured[SurfaceKind.HoleUpright].Status);
+            Assert.Equal(CapabilityStatus.Assumed, measured[SurfaceKind.Outside].Status);
+            Assert.Equal(CapabilityStatus.Assumed, measured.Status([SurfaceKind.HoleUpright, SurfaceKind.Outside]));
+            Assert.Equal(Day, measured.On);
+        }
+    }
+
+    /// <summary>Without doubt about the bias the forecast is Student's t of the prior's degrees of freedom and scale, whatever the way there.</summary>
+    [Fact]
+    public void With_only_the_spread_in_doubt_the_forecast_is_Students_t()
+    {
+        var sure = Prior with { BiasUncertaintyMm = 0, ProportionalUncertainty = 0, SmallHoleUncertaintyMm2 = 0, SmallHoleMm2 = 0 };
+        KindCapability kind = KindCapability.Learn(sure, []);
+        foreach (double t in (double[])[0.5, 1, 2, 3, 5])
+            Assert.Equal(1 - StudentT.TwoSidedTail(t, 6), kind.Between(8, 8 - 0.2 - t * 0.06, 8 - 0.2 + t * 0.06), 1e-5);
+    }
+
+    /// <summary>The textbook posterior: with no prior knowledge of the bias and n exact readings, t of ν₀ + n degrees of freedom.</summary>
+    [Fact]
+    public void After_exact_readings_the_forecast_is_the_conjugate_Students_t()
+    {
+        var open = Prior with { BiasUncertaintyMm = 0, ProportionalUncertainty = 0, SmallHoleUncertaintyMm2 = 0, SmallHoleMm2 = 0 };
+        double[] errors = [-0.25, -0.11, -0.31, -0.20, -0.16];
+        KindCapability kind = KindCapability.Learn(open, errors.Select(e => Measured(8, e, 0)));
+        double degrees = 6 + errors.Length, scale = Math.Sqrt((6 * 0.06 * 0.06 + errors.Sum(e => (e + 0.2) * (e + 0.2))) / degrees);
+        foreach (double t in (double[])[0.5, 1, 2, 3])
+            Assert.Equal(1 - StudentT.TwoSidedTail(t, degrees), kind.Between(8, 7.8 - t * scale, 7.8 + t * scale), 1e-5);
+    }
+
+    [Fact]
+    public void Learning_does_not_depend_on_the_order() =>
+        Gen.Select(Trials, Gen.Int[1, 7], Gen.Double[7.7, 8.2]).Sample((trials, turn, pinMm) =>
+        {
+            TrialEvidence[] all = [.. trials, .. Enumerable.Range(0, 4).Select(k => Tried(7.9 + 0.1 * k, pinMm, 0.03, k >= 2))];
+            TrialEvidence[] turned = [.. all.Skip(turn % all.Length), .. all.Take(turn % all.Length)];
+            KindCapability once = KindCapability.Learn(Prior, all), other = turned.Aggregate(KindCapability.Learn(Prior, []), (k, e) => k.With(e));
+            NormalLength a = once.Forecast(8), b = other.Forecast(8);
+            Assert.Equal(a.MeanMm, b.MeanMm, 1e-7);
+            Assert.Equal(a.StandardDeviationMm, b.StandardDeviationMm, 1e-7);
+        }, iter: 40);
+
+    /// <summary>A trial that comes out as forecast conflicts with nothing.</summary>
+    [Fact]
+    public void Another_trial_without_conflict_never_widens_the_forecast() =>
+        Gen.Select(Trials, Gen.Double[3, 30], Gen.Double[3, 30], Gen.Double[-0.3, 0.3]).Sample((trials, at, asked, off) =>
+        {
+            KindCapability before = KindCapability.Learn(Prior, trials);
+            NormalLength forecast = before.Forecast(at);
+            KindCapability after = before.With(Measured(at, forecast.MeanMm - at + off * forecast.StandardDeviationMm));
+            Assert.True(after.Forecast(asked).StandardDeviationMm <= before.Forecast(asked).StandardDeviationMm * (1 + 1e-6),
+                $"{before.Forecast(asked)} → {after.Forecast(asked)}");
+        }, iter: 60);
+
+    [Fact]
+    public void A_conflict_widens_it()
+    {
+        KindCapability before = KindCapability.Learn(Prior, [Measured(8, -0.2), Measured(8, -0.21), Measured(8, -0.19)]);
+        Assert.True(before.With(Measured(8, 0.4)).Forecast(8).StandardDeviationMm > before.Forecast(8).StandardDeviationMm);
+    }
+
+    [Fact]
+    public void Constant_proportional_and_small_hole_part_are_told_apart_by_enough_diameters()
+    {
+        double Error(double d) => -0.12 + 0.002 * d - 0.5 / d;
+        KindCapability kind = KindCapability.Learn(Prior, [.. from d in (double[])[3, 4, 6, 8, 10, 15, 20, 40, 80] from n in (double[])[-0.004, 0.004] select Measured(d, Error(d) + n, 0.003)]);
+        foreach (double d in (double[])[3.5, 5, 12, 30, 60]) Assert.Equal(Error(d), kind.Bias(d).MeanMm, 0.012);
+    }
+
+    [Fact]
+    public void A_caliper_that_may_be_off_leaves_the_bias_as_uncertain_as_itself()
+    {
+        var shifted = Enumerable.Range(0, 40).Select(_ => Measured(8, -0.2, 0.005) with { Instrument = "caliper", InstrumentShiftMm = 0.03 });
+        var sound = Enumerable.Range(0, 40).Select(_ => Measured(8, -0.2, 0.005));
+        Assert.InRange(KindCapability.Learn(Prior, shifted).Bias(8).StandardDeviationMm, 0.027, 0.032);
+        Assert.InRange(KindCapability.Learn(Prior, sound).Bias(8).StandardDeviationMm, 0, 0.012);
+    }
+
+    private static TriedTrial Tried(double drawnMm, double pinMm, double pinU, bool goes) =>
+        new(SurfaceKind.HoleUpright, drawnMm, Day, "pin", new(pinMm, pinU), Any, goes ? TrialAnswer.Goes : TrialAnswer.TooTight);
+
+    /// <summary>By drawing: bias and pin from their priors, kept when all four answers come out.</summary>
+    [Fact]
+    public void Go_and_no_go_teach_what_drawing_shows()
+    {
+        var fixedSpread = Prior with { SpreadDegrees = 1e6, SpreadMm = 0.03, ProportionalUncertainty = 0, SmallHoleUncertaintyMm2 = 0, SmallHoleMm2 = 0 };
+        (double Drawn, bool Goes)[] answers = [(8.0, false), (8.1, false), (8.2, true), (8.3, true)];
+        KindCapability kind = KindCapability.Learn(fixedSpread, answers.Select(a => Tried(a.Drawn, 8, 0.05, a.Goes)));
+        var random = new Random(7);
+        double Draw() => Normal.Quantile(random.NextDouble());
+        double feel = Math.Sqrt(0.03 * 0.03 + 0.01 * 0.01), sum = 0, squares = 0, weights = 0;
+        for (int i = 0; i < 400_000; i++)
+        {
+            double bias = -0.2 + 0.12 * Draw(), pin = 8 + 0.05 * Draw(), weight = 1;
+            foreach (var (drawn, goes) in answers) weight *= Normal.UpperTail((goes ? -1 : 1) * (drawn + bias - pin) / feel);
+            (sum, squares, weights) = (sum + weight * bias, squares + weight * bias * bias, weights + weight);
+        }
+
+        double mean = sum / weights, sd = Math.Sqrt(squares / weights - mean * mean);
+        Assert.Equal(mean, kind.Bias(8).MeanMm, 0.002);
+        Assert.Equal(sd, kind.Bias(8).StandardDeviationMm, 0.002);
+    }
+
+    /// <summary>A pin that goes from one gauge on settles the clearance far better than bias and pin by themselves.</summary>
+    [Fact]
+    public void The_tried_counterpart_and_the_bias_are_learnt_together()
+    {
+        KindCapability kind = KindCapability.Learn(Prior, Enumerable.Range(0, 6).Select(k => Tried(7.9 + 0.1 * k, 8, 0.1, k >= 3)));
+        Assert.Equal(["pin"], kind.Counterparts);
+        Assert.Equal(3, kind.IndexOf("pin"));
+        Assert.Equal(-1, kind.IndexOf("rod"));
+        double[] clearance = kind.Sum(8.15);
+        clearance[3] = -1;
+        var with = new double[clearance.Length];
+        double variance = kind.Cases.Sum(c => c.Weight * c.Belief.VarianceOf(clearance, with));
+        Assert.InRange(Math.Sqrt(variance), 0.02, 0.065);
+        Assert.True(kind.Bias(8.15).StandardDeviationMm > 0.07);
+    }
+
+    [Fact]
+    public void Drift_shows_on_the_day_it_comes()
+    {
+        MeasuredTrial On(int day, double error) => new(SurfaceKind.Outside, 20, new DateOnly(2026, 1, day), 20 + error, 0.01);
+        MeasuredTrial[] steady = [.. Enumerable.Range(1, 6).SelectMany(day => (MeasuredTrial[])[On(day, 0.08), On(day, 0.06), On(day, 0.07)])];
+        var capability = ProcessCapability.Learn(new(ProcessKind.Mex, "p", "PLA", ""), steady);
+        Assert.All(Drift.Of(capability), d => Assert.False(d.StandsOut, $"{d}"));
+        Drift after = Drift.Of(capability.With(On(20, 0.33), On(20, 0.31), On(20, 0.30)))[^1];
+        Assert.True(after.StandsOut);
+        Assert.Equal(0.243, after.Shift.MeanMm, 0.02);
+    }
+}
