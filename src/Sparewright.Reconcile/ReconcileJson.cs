@@ -1,6 +1,7 @@
 using System.Text.Json;
 using Sparewright.Part.Record;
 using Sparewright.Reconcile.Findings;
+using Sparewright.Reconcile.Readings;
 
 namespace Sparewright.Reconcile;
 
@@ -65,7 +66,7 @@ public static class ReconcileJson
         {
             json.WriteStartObject();
             json.WriteString("instrument", shift.Instrument);
-            json.WriteString("way", shift.Way.ToString().ToLowerInvariant());
+            json.WriteString("way", ReadingWords.Way(shift.Way));
             json.WriteNumber("shift", shift.Mm);
             json.WriteNumber("standardUncertainty", shift.StandardUncertaintyMm);
             json.WriteNumber("assumedStandardUncertainty", shift.AssumedMm);

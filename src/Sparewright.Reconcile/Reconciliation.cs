@@ -35,14 +35,15 @@ public static class Reconciliation
         if (!Ledger.TryOpen(job, defaults ?? InstrumentDefaults.Published, out Ledger? ledger, out problems)) return false;
 
         IReadOnlyList<Bound> bounds = ledger.Bounds();
-        if (!Bounded.TrySolve(ledger.Problem(), bounds, out AdjustmentResult? all, out AdjustmentFailure? failure))
+        AdjustmentProblem free = ledger.Problem();
+        if (!Bounded.TrySolve(free, bounds, out AdjustmentResult? all, out AdjustmentFailure? failure))
         {
             problems = [.. ledger.ShapeAt([.. ledger.Start]).Problems, AsProblem(job, failure)];
             return false;
         }
 
         AdjustmentProblem problem = all.Problem;
-        AdjustmentResult Without(IReadOnlySet<int> left) => Adjustment.Without(problem, left, all) is { } rest ? Bounded.With(rest, bounds) : all;
+        AdjustmentResult Without(IReadOnlySet<int> left) => Adjustment.Without(free, left, all) is { } rest ? Bounded.With(rest, bounds) : all;
         SuspectSearch search = Suspects.Find(all, FalseAlarmLevel, OddsToSetAside);
         IReadOnlyList<WeighedSet> sets = WeighedSet.Of(search, problem, all, ledger);
         HashSet<int> aside = [.. sets.Where(s => s.StandsOut(OddsToSetAside)).Select(s => s.Leader.Suspect.Index)];
@@ -56,7 +57,7 @@ public static class Reconciliation
             shape = ledger.ShapeAt([.. final.Estimates]);
         }
 
-        double[] free = [.. final.Estimates.Take(job.Sizes.Free.Count)];
+        double[] estimates = [.. final.Estimates.Take(job.Sizes.Free.Count)];
         problems = [.. ledger.ProblemsOf(shape), .. WithoutStart(job, final)];
         if (problems.Count > 0) return false;
 
@@ -64,7 +65,7 @@ public static class Reconciliation
         var reached = new Lazy<IReadOnlyList<PossibleReading>>(() => Reach.Readings(shape));
         reconciled = new Reconciled(
             SizeFindings.From(job, final, shape), ReadingFindings.From(ledger, shape, all, final, contradictions, sets), final.Global, contradictions,
-            UndecidedFindings.From(job, final, ledger, shape), free, final, shape)
+            UndecidedFindings.From(job, final, ledger, shape), estimates, final, shape)
         {
             ZeroShifts = ZeroShiftFindings.From(ledger, final),
             Unit = PartUnit.Of(job.Sizes.Free, final),

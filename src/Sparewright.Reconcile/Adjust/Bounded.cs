@@ -34,12 +34,11 @@ public static class Bounded
         return true;
     }
 
-    /// <summary>The bounds laid on an adjustment without any, or anew on one with them.</summary>
+    /// <summary>The bounds laid on an adjustment that has none of them yet.</summary>
     public static AdjustmentResult With(AdjustmentResult adjusted, IReadOnlyList<Bound> bounds)
     {
         if (bounds.Count == 0) return adjusted;
-        AdjustmentProblem bare = adjusted.Problem with { Observations = [.. adjusted.Problem.Observations.Where(o => !bounds.Any(b => b.Name == o.Name))] };
-        if (bare.Observations.Count < adjusted.Problem.Observations.Count && !Adjustment.TrySolve(bare.From(adjusted.Estimates), out adjusted!, out _)) throw new InvalidOperationException("what could be adjusted with bounds cannot without");
+        AdjustmentProblem bare = adjusted.Problem;
         var standIns = new Normally?[bounds.Count];
         for (int pass = 0; pass < MostPasses; pass++)
         {

@@ -107,7 +107,7 @@ internal static class Explanations
             {
                 ReadingError error = ledger.ErrorOf(reading with { Way = other.Reading.Way }, measured);
                 if (without.Of(_ => ledger.Shared.Shown(other.Mm, error, without.Estimates)) is { IsDecided: true } there)
-                    yield return new(kind, kind == SlipKind.OtherWay ? $"read {other.Reading.Way.ToString().ToLowerInvariant()}, not {reading.Way.ToString().ToLowerInvariant()}" : $"taken at another place: {other.Text}",
+                    yield return new(kind, kind == SlipKind.OtherWay ? $"read {ReadingWords.Way(other.Reading.Way)}, not {ReadingWords.Way(reading.Way)}" : $"taken at another place: {other.Text}",
                         null, Normal.Density(measured.ValueMm - there.Value, Both(error, there)) / all.Length);
             }
     }

@@ -61,8 +61,7 @@ internal static class SizeFindings
         for (int j = 0; j < parts.Length; j++)
         {
             if (!result.Observations[j].IsEvidence) continue;
-            double influence = 0;
-            for (int k = 0; k < size.Unknowns.Length; k++) influence += size.Derivatives[k] * influences[j][size.Unknowns[k]];
+            double influence = size.Along(influences[j]);
             parts[j] = influence * influence * result.Observations[j].WholeUncertainty * result.Observations[j].WholeUncertainty;
         }
 

@@ -1,5 +1,5 @@
-using Sparewright.Measure;
 using Sparewright.Measure.Numbers;
+using Sparewright.Measure.Uncertainty;
 using Sparewright.Part.Elements;
 using Sparewright.Part.Record;
 using Sparewright.Part.Sizes;
@@ -43,28 +43,27 @@ internal static class MeasuringPlan
     {
         int n = job.Sizes.Free.Count;
         var measurable = reached.Where(p => p.Gradient.Unknowns.Length > 0).Select(p => (Possible: p, Measured: ledger.Measure(p.Reading with { ReadsMm = [p.Mm.Value] }))).ToList();
-        var read = ledger.Entries.Where(e => e.Decides).Select(e => (Reading: (CaliperReading)e.Reading, e.Measured, Mm: Ledger.Computed(e, shape)?.Mm)).ToList();
-        var errors = new SharedErrors(n, measurable.Select(m => (m.Possible.Reading, m.Measured)).Concat(read.Select(r => (r.Reading, Measured: r.Measured!)))
-            .Select(r => (ledger.InstrumentOf(r.Reading), r.Reading.Way, r.Measured.Budget)));
+        var read = ledger.Entries.Where(e => e.Decides).Select(e => (Evidence: e.Evidence!, Shows: Ledger.Computed(e, shape)?.Mm)).ToList();
+        var errors = new SharedErrors(n, measurable.Select(m => ledger.PartsOf(m.Possible.Reading, m.Measured)).Concat(read.Select(r => r.Evidence.Parts)));
         double[] unshifted = new double[n + errors.All.Count];
-        Line AsLine(string name, PossibleReading? possible, CaliperReading reading, Dual mm, MeasuredLength measured)
+        Line AsLine(string name, PossibleReading? possible, Dual shows, IReadOnlyList<ErrorPart> parts, UncertaintyBudget budget)
         {
-            ReadingError error = errors.Of(ledger.InstrumentOf(reading), reading.Way, measured.Budget);
-            Gradient gradient = errors.Shown(mm, error, unshifted).Gradient;
+            ReadingError error = errors.Of(parts);
+            Gradient gradient = errors.Shown(shows, error, unshifted).Gradient;
             double[] slopes = gradient.Derivatives.ToArray();
-            double whole = measured.Budget.StandardUncertaintyMm / error.OwnMm;
+            double whole = budget.StandardUncertaintyMm / error.OwnMm;
             return new(name, possible, gradient.Unknowns.ToArray(), [.. slopes.Select(s => s / error.OwnMm)], whole * whole);
         }
 
-        Line[] candidates = [.. measurable.Select(m => AsLine(m.Possible.Text, m.Possible, m.Possible.Reading, m.Possible.Mm, m.Measured))
+        Line[] candidates = [.. measurable.Select(m => AsLine(m.Possible.Text, m.Possible, m.Possible.Mm, ledger.PartsOf(m.Possible.Reading, m.Measured), m.Measured.Budget))
             .OrderBy(l => l.Unknowns.Length).ThenBy(l => l.Name.Length).ThenBy(l => l.Name, StringComparer.Ordinal)];
 
         var covariance = new double[unshifted.Length, unshifted.Length];
         for (int k = n; k < unshifted.Length; k++) covariance[k, k] = errors.All[k - n].StandardUncertaintyMm * errors.All[k - n].StandardUncertaintyMm;
         for (int k = 0; k < n; k++) covariance[k, k] = job.Sizes.Free[k].Given is Given.Likely likely ? likely.PlusMinus * likely.PlusMinus / 4 : UnknownBy * UnknownBy;
         var taken = new List<Line>();
-        foreach (var (reading, measured, mm) in read)
-            if (mm is { } value) Take(AsLine(reading.Id, null, reading, value, measured!), covariance, taken);
+        foreach (var (evidence, shows) in read)
+            if (shows is { } value) Take(AsLine(evidence.Reading.Id, null, value, evidence.Parts, evidence.Budget), covariance, taken);
 
         var plan = new List<PlannedReading>();
         while (plan.Count < MostReadings)

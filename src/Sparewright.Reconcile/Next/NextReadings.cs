@@ -104,14 +104,13 @@ internal static class NextReadings
     {
         LedgerEntry entry = ledger.Entries.First(e => e.Reading.Id == id);
         if (Ledger.Computed(entry, shape)?.Mm is not { } mm) return null;
-        ReadingError error = ledger.ErrorOf((CaliperReading)entry.Reading, entry.Measured!);
+        ReadingError error = ledger.Shared.Of(entry.Evidence!.Parts);
         double own = error.OwnMm;
         Gradient read = ledger.Shared.Shown(mm, error, final.Estimates).Gradient;
         // r = 1 − σ²/(σ² + …): after a, the reading's leverage falls by (a·C·b)²/((σ² + aᵀCa)·own²).
         double Gain(Tried t)
         {
-            double shared = 0;
-            for (int i = 0; i < read.Unknowns.Length; i++) shared += read.Derivatives[i] * t.Moves[read.Unknowns[i]];
+            double shared = read.Along(t.Moves);
             return shared * shared / (t.Variance * own * own);
         }
 

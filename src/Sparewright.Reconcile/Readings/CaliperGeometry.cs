@@ -39,11 +39,8 @@ public static class CaliperGeometry
     public static CaliperValue Of(CaliperReading reading, PlacedShape shape)
     {
         JawSpan span = Span(reading, shape);
-        return span.Refused is { } why ? new(null, AsProblem(reading, why), span.At) : new(span.Mm, null, span.At);
+        return span.Refused is { } why ? new(null, Evidence.ProblemOf(reading, why), span.At) : new(span.Mm, null, span.At);
     }
-
-    /// <summary>A refusal at the place of its reading.</summary>
-    internal static Problem AsProblem(CaliperReading reading, Refusal why) => new(reading.Place, $"{reading.Id}: {why.Reason}", why.Remedy);
 
     /// <summary>The formula alone. It varies smoothly with the sizes wherever the elements do, also through places that no caliper could reach: the adjustment may pass there.</summary>
     internal static JawSpan Span(CaliperReading reading, PlacedShape shape)

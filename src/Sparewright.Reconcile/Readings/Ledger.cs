@@ -1,6 +1,7 @@
 using System.Diagnostics.CodeAnalysis;
 using System.Globalization;
 using Sparewright.Measure;
+using Sparewright.Measure.Quantities;
 using Sparewright.Part;
 using Sparewright.Part.Elements;
 using Sparewright.Part.Record;
@@ -13,7 +14,11 @@ namespace Sparewright.Reconcile.Readings;
 /// <summary>A reading of the ledger with what its instrument makes of it.</summary>
 /// <param name="Measured">The corrected value with its budget; null for what is no length (a weight, gauge leaves).</param>
 /// <param name="Decides">False for what only bounds a size (worn surfaces, gauge leaves) or is only compared (weights).</param>
-public sealed record LedgerEntry(Reading Reading, MeasuredLength? Measured, bool Decides);
+public sealed record LedgerEntry(Reading Reading, MeasuredLength? Measured, bool Decides)
+{
+    /// <summary>What it says of the sizes; null for what only says something by gauge leaves, or nothing.</summary>
+    internal Evidence? Evidence { get; init; }
+}
 
 /// <summary>All readings of a job as evidence: corrected, with uncertainties, and as observations of the sizes.</summary>
 public sealed class Ledger
@@ -26,8 +31,8 @@ public sealed class Ledger
     private Ledger(Job job, ShapeInHand shape, PlacedShape first, double[] start, InstrumentDefaults defaults)
     {
         (_job, _shape, _first, Start, _defaults) = (job, shape, first, start, defaults);
-        Entries = [.. job.Readings.Select(r => r is CaliperReading caliper ? new LedgerEntry(r, Measure(caliper), !caliper.Worn) : new LedgerEntry(r, null, false))];
-        Shared = new(start.Length, Entries.Where(e => e.Decides || IsBound(e)).Select(e => (InstrumentOf((CaliperReading)e.Reading), ((CaliperReading)e.Reading).Way, e.Measured!.Budget)));
+        Entries = [.. job.Readings.Select(Enter)];
+        Shared = new(start.Length, Entries.Where(e => e.Decides || IsBound(e)).Select(e => e.Evidence!.Parts));
     }
 
     /// <summary>Every reading, in the order of the job.</summary>
@@ -49,14 +54,14 @@ public sealed class Ledger
         var (start, sizesWithoutStart) = StartingSizes.Find(job, readings, shape);
         PlacedShape first = shape.At(start);
 
-        Problem[] impossible = [.. readings.Select(r => (r, Span: CaliperGeometry.Span(r, first))).Where(t => !t.Span.HasValue).Select(t => CaliperGeometry.AsProblem(t.r, t.Span.Refused!))];
+        Problem[] impossible = [.. readings.Select(r => (r, Span: CaliperGeometry.Span(r, first))).Where(t => !t.Span.HasValue).Select(t => Evidence.ProblemOf(t.r, t.Span.Refused!))];
         var instruments = readings.ToDictionary(r => r.Id, r => Instruments.Of(r, job.Instruments));
         List<Problem> found =
         [
             .. impossible,
             .. impossible.Length > 0 ? first.Problems : [],
             .. sizesWithoutStart,
-            .. readings.Where(r => instruments[r.Id].Why is not null).Select(r => CaliperGeometry.AsProblem(r, instruments[r.Id].Why!)),
+            .. readings.Where(r => instruments[r.Id].Why is not null).Select(r => Evidence.ProblemOf(r, instruments[r.Id].Why!)),
             .. job.Readings.OfType<GaugeLeafReading>().Where(r => RoundOf(r, first) is null).Select(r => new Problem(r.Place, $"{r.Id}: there is no edge round or fillet `{r.Round}`", "name a round of the shape")),
         ];
         problems = [.. found.DistinctBy(p => (p.Place, p.What)).OrderBy(p => p.Place.Line).ThenBy(p => p.Place.Column)];
@@ -69,9 +74,8 @@ public sealed class Ledger
     /// <summary>The shape at given free sizes, behind which other unknowns may stand (the one in hand is not placed again).</summary>
     public PlacedShape ShapeAt(ReadOnlySpan<double> unknowns) => _shape.At(unknowns[..Start.Count]);
 
-    /// <summary>What each entry would read on a shape, or why no caliper can read it there; null for what is no caliper reading.</summary>
-    public static CaliperValue? Computed(LedgerEntry entry, PlacedShape shape) =>
-        entry.Reading is CaliperReading reading ? CaliperGeometry.Of(reading, shape) : null;
+    /// <summary>What each entry would read on a shape, in its unit, or why it cannot be read there; null for gauge leaves, and for what says nothing.</summary>
+    public static CaliperValue? Computed(LedgerEntry entry, PlacedShape shape) => entry.Evidence?.On(shape);
 
     /// <summary>The round that gauge leaves were held to, or null when the shape has none of that name.</summary>
     public static EdgeFaceElement? RoundOf(GaugeLeafReading reading, PlacedShape shape) =>
@@ -85,13 +89,12 @@ public sealed class Ledger
     {
         int sizes = Start.Count;
         var observations = new List<Observation>();
-        foreach (LedgerEntry entry in Entries.Where(e => e.Decides).OrderBy(e => OrderKey((CaliperReading)e.Reading), StringComparer.Ordinal))
+        foreach (Evidence evidence in Entries.Where(e => e.Decides).Select(e => e.Evidence!).OrderBy(e => e.OrderKey, StringComparer.Ordinal))
         {
-            var reading = (CaliperReading)entry.Reading;
-            ReadingError error = ErrorOf(reading, entry.Measured!);
-            observations.Add(new Observation(reading.Id, entry.Measured!.ValueMm, error.OwnMm, x => Shared.Shown(CaliperGeometry.Span(reading, _shape.At(x[..sizes])).Mm, error, x))
+            ReadingError error = Shared.Of(evidence.Parts);
+            observations.Add(new Observation(evidence.Reading.Id, evidence.Observed, error.OwnMm, x => Shared.Shown(evidence.Shows(_shape.At(x[..sizes])).Mm, error, x))
             {
-                WholeUncertainty = entry.Measured.Budget.StandardUncertaintyMm,
+                WholeUncertainty = evidence.Budget.StandardUncertaintyMm,
             });
         }
 
@@ -106,7 +109,10 @@ public sealed class Ledger
     }
 
     /// <summary>How the error of a reading is made up: one of the job's, or one that might be taken.</summary>
-    internal ReadingError ErrorOf(CaliperReading reading, MeasuredLength measured) => Shared.Of(InstrumentOf(reading), reading.Way, measured.Budget);
+    internal ReadingError ErrorOf(CaliperReading reading, MeasuredLength measured) => Shared.Of(PartsOf(reading, measured));
+
+    /// <summary>The error of a reading by what it shares with others.</summary>
+    internal IReadOnlyList<ErrorPart> PartsOf(CaliperReading reading, MeasuredLength measured) => ErrorPart.Of(InstrumentOf(reading), reading.Way, measured.Budget);
 
     /// <summary>
     /// What only bounds the sizes. Wear takes material away: an outside reading of a worn surface says that there was at least so much, an inside one at most so much; a depth may have gone either way and says nothing.
@@ -126,11 +132,11 @@ public sealed class Ledger
             }
             else if (IsBound(entry))
             {
-                var worn = (CaliperReading)entry.Reading;
-                ReadingError error = ErrorOf(worn, entry.Measured!);
-                double reads = entry.Measured!.ValueMm;
-                bounds.Add((OrderKey(worn), new(worn.Id, worn.Way == ReadingWay.Outside ? reads : double.NegativeInfinity, worn.Way == ReadingWay.Outside ? double.PositiveInfinity : reads, error.OwnMm,
-                    x => Shared.Shown(CaliperGeometry.Span(worn, _shape.At(x[..sizes])).Mm, error, x))));
+                Evidence worn = entry.Evidence!;
+                ReadingError error = Shared.Of(worn.Parts);
+                bool atLeast = entry.Reading is CaliperReading { Way: ReadingWay.Outside };
+                bounds.Add((worn.OrderKey, new(worn.Reading.Id, atLeast ? worn.Observed : double.NegativeInfinity, atLeast ? double.PositiveInfinity : worn.Observed, error.OwnMm,
+                    x => Shared.Shown(worn.Shows(_shape.At(x[..sizes])).Mm, error, x))));
             }
 
         return [.. bounds.OrderBy(b => b.Key, StringComparer.Ordinal).Select(b => b.Bound)];
@@ -160,6 +166,19 @@ public sealed class Ledger
         bool acrossHole = reading.Second is null && holes.Length > 0;
         var length = new LengthReading(InstrumentOf(reading), reading.Way, reading.ReadsMm, acrossHole, surface) { FarWallDiametersMm = acrossHole ? [] : holes };
         return MeasuredLength.From(length, _defaults);
+    }
+
+    private LedgerEntry Enter(Reading reading) => reading switch
+    {
+        CaliperReading caliper => new(caliper, Measure(caliper), !caliper.Worn) { Evidence = EvidenceOf(caliper) },
+        _ => new(reading, null, false),
+    };
+
+    private Evidence EvidenceOf(CaliperReading reading)
+    {
+        MeasuredLength measured = Measure(reading);
+        return new(reading, reading.ReadsMm, ResolutionOf(reading), Unit.Millimetre, measured.ValueMm, measured.Budget, PartsOf(reading, measured), shape => CaliperGeometry.Span(reading, shape),
+            OrderKey(reading), reads => EvidenceOf(reading with { ReadsMm = reads }));
     }
 
     private static string OrderKey(CaliperReading r) => string.Create(CultureInfo.InvariantCulture,

@@ -31,7 +31,7 @@ internal static class PossibleReadings
             JawSpan span = CaliperGeometry.Span(reading, shape);
             if (span.Refused is not null) return;
             string elements = second is null ? first : $"[{first}, {second}]";
-            possible.Add(new($"{way.ToString().ToLowerInvariant()}: {elements}{(across is { } d ? $", across: {d.ToString().ToLowerInvariant()}" : "")}", reading, span.Mm));
+            possible.Add(new($"{ReadingWords.Way(way)}: {elements}{(across is { } d ? $", across: {d.ToString().ToLowerInvariant()}" : "")}", reading, span.Mm));
         }
 
         for (int a = 0; a < faces.Length; a++)

@@ -5,12 +5,39 @@ using Sparewright.Reconcile.Adjust;
 
 namespace Sparewright.Reconcile.Readings;
 
-/// <summary>An unknown error that readings of one instrument in one way have in common.</summary>
-/// <param name="StandardUncertaintyMm">Of that reading of them on which it weighs most.</param>
-internal sealed record SharedError(string Instrument, ReadingWay Way, ErrorReach Reach, double StandardUncertaintyMm)
+/// <summary>What readings have an error in common by.</summary>
+/// <param name="Of">The instrument.</param>
+internal sealed record ErrorKey(ErrorReach Reach, string Of, ReadingWay Way)
 {
-    /// <summary>How it is called among the unknowns and observations; no reading can be called so.</summary>
-    public string Name => Reach == ErrorReach.SameJawFlats ? $"jaw flats of {Instrument}" : $"zero shift of {Instrument}, {Way.ToString().ToLowerInvariant()}";
+    /// <summary>How the error is called among the unknowns and observations; no reading can be called so.</summary>
+    public string Name => Reach switch
+    {
+        ErrorReach.SameJawFlats => $"jaw flats of {Of}",
+        _ => $"zero shift of {Of}, {ReadingWords.Way(Way)}",
+    };
+}
+
+/// <summary>A part of a reading's error.</summary>
+/// <param name="Key">What other readings have it too; null where none has.</param>
+/// <param name="Amount">Standard uncertainty in the unit of the reading; negative where what makes the others large makes this one small.</param>
+internal readonly record struct ErrorPart(ErrorKey? Key, double Amount)
+{
+    /// <summary>The parts of a budget; each reach of it is one.</summary>
+    public static IReadOnlyList<ErrorPart> Of(UncertaintyBudget budget, Func<ErrorReach, ErrorKey> shared) =>
+    [
+        new(null, budget.OwnMm),
+        .. budget.Lines.Select(line => line.Reach).Where(reach => reach != ErrorReach.ThisReading).Distinct().Order().Select(reach => new ErrorPart(shared(reach), budget.ReachingMm(reach))),
+    ];
+
+    /// <summary>The parts of a budget of an instrument's own.</summary>
+    public static IReadOnlyList<ErrorPart> Of(Instrument with, ReadingWay way, UncertaintyBudget budget) => Of(budget, reach => new ErrorKey(reach, with.Name, way));
+}
+
+/// <summary>An unknown error that readings have in common.</summary>
+/// <param name="StandardUncertaintyMm">Of that reading of them on which it weighs most.</param>
+internal sealed record SharedError(ErrorKey Key, double StandardUncertaintyMm)
+{
+    public string Name => Key.Name;
 }
 
 /// <summary>The error of one reading, taken apart.</summary>
@@ -19,44 +46,40 @@ internal sealed record SharedError(string Instrument, ReadingWay Way, ErrorReach
 internal sealed record ReadingError(double OwnMm, IReadOnlyList<(int Error, double Share)> Shared);
 
 /// <summary>
-/// The errors that readings share: one zero shift for each instrument and way, and the width of its jaw flats. Each is one more unknown, behind the sizes, that is zero within what is
-/// known of the instrument; where readings check each other they say more of it. (The covariance matrix of errors e = own + S·shared, written as unknowns; GUM F.1.2.4, from memory.)
+/// The errors that readings share: one zero shift for each instrument and way, the width of its jaw flats, and what else makes several readings wrong alike. Each is one more unknown, behind the sizes,
+/// that is zero within what is known of it; where readings check each other they say more of it. (The covariance matrix of errors e = own + S·shared, written as unknowns; GUM F.1.2.4, from memory.)
 /// </summary>
 internal sealed class SharedErrors
 {
-    private static readonly ErrorReach[] Reaches = [ErrorReach.SameInstrumentAndWay, ErrorReach.SameJawFlats];
-
     private readonly int _sizes;
-    private readonly Dictionary<(string, ReadingWay, ErrorReach), int> _at;
+    private readonly Dictionary<ErrorKey, int> _at;
 
     /// <param name="sizes">How many unknowns stand before these.</param>
-    /// <param name="measured">All readings, whatever their order.</param>
-    public SharedErrors(int sizes, IEnumerable<(Instrument With, ReadingWay Way, UncertaintyBudget Budget)> measured)
+    /// <param name="readings">The parts of each reading's error, whatever their order.</param>
+    public SharedErrors(int sizes, IEnumerable<IReadOnlyList<ErrorPart>> readings)
     {
         _sizes = sizes;
         All =
         [
-            .. measured.SelectMany(m => Reaches.Select(reach => new SharedError(m.With.Name, m.Way, reach, m.Budget.ReachingMm(reach)))).Where(e => e.StandardUncertaintyMm > 0)
-                .GroupBy(e => (e.Instrument, e.Way, e.Reach)).Select(g => g.MaxBy(e => e.StandardUncertaintyMm)!)
-                .OrderBy(e => e.Instrument, StringComparer.Ordinal).ThenBy(e => e.Way).ThenBy(e => e.Reach),
+            .. readings.SelectMany(parts => parts).Where(p => p is { Key: not null, Amount: not 0 }).GroupBy(p => p.Key!).Select(g => new SharedError(g.Key, g.Max(p => Math.Abs(p.Amount))))
+                .OrderBy(e => e.Key.Of, StringComparer.Ordinal).ThenBy(e => e.Key.Way).ThenBy(e => e.Key.Reach),
         ];
-        _at = All.Index().ToDictionary(e => (e.Item.Instrument, e.Item.Way, e.Item.Reach), e => e.Index);
+        _at = All.Index().ToDictionary(e => e.Item.Key, e => e.Index);
     }
 
     /// <summary>Error k is unknown number sizes + k.</summary>
     public IReadOnlyList<SharedError> All { get; }
 
     /// <summary>How the error of a reading is made up; what nothing else here shares counts as its own.</summary>
-    public ReadingError Of(Instrument with, ReadingWay way, UncertaintyBudget budget)
+    public ReadingError Of(IReadOnlyList<ErrorPart> parts)
     {
-        double own = budget.OwnMm * budget.OwnMm;
+        double own = 0;
         var shared = new List<(int, double)>();
-        foreach (ErrorReach reach in Reaches)
+        foreach (var (key, amount) in parts)
         {
-            double u = budget.ReachingMm(reach);
-            if (u == 0) continue;
-            if (_at.TryGetValue((with.Name, way, reach), out int k)) shared.Add((k, u / All[k].StandardUncertaintyMm));
-            else own += u * u;
+            if (amount == 0) continue;
+            if (key is not null && _at.TryGetValue(key, out int k)) shared.Add((k, amount / All[k].StandardUncertaintyMm));
+            else own += amount * amount;
         }
 
         return new(Math.Sqrt(own), shared);
@@ -65,18 +88,18 @@ internal sealed class SharedErrors
     /// <summary>What is assumed of them before any reading: zero, within their standard uncertainties.</summary>
     public IEnumerable<Observation> Assumed() => All.Select((error, k) => new Observation(error.Name, 0, error.StandardUncertaintyMm, x => x[_sizes + k]) { MayBeWrong = false, IsEvidence = false });
 
-    /// <summary>A true length as a reading with this error shows it, corrected.</summary>
+    /// <summary>What is true as a reading with this error shows it, corrected.</summary>
     /// <param name="unknowns">The sizes, and the shared errors behind them.</param>
-    public Dual Shown(Dual trueMm, ReadingError error, ReadOnlySpan<Dual> unknowns)
+    public Dual Shown(Dual isTrue, ReadingError error, ReadOnlySpan<Dual> unknowns)
     {
-        foreach (var (k, share) in error.Shared) trueMm += share * unknowns[_sizes + k];
-        return trueMm;
+        foreach (var (k, share) in error.Shared) isTrue += share * unknowns[_sizes + k];
+        return isTrue;
     }
 
     /// <inheritdoc cref="Shown(Dual, ReadingError, ReadOnlySpan{Dual})"/>
-    public Dual Shown(Dual trueMm, ReadingError error, IReadOnlyList<double> unknowns)
+    public Dual Shown(Dual isTrue, ReadingError error, IReadOnlyList<double> unknowns)
     {
-        foreach (var (k, share) in error.Shared) trueMm += share * Dual.Unknown(_sizes + k, unknowns[_sizes + k]);
-        return trueMm;
+        foreach (var (k, share) in error.Shared) isTrue += share * Dual.Unknown(_sizes + k, unknowns[_sizes + k]);
+        return isTrue;
     }
 }

@@ -4,6 +4,7 @@ using Sparewright.Reconcile.Explain;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Reconcile.Next;
 using Sparewright.Reconcile.Nominals;
+using Sparewright.Reconcile.Readings;
 using Sparewright.Remake.Outputs;
 
 namespace Sparewright.Remake.Reports;
@@ -73,7 +74,7 @@ internal static class Findings
 
     /// <summary>"Zero shift of caliper, inside: -0.012 ± 0.031 mm, by the readings (assumed: 0 ± 0.051 mm)"; taken into account, so nothing is left to correct.</summary>
     public static string Words(ZeroShift shift, bool inches) =>
-        $"Zero shift of {shift.Instrument}, {shift.Way.ToString().ToLowerInvariant()}: {SizeText.Fine(shift.Mm, shift.StandardUncertaintyMm, inches)}, by the readings (assumed: {SizeText.Fine(0, shift.AssumedMm, inches)}). The sizes take it into account.";
+        $"Zero shift of {shift.Instrument}, {ReadingWords.Way(shift.Way)}: {SizeText.Fine(shift.Mm, shift.StandardUncertaintyMm, inches)}, by the readings (assumed: {SizeText.Fine(0, shift.AssumedMm, inches)}). The sizes take it into account.";
 
     public static string Words(UndecidedSizes undecided)
     {
