@@ -58,7 +58,7 @@ public class JobFileExamplesTests
         Assert.Equal(("r11", "lug.front", "lug.back", true), (worn.Id, worn.First.Text, worn.Second!.Text, worn.Worn));
         var weight = Assert.IsType<WeightReading>(job.Readings[^1]);
         Assert.Equal((1.05, 0.02, "kitchen scale"), (weight.Density, weight.DensityPlusMinus, weight.With));
-        Assert.Equal([("rod", FitWord.Slides), ("holes", null), ("wood screw", null), ("pin", FitWord.Turns)], job.Counterparts.Select(c => (c.Kind, c.Fit)));
+        Assert.Equal([(CounterpartKind.Rod, FitWord.Slides), (CounterpartKind.Holes, null), (CounterpartKind.WoodScrew, null), (CounterpartKind.Pin, FitWord.Turns)], job.Counterparts.Select(c => (c.Kind, c.Fit)));
         var push = Assert.IsType<LoadAction.Force>(Assert.Single(job.Loads[0].Actions));
         Assert.Equal((ForceWord.Push, "pin_hole.wall", 120.0, Direction.Up), (push.Word, push.At.Elements.Single().Text, push.Newtons, push.Toward));
         Assert.Equal((HowOften.Many, HowLong.Seconds), (job.Loads[0].Times, job.Loads[0].Lasts));

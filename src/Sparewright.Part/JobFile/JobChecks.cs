@@ -1,4 +1,5 @@
 using Sparewright.Part.Grammar;
+using Sparewright.Part.Record;
 using Sparewright.Part.Sizes;
 
 namespace Sparewright.Part;
@@ -16,6 +17,7 @@ internal static class JobChecks
         if (parts is null) return;
         CheckReadingIds(parts, findings);
         if (!sizesKnown) return;
+        CheckChangedSizes(parts, findings);
         CheckCircles(parts.Sizes, findings);
         CheckQuantities(parts.Sizes, findings);
     }
@@ -86,6 +88,20 @@ internal static class JobChecks
                 findings.Add(said.Place, $"another reading is called {Show.Name(same.Key)} by its place in the list", "give this one another name");
             else
                 findings.Add(second.Place, $"two readings are called {Show.Name(same.Key)}", "give one of them another name");
+        }
+    }
+
+    /// <summary>What a fit decides must be a length that stands for itself.</summary>
+    private static void CheckChangedSizes(JobParts parts, Findings findings)
+    {
+        foreach (Counterpart counterpart in parts.Counterparts)
+        {
+            if (counterpart.Changes is not { } name || parts.Sizes.First(s => s.Name == name) is not { } size) continue;
+            if (size.Quantity != Quantity.Length)
+                findings.Add(counterpart.ChangesPlace, $"the size {Show.Name(name)} is an angle, and a clearance changes lengths", "name the length that the fit may change");
+            else if (size.Given is Given.EqualTo { Expression: var from } && from.Names().Distinct().ToArray() is var others)
+                findings.Add(counterpart.ChangesPlace, $"the size {Show.Name(name)} is derived from others, so that a fit cannot change it by itself",
+                    others.Length == 0 ? "write it with `about` or `fixed`" : $"name {Show.List(others.Take(6).Select(Show.Name))}, from which it is derived");
         }
     }
 

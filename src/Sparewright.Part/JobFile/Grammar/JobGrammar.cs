@@ -27,7 +27,7 @@ internal static class JobGrammar
         var sizes = map.OptionalOr("sizes", SizeForms.Sizes, [], "the sizes that the readings must decide");
         var shape = map.Required("shape", FeatureForms.Shape, "the features, in the order in which they are built");
         var readings = map.OptionalOr("readings", ReadingForms.Readings, [], "what was measured: which way, across what, what the display said");
-        var counterparts = map.OptionalOr("counterparts", RecordForms.Counterparts, [], "what the part fits on or into, measured or by standard");
+        var counterparts = map.OptionalOr("counterparts", CounterpartForms.Counterparts, [], "what the part fits on or into, measured or by standard");
         var odds = map.OptionalValue("wanted_odds", new QuantityForm(QuantityKind.Number, "odds between 0 and 1", 0, 1), "the odds that everything fits, below which the job needs attention");
         var loads = map.OptionalOr("loads", LoadForms.Loads, [], "what the part has to bear");
         var print = map.Optional("print", RecordForms.Print, "how it is going to be printed");

@@ -19,6 +19,8 @@ internal sealed class Entry(YamlMap map, object?[] values, Findings findings, Di
 
     public T Of<T>(Key<T> key) => (T)values[key.Number]!;
 
+    public bool Has(string key) => written.ContainsKey(key);
+
     public Place PlaceOf(string key) => written.TryGetValue(key, out YamlEntry? entry) ? entry.Key.Place : map.Place;
 
     public Place ValuePlaceOf(string key) => written.TryGetValue(key, out YamlEntry? entry) ? entry.Value.Place : map.Place;

@@ -3,7 +3,6 @@ using System.Text.Json.Nodes;
 using Sparewright.Measure;
 using Sparewright.Measure.Quantities;
 using Sparewright.Part.Record;
-using Sparewright.Part.Shape;
 using Sparewright.Part.Yaml;
 using static Sparewright.Part.Grammar.PlaceForms;
 
@@ -115,48 +114,6 @@ internal static class RecordForms
         new PatternForm(@"[^\s]+(?: [^\s]+)*", "an instrument's name", "write a short name on one line").Noting((name, place, findings) => findings.Instruments.Introduce(name, place, 0, findings)),
         Instrument, "instrument names with their keys")
         .Select((all, _) => (IReadOnlyList<Instrument>)[.. all.Select(i => new Instrument(i.Name, i.Value.Kind, i.Value.Resolution, i.Value.Mpe, i.Value.ZeroError, i.Value.InsideJawFlat))]);
-
-    private static readonly (string Kind, string Is)[] CounterpartKinds =
-    [
-        ("rod", "a round rod"), ("shaft", "a shaft"), ("pin", "a pin"), ("tube", "a tube"), ("hole", "a hole that the part goes into"), ("screw", "a machine screw"), ("wood screw", "a wood screw"),
-        ("nut", "a nut"), ("insert", "an insert"), ("bearing", "a bearing"), ("plate", "a flat plate"), ("holes", "a pattern of holes"),
-    ];
-
-    private static readonly (string How, string Where)[] Meetings =
-    [
-        ("goes_into", "the feature or element that it goes into"), ("goes_through", "the feature or element that it goes through"), ("goes_over", "the feature or element that it goes over"),
-        ("through", "the feature that it is put through"), ("meet", "the features that it must line up with"),
-    ];
-
-    public static readonly Form<IReadOnlyList<Counterpart>> Counterparts = new ListForm<Counterpart>(new MapForm<Counterpart>("a counterpart", "What the part fits on or into.", map =>
-    {
-        Form<string> newName = new TextForm("a name").Noting((text, place, findings) => findings.Counterparts.Introduce(text, place, 0, findings));
-        Key<string?>[] kinds = [.. CounterpartKinds.Select(k => map.Optional(k.Kind, newName, $"its name, where it is {k.Is}"))];
-        Form<IReadOnlyList<double>> reads = new OneOrMoreForm<double>(ReadLength, "a length as the display said it, or a list of repeats");
-        var ownReads = map.OptionalOr("reads", reads, [], "its own size, as read");
-        var diameter = map.Optional("diameter", SizeForms.Length, "its own size by standard, or as told");
-        var gauge = map.OptionalValue("gauge", new CountForm("a screw gauge", 0, 30), "of a wood screw: its number in the series");
-        var tolerance = map.Optional("tolerance", new PatternForm("[A-Za-z]{1,2}[0-9]{1,2}", "an ISO 286 class", "write the class as h11 or H7"), "its ISO 286 tolerance class");
-        var pitchReads = map.OptionalOr("pitch_reads", reads, [], "of holes: their own pitch, as read");
-        Key<ElementName?>[] where = [.. Meetings.Select(m => map.Optional(m.How, Element, m.Where))];
-        var changes = map.Optional("changes", new PatternForm("[a-z][a-z0-9_]*", "a size name", "write the name of a size").Noting((size, place, findings) => { findings.Sizes.Use(size, place); return true; }),
-            "the size that the fit decides, instead of the worn old one");
-        var fit = map.OptionalValue("fit", new WordForm<FitWord>("a fit", ("slides", FitWord.Slides), ("turns", FitWord.Turns), ("snug", FitWord.Snug), ("press", FitWord.Press)), "how the pair goes together");
-        map.ExactlyOne([.. CounterpartKinds.Select(k => k.Kind)]);
-        map.ExactlyOne([.. Meetings.Select(m => m.How)]);
-        return entry =>
-        {
-            int kind = Array.FindIndex(kinds, k => entry.Of(k) is not null);
-            int how = Array.FindIndex(where, w => entry.Of(w) is not null);
-            string word = CounterpartKinds[kind].Kind;
-            if (entry.Of(gauge) is not null && word != "wood screw")
-                return entry.Refuse<Counterpart>("gauge", $"`{word}` has no gauge number", "write its `diameter`, or `reads`");
-            if (entry.Of(pitchReads).Count > 0 && word != "holes")
-                return entry.Refuse<Counterpart>("pitch_reads", $"`{word}` has no pitch", "write `reads`, or make it `holes`");
-            return new Counterpart(entry.Of(kinds[kind])!, word, entry.Of(ownReads), entry.Of(diameter), entry.Of(gauge), entry.Of(tolerance),
-                entry.Of(pitchReads), Meetings[how].How, entry.Of(where[how])!, entry.Of(changes), entry.Of(fit), entry.Place);
-        };
-    }), "a list of counterparts");
 
     public static readonly Form<PrintPlan> Print = new MapForm<PrintPlan>("the print", "How it is going to be printed.", map =>
     {

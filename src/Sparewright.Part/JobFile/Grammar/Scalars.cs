@@ -30,7 +30,8 @@ internal sealed class TextForm(string phrase = "a text") : Form<string>
 }
 
 /// <summary>A text of a given make, such as a name.</summary>
-internal sealed class PatternForm([StringSyntax(StringSyntaxAttribute.Regex)] string pattern, string phrase, string remedy) : Form<string>
+/// <param name="orNumber">It may look like a whole number, which other programs then take for one.</param>
+internal sealed class PatternForm([StringSyntax(StringSyntaxAttribute.Regex)] string pattern, string phrase, string remedy, bool orNumber = false) : Form<string>
 {
     // Patterns of ours in which each character has one way to match, over 64 characters at most.
     private readonly Regex _regex = new($@"\A(?:{pattern})\z", RegexOptions.CultureInvariant);
@@ -38,7 +39,7 @@ internal sealed class PatternForm([StringSyntax(StringSyntaxAttribute.Regex)] st
     public override string Phrase => phrase;
 
     public override JsonObject Describe(Definitions definitions) =>
-        new() { ["type"] = "string", ["pattern"] = $"^(?:{pattern})$", ["maxLength"] = NameLedger.LongestName };
+        new() { ["type"] = orNumber ? new JsonArray("string", "integer") : "string", ["pattern"] = $"^(?:{pattern})$", ["maxLength"] = NameLedger.LongestName };
 
     public override bool TryRead(YamlNode node, Findings findings, [MaybeNullWhen(false)] out string value)
     {
