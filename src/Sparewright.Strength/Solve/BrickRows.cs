@@ -1,0 +1,216 @@
+using Sparewright.Strength.Grid;
+
+namespace Sparewright.Strength.Solve;
+
+/// <summary>
+/// Where the corners and cells of a grid lie in memory: only rows along x that touch solid, in blocks of eight, a whole number of vectors whatever the machine.
+/// Corner (i, j, k) has slot <c>SlotOf(i, j, k)</c>; neighbours along x within a row have neighbouring slots.
+/// </summary>
+internal sealed class BrickRows
+{
+    public const int Block = 8;
+
+    /// <summary>
+    /// Blocks of cells one behind the other along x: the slots of the four rows of corners about them, where their shares start.
+    /// Where the last cell holds solid, a block of corners follows in each row.
+    /// </summary>
+    public readonly record struct Run(int Blocks, int Slot00, int Slot10, int Slot01, int Slot11, int Shares);
+
+    private readonly int[] _slotOfBlock;
+    private readonly int[] _blockOfSlot;
+    private readonly int _blocksX;
+
+    private BrickRows(int nx, int ny, int nz, float[] shares)
+    {
+        (NX, NY, NZ) = (nx, ny, nz);
+        _blocksX = nx / Block + 1;
+        _slotOfBlock = new int[_blocksX * (ny + 1) * (nz + 1)];
+        Array.Fill(_slotOfBlock, -1);
+        // Marks, then numbers, the blocks of corners.
+        for (int k = 0; k < nz; k++)
+            for (int j = 0; j < ny; j++)
+            {
+                ReadOnlySpan<float> row = shares.AsSpan((k * ny + j) * nx, nx);
+                for (int i = 0; i < nx; i++)
+                    if (row[i] > 0)
+                    {
+                        int b = i / Block;
+                        for (int c = 0; c < 4; c++)
+                        {
+                            int at = BlockIndex(b, j + (c & 1), k + (c >> 1));
+                            _slotOfBlock[at] = 0;
+                            if (i % Block == Block - 1) _slotOfBlock[at + 1] = 0;
+                        }
+                    }
+            }
+
+        PlaneStart = new int[nz + 2];
+        int slots = 0;
+        for (int k = 0; k <= nz; k++)
+        {
+            PlaneStart[k] = slots;
+            for (int at = k * (ny + 1) * _blocksX; at < (k + 1) * (ny + 1) * _blocksX; at++)
+                if (_slotOfBlock[at] == 0)
+                {
+                    _slotOfBlock[at] = slots;
+                    slots += Block;
+                }
+        }
+
+        PlaneStart[nz + 1] = Slots = slots;
+        _blockOfSlot = new int[slots / Block];
+        for (int at = 0; at < _slotOfBlock.Length; at++)
+            if (_slotOfBlock[at] >= 0) _blockOfSlot[_slotOfBlock[at] / Block] = at;
+        (Runs, LayerStart, Shares) = RunsOf(shares);
+        Chunks = ChunksOf();
+    }
+
+    public int NX { get; }
+
+    public int NY { get; }
+
+    public int NZ { get; }
+
+    /// <summary>Corners kept, with those that fill up blocks.</summary>
+    public int Slots { get; }
+
+    /// <summary>Solid share of each cell, run after run, filled up with zeros.</summary>
+    public float[] Shares { get; }
+
+    public Run[] Runs { get; }
+
+    /// <summary>First run of each layer of cells.</summary>
+    public int[] LayerStart { get; }
+
+    /// <summary>First slot of each plane of corners.</summary>
+    public int[] PlaneStart { get; }
+
+    /// <summary>Layers of cells that one piece of work does. Every second piece touches no corner of the others, so those can be done side by side.</summary>
+    public (int From, int To)[] Chunks { get; }
+
+    public static BrickRows Of(VoxelGrid grid)
+    {
+        var shares = new float[grid.NX * grid.NY * grid.NZ];
+        for (int k = 0; k < grid.NZ; k++)
+            for (int j = 0; j < grid.NY; j++)
+                grid.Row(j, k).CopyTo(shares.AsSpan((k * grid.NY + j) * grid.NX));
+        return new(grid.NX, grid.NY, grid.NZ, shares);
+    }
+
+    /// <summary>The grid of cells twice as long: the share of each is the mean over the eight in it.</summary>
+    public BrickRows Coarser()
+    {
+        int nx = (NX + 1) / 2, ny = (NY + 1) / 2, nz = (NZ + 1) / 2;
+        var shares = new float[nx * ny * nz];
+        ForEachCell((i, j, k, share) => shares[(k / 2 * ny + j / 2) * nx + i / 2] += share / 8);
+        return new(nx, ny, nz, shares);
+    }
+
+    /// <summary>The slot of a corner; −1 where nothing is kept.</summary>
+    public int SlotOf(int i, int j, int k)
+    {
+        if ((uint)i > (uint)NX || (uint)j > (uint)NY || (uint)k > (uint)NZ) return -1;
+        int slot = _slotOfBlock[BlockIndex(i / Block, j, k)];
+        return slot < 0 ? -1 : slot + i % Block;
+    }
+
+    /// <summary>The corner that a slot stands for (it may be one that only fills up a block).</summary>
+    public (int I, int J, int K) CornerOf(int slot)
+    {
+        int block = _blockOfSlot[slot / Block];
+        return (block % _blocksX * Block + slot % Block, block / _blocksX % (NY + 1), block / _blocksX / (NY + 1));
+    }
+
+    /// <summary>The blocks of corners of one row: first slot or −1.</summary>
+    public ReadOnlySpan<int> BlocksOf(int j, int k) => _slotOfBlock.AsSpan(BlockIndex(0, j, k), _blocksX);
+
+    public void ForEachCell(Action<int, int, int, float> visit)
+    {
+        for (int k = 0; k < NZ; k++)
+            for (int r = LayerStart[k]; r < LayerStart[k + 1]; r++)
+            {
+                Run run = Runs[r];
+                var (i, j) = _cellOfRun[r];
+                for (int n = 0; n < run.Blocks * Block; n++)
+                    if (Shares[run.Shares + n] > 0) visit(i + n, j, k, Shares[run.Shares + n]);
+            }
+    }
+
+    /// <summary>For each slot the sum of the shares of the cells about it; 0 for slots that only fill up.</summary>
+    public float[] SharesAbout()
+    {
+        var sums = new float[Slots + 1];
+        foreach (Run run in Runs)
+            foreach (int slot in (ReadOnlySpan<int>)[run.Slot00, run.Slot10, run.Slot01, run.Slot11])
+                for (int n = 0; n < run.Blocks * Block; n++)
+                {
+                    float share = Shares[run.Shares + n];
+                    if (share == 0) continue;
+                    sums[slot + n] += share;
+                    sums[slot + n + 1] += share;
+                }
+
+        return sums;
+    }
+
+    private (int I, int J)[] _cellOfRun = [];
+
+    private (Run[] Runs, int[] LayerStart, float[] Shares) RunsOf(float[] shares)
+    {
+        var runs = new List<Run>();
+        var cells = new List<(int, int)>();
+        var kept = new List<float>();
+        var layerStart = new int[NZ + 1];
+        for (int k = 0; k < NZ; k++)
+        {
+            layerStart[k] = runs.Count;
+            for (int j = 0; j < NY; j++)
+            {
+                int rowAt = (k * NY + j) * NX;
+                int blocks = (NX + Block - 1) / Block;
+                for (int b = 0; b < blocks;)
+                {
+                    if (!Holds(b)) { b++; continue; }
+                    int end = b + 1;
+                    while (end < blocks && Holds(end)) end++;
+                    runs.Add(new(end - b, SlotOf(b * Block, j, k), SlotOf(b * Block, j + 1, k), SlotOf(b * Block, j, k + 1), SlotOf(b * Block, j + 1, k + 1), kept.Count));
+                    cells.Add((b * Block, j));
+                    for (int i = b * Block; i < end * Block; i++) kept.Add(i < NX ? shares[rowAt + i] : 0);
+                    b = end;
+                }
+
+                bool Holds(int b)
+                {
+                    for (int i = b * Block; i < Math.Min(NX, (b + 1) * Block); i++)
+                        if (shares[rowAt + i] > 0) return true;
+                    return false;
+                }
+            }
+        }
+
+        layerStart[NZ] = runs.Count;
+        _cellOfRun = [.. cells];
+        return ([.. runs], layerStart, [.. kept]);
+    }
+
+    private (int, int)[] ChunksOf()
+    {
+        // Enough pieces for many threads, each with work worth starting a piece for.
+        long all = Shares.Length;
+        long target = Math.Max(8192, all / 64);
+        var chunks = new List<(int, int)>();
+        int from = 0;
+        long sum = 0;
+        for (int k = 0; k < NZ; k++)
+        {
+            for (int r = LayerStart[k]; r < LayerStart[k + 1]; r++) sum += Runs[r].Blocks * Block;
+            if (sum < target && k + 1 < NZ) continue;
+            chunks.Add((from, k + 1));
+            (from, sum) = (k + 1, 0);
+        }
+
+        return [.. chunks];
+    }
+
+    private int BlockIndex(int block, int j, int k) => (k * (NY + 1) + j) * _blocksX + block;
+}

@@ -1,0 +1,159 @@
+namespace Sparewright.Strength.Solve;
+
+/// <summary>
+/// Approximate solution of K x = b by one symmetric cycle over ever coarser grids, in single precision: grids of cells twice as long as long as those still tell the material's
+/// shape, then groups of corners that follow the material.
+/// </summary>
+internal sealed class Multigrid : IDisposable
+{
+    /// <summary>A grid with fewer corners than this goes straight to groups.</summary>
+    private const int FewCorners = 1200;
+
+    /// <summary>A grid with more corners than this is made coarser whatever its shape: writing its matrix down would take longer than a few iterations more.</summary>
+    private const int ManyCorners = 16000;
+
+    /// <summary>By this much the coarser grid may take in more room than the finer one before walls count as thin.</summary>
+    private const double MostSwelling = 1.5;
+
+    private readonly List<Level> _levels = [];
+    private readonly List<BrickLevel> _owned = [];
+    private readonly (float Keep, float Take)[] _steps;
+    private readonly Workers _workers;
+    private readonly GroupLevel _groups;
+    private readonly BlockMatrix _down, _up;
+    private readonly double[] _lastB, _groupB, _groupX;
+    private readonly int[] _lastAt;
+
+    public Multigrid(BrickLevel finest, Elastic elastic, double cellMm, Workers workers)
+    {
+        _workers = workers;
+        double largest = Math.Max(3, BrickMatrix.LargestScaledEigenvalue(BrickMatrix.Of(elastic, cellMm)));
+        _steps = Chebyshev.Steps(largest);
+        BrickLevel level = finest;
+        while (true)
+        {
+            workers.Cancel.ThrowIfCancellationRequested();
+            int corners = CornersOf(level.Rows);
+            BrickLevel? coarser = corners > FewCorners ? level.Coarser() : null;
+            if (coarser is not null && corners <= ManyCorners && 8.0 * CellsOf(coarser.Rows) / CellsOf(level.Rows) > MostSwelling)
+            {
+                coarser.Dispose();
+                coarser = null;
+            }
+
+            _levels.Add(new(level, coarser is null ? null : new(level.Rows, coarser.Rows, workers)));
+            if (coarser is null) break;
+            _owned.Add(coarser);
+            level = coarser;
+        }
+
+        WrittenDown last = WrittenDown.Of(level, BrickMatrix.Of(elastic, level.Factors.K11 / elastic.C11 * 16));
+        (_down, _up, _groups) = GroupLevel.Below(last.Matrix, last.Modes, last.Inverse, largest, workers);
+        _lastAt = last.At;
+        _lastB = new double[_lastAt.Length];
+        _groupB = new double[_groups.Unknowns];
+        _groupX = new double[_groups.Unknowns];
+        Bytes = _levels.Sum(l => l.Bytes) + _groups.Bytes + 16L * _down.Values.Length;
+    }
+
+    public long Bytes { get; }
+
+    /// <summary>Grids of cells, then levels of groups.</summary>
+    public (int Grids, int Groups) Depth => (_levels.Count, _groups.Depth);
+
+    /// <summary>What is to be solved; may be written before each cycle.</summary>
+    public NativeArray<float> B => _levels[0].B;
+
+    /// <summary>What came out of the last cycle.</summary>
+    public NativeArray<float> X => _levels[0].X;
+
+    public void Cycle() => Cycle(0);
+
+    private void Cycle(int at)
+    {
+        Level own = _levels[at];
+        Smooth(own, fromZero: true);
+        own.Grid.Apply(own.X, own.K);
+        _workers.Along(own.Grid.Length, (start, length) =>
+        {
+            Span<float> k = own.K.Slice(start, length);
+            ReadOnlySpan<float> b = own.B.Slice(start, length);
+            for (int n = 0; n < k.Length; n++) k[n] = b[n] - k[n];
+        });
+        foreach (int place in own.Grid.FixedAt) own.K.Span[place] = 0;
+        if (own.Below is { } below)
+        {
+            below.Restrict(own.K, _levels[at + 1].B);
+            foreach (int place in _levels[at + 1].Grid.FixedAt) _levels[at + 1].B.Span[place] = 0;
+            Cycle(at + 1);
+            below.AddInterpolated(_levels[at + 1].X, own.X);
+        }
+        else
+        {
+            Span<float> k = own.K.Span, x = own.X.Span;
+            for (int n = 0; n < _lastAt.Length; n++) _lastB[n] = k[_lastAt[n]];
+            _up.Multiply(_lastB, _groupB);
+            _groups.Cycle(_groupB, _groupX);
+            _down.Multiply(_groupX, _lastB);
+            for (int n = 0; n < _lastAt.Length; n++) x[_lastAt[n]] += (float)_lastB[n];
+        }
+
+        foreach (int place in own.Grid.FixedAt) own.X.Span[place] = 0;
+        Smooth(own, fromZero: false);
+    }
+
+    private void Smooth(Level own, bool fromZero)
+    {
+        NativeArray<float> inverse = own.Grid.InverseDiagonal;
+        foreach (var (keep, take) in _steps)
+        {
+            if (fromZero)
+            {
+                _workers.Along(own.Grid.Length, (start, length) =>
+                    Chebyshev.Start(take, inverse.Slice(start, length), own.B.Slice(start, length), own.D.Slice(start, length), own.X.Slice(start, length)));
+                fromZero = false;
+                continue;
+            }
+
+            own.Grid.Apply(own.X, own.K);
+            _workers.Along(own.Grid.Length, (start, length) =>
+                Chebyshev.Step(keep, take, inverse.Slice(start, length), own.B.Slice(start, length), own.K.Slice(start, length), own.D.Slice(start, length), own.X.Slice(start, length)));
+        }
+    }
+
+    private static int CornersOf(BrickRows rows) => rows.SharesAbout().Count(s => s > 0);
+
+    private static int CellsOf(BrickRows rows) => rows.Shares.Count(s => s > 0);
+
+    public void Dispose()
+    {
+        foreach (Level level in _levels) level.Dispose();
+        foreach (BrickLevel level in _owned) level.Dispose();
+    }
+
+    /// <summary>A grid with what a cycle needs on it: right side, solution, last step, forces.</summary>
+    private sealed class Level(BrickLevel grid, Transfer? below) : IDisposable
+    {
+        public BrickLevel Grid { get; } = grid;
+
+        public Transfer? Below { get; } = below;
+
+        public NativeArray<float> B { get; } = new(grid.Length);
+
+        public NativeArray<float> X { get; } = new(grid.Length);
+
+        public NativeArray<float> D { get; } = new(grid.Length);
+
+        public NativeArray<float> K { get; } = new(grid.Length);
+
+        public long Bytes => 5L * sizeof(float) * Grid.Length + sizeof(float) * (long)Grid.Rows.Shares.Length * 2;
+
+        public void Dispose()
+        {
+            B.Dispose();
+            X.Dispose();
+            D.Dispose();
+            K.Dispose();
+        }
+    }
+}

@@ -1,0 +1,83 @@
+namespace Sparewright.Strength.Solve;
+
+/// <summary>A grid's operator as a matrix of 3 × 3 blocks over the corners in use, with their rigid movements.</summary>
+/// <param name="At">Where each unknown stands in the grid's arrays.</param>
+/// <param name="Inverse">1 / diagonal; 0 where nothing moves.</param>
+internal sealed record WrittenDown(BlockMatrix Matrix, double[] Modes, double[] Inverse, int[] At)
+{
+    /// <param name="cell">The matrix of one full cell of this grid.</param>
+    public static WrittenDown Of(BrickLevel level, double[] cell)
+    {
+        BrickRows rows = level.Rows;
+        float[] about = rows.SharesAbout();
+        var number = new int[rows.Slots];
+        Array.Fill(number, -1);
+        var slots = new List<int>();
+        for (int slot = 0; slot < rows.Slots; slot++)
+            if (about[slot] > 0)
+            {
+                number[slot] = slots.Count;
+                slots.Add(slot);
+            }
+
+        int n = slots.Count;
+        // Each corner and its 26 neighbours; what no cell links is left out at the end.
+        var blocks = new double[n * 27 * 9];
+        rows.ForEachCell((i, j, k, share) =>
+        {
+            Span<int> corner = stackalloc int[8];
+            for (int c = 0; c < 8; c++) corner[c] = number[rows.SlotOf(i + (c & 1), j + (c >> 1 & 1), k + (c >> 2))];
+            for (int a = 0; a < 8; a++)
+                for (int b = 0; b < 8; b++)
+                {
+                    int step = 1 + (b & 1) - (a & 1) + 3 * (1 + (b >> 1 & 1) - (a >> 1 & 1)) + 9 * (1 + (b >> 2) - (a >> 2));
+                    Span<double> block = blocks.AsSpan((corner[a] * 27 + step) * 9, 9);
+                    for (int m = 0; m < 3; m++)
+                        for (int p = 0; p < 3; p++) block[m * 3 + p] += share * cell[(3 * a + m) * BrickMatrix.Size + 3 * b + p];
+                }
+        });
+        foreach (GroundSpring s in level.Springs)
+        {
+            Span<double> block = blocks.AsSpan((number[s.Slot] * 27 + 13) * 9, 9);
+            ReadOnlySpan<double> d = [s.X, s.Y, s.Z];
+            for (int m = 0; m < 3; m++)
+                for (int p = 0; p < 3; p++) block[m * 3 + p] += s.Stiffness * d[m] * d[p];
+        }
+
+        var lines = new SparseRow[n];
+        var modes = new double[n * 3 * Aggregation.Modes];
+        var inverse = new double[3 * n];
+        var at = new int[3 * n];
+        for (int row = 0; row < n; row++)
+        {
+            var (i, j, k) = rows.CornerOf(slots[row]);
+            var columns = new List<(int Column, int Step)>();
+            for (int step = 0; step < 27; step++)
+            {
+                if (!blocks.AsSpan((row * 27 + step) * 9, 9).ContainsAnyExcept(0.0)) continue;
+                columns.Add((number[rows.SlotOf(i + step % 3 - 1, j + step / 3 % 3 - 1, k + step / 9 - 1)], step));
+            }
+
+            columns.Sort();
+            var values = new double[9 * columns.Count];
+            for (int c = 0; c < columns.Count; c++) blocks.AsSpan((row * 27 + columns[c].Step) * 9, 9).CopyTo(values.AsSpan(9 * c));
+            lines[row] = new([.. columns.Select(c => c.Column)], values);
+            for (int axis = 0; axis < 3; axis++)
+            {
+                at[3 * row + axis] = axis * rows.Slots + slots[row];
+                if (level.InverseDiagonal.Span[at[3 * row + axis]] == 0) continue;
+                inverse[3 * row + axis] = 1 / blocks[(row * 27 + 13) * 9 + 4 * axis];
+                double x = i - rows.NX / 2.0, y = j - rows.NY / 2.0, z = k - rows.NZ / 2.0;
+                ReadOnlySpan<double> movement = axis switch
+                {
+                    0 => [1, 0, 0, 0, z, -y],
+                    1 => [0, 1, 0, -z, 0, x],
+                    _ => [0, 0, 1, y, -x, 0],
+                };
+                movement.CopyTo(modes.AsSpan((3 * row + axis) * Aggregation.Modes));
+            }
+        }
+
+        return new(BlockMatrix.Of(lines, n, 3, 3), modes, inverse, at);
+    }
+}
