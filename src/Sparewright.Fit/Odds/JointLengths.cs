@@ -1,0 +1,151 @@
+using Sparewright.Fit.Capability;
+
+namespace Sparewright.Fit.Odds;
+
+/// <summary>
+/// All lengths of a case together: jointly normal once the spread of each kind of surface is given. A part of the means and covariances is fixed, and each kind of surface adds one for each possible spread.
+/// </summary>
+internal sealed class JointLengths
+{
+    private readonly double[] _fixedMeans;
+    private readonly double[,] _fixedCovariance;
+    private readonly List<KindPart> _kinds = [];
+
+    /// <summary>What one kind of surface adds, for each possible value of its spread.</summary>
+    private sealed record KindPart(SurfaceKind Kind, double[] UpTo, double[][] Means, double[][] Covariances);
+
+    /// <param name="known">What is to be taken as known exactly, at its mean.</param>
+    public JointLengths(FitCase of, IReadOnlyList<LengthSum> lengths, Func<Doubt, bool>? known = null)
+    {
+        Count = lengths.Count;
+        (_fixedMeans, _fixedCovariance) = (new double[Count], new double[Count, Count]);
+        known ??= _ => false;
+        Dictionary<string, KindCapability> tried = [];
+        foreach (KindCapability kind in lengths.SelectMany(l => l.Printed).Select(p => p.Kind).Distinct().Order().Select(k => of.Process[k]))
+            foreach (string counterpart in kind.Counterparts) tried.TryAdd(counterpart, kind);
+
+        for (int i = 0; i < Count; i++) _fixedMeans[i] = lengths[i].FixedMm + lengths[i].Printed.Sum(p => p.Factor * p.DrawnMm);
+        AddCounterparts(lengths, tried, known);
+        AddReadings(of, lengths, known);
+        foreach (SurfaceKind kind in lengths.SelectMany(l => l.Printed).Select(p => p.Kind).Distinct().Order())
+            _kinds.Add(Part(of.Process[kind], lengths, tried, known));
+    }
+
+    public int Count { get; }
+
+    /// <summary>How many kinds of surface have a spread of their own.</summary>
+    public int Kinds => _kinds.Count;
+
+    /// <summary>Means and covariance (row after row) for spreads picked by numbers between 0 and 1, one for each kind.</summary>
+    public void At(ReadOnlySpan<double> picks, double[] means, double[] covariance)
+    {
+        _fixedMeans.CopyTo(means, 0);
+        Buffer.BlockCopy(_fixedCovariance, 0, covariance, 0, covariance.Length * sizeof(double));
+        for (int k = 0; k < _kinds.Count; k++)
+        {
+            int at = Array.BinarySearch(_kinds[k].UpTo, picks[k]);
+            at = Math.Min(at < 0 ? ~at : at, _kinds[k].UpTo.Length - 1);
+            double[] m = _kinds[k].Means[at], c = _kinds[k].Covariances[at];
+            for (int i = 0; i < means.Length; i++) means[i] += m[i];
+            for (int i = 0; i < covariance.Length; i++) covariance[i] += c[i];
+        }
+    }
+
+    /// <summary>One length by itself: a mixture of normal distributions, with their weights; the kinds' cases multiply.</summary>
+    public IEnumerable<(double Weight, NormalLength Length)> Of(int length)
+    {
+        IEnumerable<(double Weight, double Mean, double Variance)> all = [(1, _fixedMeans[length], _fixedCovariance[length, length])];
+        foreach (KindPart part in _kinds)
+        {
+            // A kind that has no say in this length must not multiply the cases.
+            if (part.Covariances.All(c => c[length * Count + length] == 0) && part.Means.All(m => m[length] == part.Means[0][length]))
+            {
+                double mean = part.Means[0][length];
+                all = all.Select(a => (a.Weight, a.Mean + mean, a.Variance));
+                continue;
+            }
+
+            all = [.. from a in all from k in Enumerable.Range(0, part.UpTo.Length)
+                      let weight = part.UpTo[k] - (k == 0 ? 0 : part.UpTo[k - 1])
+                      select (a.Weight * weight, a.Mean + part.Means[k][length], a.Variance + part.Covariances[k][length * Count + length])];
+        }
+
+        return all.Select(a => (a.Weight, new NormalLength(a.Mean, Math.Sqrt(Math.Max(0, a.Variance)))));
+    }
+
+    private void AddCounterparts(IReadOnlyList<LengthSum> lengths, Dictionary<string, KindCapability> tried, Func<Doubt, bool> known)
+    {
+        for (int i = 0; i < Count; i++)
+            foreach (CounterpartSize c in lengths[i].Counterparts)
+            {
+                if (tried.ContainsKey(c.Name)) continue;
+                _fixedMeans[i] += c.Factor * c.Length.MeanMm;
+                if (known(new Doubt.OfCounterpart(c.Name))) continue;
+                for (int j = 0; j < Count; j++)
+                    foreach (CounterpartSize other in lengths[j].Counterparts)
+                        if (other.Name == c.Name) _fixedCovariance[i, j] += c.Factor * other.Factor * c.Length.VarianceMm2;
+            }
+    }
+
+    private void AddReadings(FitCase of, IReadOnlyList<LengthSum> lengths, Func<Doubt, bool> known)
+    {
+        var index = of.Read.Names.Index().ToDictionary(n => n.Item, n => n.Index);
+        for (int i = 0; i < Count; i++)
+            foreach (ReadSize a in lengths[i].Read)
+            {
+                _fixedMeans[i] += a.Factor * of.Read.MeansMm[index[a.Name]];
+                if (known(new Doubt.OfReading(a.Name))) continue;
+                for (int j = 0; j < Count; j++)
+                    foreach (ReadSize b in lengths[j].Read)
+                        if (!known(new Doubt.OfReading(b.Name))) _fixedCovariance[i, j] += a.Factor * b.Factor * of.Read.CovarianceMm2[index[a.Name], index[b.Name]];
+            }
+    }
+
+    private KindPart Part(KindCapability kind, IReadOnlyList<LengthSum> lengths, Dictionary<string, KindCapability> tried, Func<Doubt, bool> known)
+    {
+        SurfaceKind of = kind.Prior.Kind;
+        bool spreadKnown = known(new Doubt.OfSpread(of)), biasKnown = known(new Doubt.OfBias(of));
+        int unknowns = kind.Cases[0].Belief.Mean.Count;
+        var sums = new double[Count][];
+        var doubtful = new double[Count][];
+        var ownSquares = new double[Count];
+        for (int i = 0; i < Count; i++)
+        {
+            (sums[i], doubtful[i]) = (new double[unknowns], new double[unknowns]);
+            foreach (PrintedSize p in lengths[i].Printed.Where(p => p.Kind == of))
+            {
+                double[] terms = kind.Sum(p.DrawnMm);
+                for (int t = 0; t < unknowns; t++) sums[i][t] += p.Factor * terms[t];
+                ownSquares[i] += p.Factor * p.Factor;
+            }
+
+            sums[i].CopyTo(doubtful[i], 0);
+            if (biasKnown) Array.Clear(doubtful[i]);
+            foreach (CounterpartSize c in lengths[i].Counterparts.Where(c => tried.TryGetValue(c.Name, out KindCapability? by) && by == kind))
+            {
+                sums[i][kind.IndexOf(c.Name)] += c.Factor;
+                if (!known(new Doubt.OfCounterpart(c.Name))) doubtful[i][kind.IndexOf(c.Name)] += c.Factor;
+            }
+        }
+
+        var (upTo, means, covariances) = (new double[kind.Cases.Count], new double[kind.Cases.Count][], new double[kind.Cases.Count][]);
+        double weight = 0;
+        var with = new double[unknowns];
+        for (int k = 0; k < kind.Cases.Count; k++)
+        {
+            SpreadCase c = kind.Cases[k];
+            upTo[k] = weight += c.Weight;
+            means[k] = [.. sums.Select(s => c.Belief.MeanOf(s))];
+            covariances[k] = new double[Count * Count];
+            for (int i = 0; i < Count; i++)
+            {
+                c.Belief.VarianceOf(doubtful[i], with);
+                for (int j = 0; j < Count; j++)
+                    for (int t = 0; t < unknowns; t++) covariances[k][i * Count + j] += with[t] * doubtful[j][t];
+                if (!spreadKnown) covariances[k][i * Count + i] += ownSquares[i] * c.SpreadMm * c.SpreadMm;
+            }
+        }
+
+        return new(of, upTo, means, covariances);
+    }
+}
