@@ -1,10 +1,12 @@
+using Sparewright.Measure.Quantities;
+
 namespace Sparewright.Measure;
 
 /// <summary>The kinds of instrument that a job may name.</summary>
-public enum InstrumentKind { DigitalCaliper, VernierCaliper, DialCaliper, Micrometer, Ruler, TapeMeasure, RadiusGauge, Scale }
+public enum InstrumentKind { DigitalCaliper, VernierCaliper, DialCaliper, Micrometer, Ruler, TapeMeasure, RadiusGauge, Scale, Protractor }
 
 /// <summary>
-/// An instrument as its owner knows it; lengths in mm, a scale's figures in grams. What is null is taken from the published defaults of its kind.
+/// An instrument as its owner knows it; lengths in mm, a scale's figures in grams, a protractor's in degrees. What is null is taken from the published defaults of its kind.
 /// </summary>
 /// <param name="Resolution">The smallest step of the display (VIM 4.14).</param>
 /// <param name="Mpe">Largest permissible error of an outside reading (VIM 4.26).</param>
@@ -29,7 +31,16 @@ public static class InstrumentKinds
         InstrumentKind.TapeMeasure => "tape measure",
         InstrumentKind.RadiusGauge => "radius gauge",
         InstrumentKind.Scale => "scale",
+        InstrumentKind.Protractor => "protractor",
         _ => throw new ArgumentOutOfRangeException(nameof(kind)),
+    };
+
+    /// <summary>What it shows.</summary>
+    public static QuantityKind Shows(this InstrumentKind kind) => kind switch
+    {
+        InstrumentKind.Scale => QuantityKind.Mass,
+        InstrumentKind.Protractor => QuantityKind.Angle,
+        _ => QuantityKind.Length,
     };
 
     public static IEnumerable<string> Names => Enum.GetValues<InstrumentKind>().Select(Name);

@@ -52,6 +52,7 @@ public static class ReconcileJson
             json.WriteNumber("odds", contradiction.Odds);
             json.WriteNumber("w", contradiction.W);
             json.WriteNumber("redundancy", contradiction.Redundancy);
+            json.WriteString("unit", contradiction.Unit.Symbol);
             json.WriteNumber("observed", contradiction.ObservedMm);
             json.WriteNumber("shouldRead", contradiction.ShouldReadMm);
             json.WriteBoolean("setAside", contradiction.SetAside);
@@ -183,9 +184,10 @@ public static class ReconcileJson
         json.WriteStartObject();
         json.WriteString("id", reading.Reading.Id);
         json.WriteString("what", reading.Says);
-        WriteNumber(json, "observed", reading.Observed);
-        WriteNumber(json, "adjusted", reading.Adjusted);
-        WriteNumber(json, "residual", reading.Residual);
+        json.WriteString("unit", reading.Other?.Unit.Symbol ?? "mm");
+        WriteNumber(json, "observed", reading.Observed ?? reading.Other?.Observed);
+        WriteNumber(json, "adjusted", reading.Adjusted ?? reading.Other?.Adjusted);
+        WriteNumber(json, "residual", reading.Residual ?? reading.Other?.Residual);
         WriteNumber(json, "w", reading.W);
         WriteNumber(json, "redundancy", reading.Redundancy);
         json.WriteBoolean("decides", reading.Redundancy is not null);
@@ -211,11 +213,11 @@ public static class ReconcileJson
         }
 
         json.WriteEndArray();
-        if (reading.Measured is { } measured)
+        if ((reading.Measured?.Budget ?? reading.Other?.Budget) is { } budget)
         {
-            json.WriteNumber("standardUncertainty", measured.Budget.StandardUncertaintyMm);
+            json.WriteNumber("standardUncertainty", budget.StandardUncertaintyMm);
             json.WriteStartArray("budget");
-            foreach (var line in measured.Budget.Lines)
+            foreach (var line in budget.Lines)
             {
                 json.WriteStartObject();
                 json.WriteString("name", line.Name);

@@ -8,6 +8,9 @@ public static class Shown
     /// <summary>A length in mm with a fixed number of decimals, rounded half away from zero.</summary>
     public static string Mm(double valueMm, int decimals = 2) => $"{Rounded(valueMm, decimals)} mm";
 
+    /// <summary>A value in a unit with a fixed number of decimals: <c>45.50°</c>, <c>15.40 g</c>.</summary>
+    public static string InUnit(double value, Unit unit, int decimals = 2) => unit.Kind == QuantityKind.Angle ? $"{Rounded(value, decimals)}°" : $"{Rounded(value, decimals)} {unit.Symbol}";
+
     /// <summary>A length in decimal inches, three decimals unless told otherwise.</summary>
     public static string Inches(double valueMm, int decimals = 3) => $"{Rounded(valueMm / Unit.Inch.Size, decimals)} in";
 

@@ -28,7 +28,7 @@ public sealed record BudgetLine(
         new(name, BudgetKind.B, halfWidthMm / Math.Sqrt(3), double.PositiveInfinity, how, reach);
 }
 
-/// <summary>All sources of uncertainty of one value, and what they come to together (GUM 5.1.2, uncorrelated lines).</summary>
+/// <summary>All sources of uncertainty of one value, and what they come to together (GUM 5.1.2, uncorrelated lines). A length's are in mm, those of another quantity in its own unit (<see cref="MeasuredValue"/>).</summary>
 public sealed record UncertaintyBudget(IReadOnlyList<BudgetLine> Lines)
 {
     /// <summary>Combined standard uncertainty, mm.</summary>

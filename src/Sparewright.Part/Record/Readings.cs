@@ -17,6 +17,11 @@ public abstract record Reading(string Id, string? With, Place Place);
 public sealed record CaliperReading(string Id, ReadingWay Way, ElementName First, ElementName? Second, Direction? Across,
     IReadOnlyList<double> ReadsMm, bool Worn, bool AcrossBreak, string? OnFragment, SizeExpression? AtHeight, string? With, Place Place) : Reading(Id, With, Place);
 
+/// <summary>An angle between two flat faces, in the corner that they make; or of a cone, from side to side.</summary>
+/// <param name="First">A flat element; alone, a cone.</param>
+/// <param name="ReadsDegrees">What the protractor showed, once or repeatedly, uncorrected.</param>
+public sealed record AngleReading(string Id, ElementName First, ElementName? Second, IReadOnlyList<double> ReadsDegrees, string? With, Place Place) : Reading(Id, With, Place);
+
 /// <summary>A radius tried with gauge leaves: bigger than the first, smaller than the second.</summary>
 public sealed record GaugeLeafReading(string Id, string Round, double BiggerThanMm, double SmallerThanMm, string? With, Place Place) : Reading(Id, With, Place);
 

@@ -1,6 +1,7 @@
 using System.Collections.Frozen;
 using System.Globalization;
 using Sparewright.Measure;
+using Sparewright.Measure.Quantities;
 using Sparewright.Measure.Uncertainty;
 using Sparewright.Part.Elements;
 using Sparewright.Part.Record;
@@ -44,17 +45,18 @@ internal static class Explanations
     /// <returns>The likeliest first, and how well all of them together foretold what was written down (a density, 1/mm); null where nothing else says anything of the reading's place.</returns>
     public static (IReadOnlyList<Explanation> Told, double Density)? Of(LedgerEntry entry, AdjustmentResult without, Ledger ledger, PlacedShape shape, IReadOnlyList<PossibleReading> possible)
     {
-        if (entry.Reading is not CaliperReading reading || CaliperGeometry.Span(reading, shape) is not { HasValue: true } span) return null;
-        DerivedValue foretold = without.Of(_ => ledger.Shared.Shown(span.Mm, ledger.ErrorOf(reading, entry.Measured!), without.Estimates));
+        if (entry.Evidence is not { } evidence || evidence.Shows(shape) is not { HasValue: true } span) return null;
+        DerivedValue foretold = without.Of(_ => ledger.Shared.Shown(span.Mm, ledger.Shared.Of(evidence.Parts), without.Estimates));
         if (!foretold.IsDecided) return null;
 
-        bool analogue = ledger.InstrumentOf(reading).Kind is not (InstrumentKind.DigitalCaliper or InstrumentKind.Micrometer);
+        bool analogue = evidence.With.Kind is not (InstrumentKind.DigitalCaliper or InstrumentKind.Micrometer or InstrumentKind.Scale);
+        var caliper = entry.Reading as CaliperReading;
         double Weight(SlipKind kind) => analogue ? Weights[Name(kind)].Analogue : Weights[Name(kind)].Digital;
         List<Way> ways =
         [
-            .. OnTheDisplay(reading, foretold, ledger).Select(w => w with { Evidence = w.Evidence * Weight(w.Kind) }),
-            .. Elsewhere(reading, entry.Measured!, without, ledger, possible).Select(w => w with { Evidence = w.Evidence * Weight(w.Kind) }),
-            .. ByTheTool(reading, entry.Measured!, foretold, ledger, shape).Select(w => w with { Evidence = w.Evidence * Weight(w.Kind) }),
+            .. OnTheDisplay(evidence, foretold, ledger).Select(w => w with { Evidence = w.Evidence * Weight(w.Kind) }),
+            .. (caliper is null ? [] : Elsewhere(caliper, entry.Measured!, without, ledger, possible)).Select(w => w with { Evidence = w.Evidence * Weight(w.Kind) }),
+            .. (caliper is null ? [] : ByTheTool(caliper, entry.Measured!, foretold, ledger, shape)).Select(w => w with { Evidence = w.Evidence * Weight(w.Kind) }),
         ];
         var none = new Way(SlipKind.NoneOfThese, "none of these", null, Weight(SlipKind.NoneOfThese) * Anything(foretold.Value));
         double total = ways.Sum(w => w.Evidence) + none.Evidence;
@@ -71,23 +73,24 @@ internal static class Explanations
     public static double Anything(double foretold) => 0.5 / Math.Max(LeastReachMm, Math.Abs(foretold));
 
     /// <summary>Something else was written down than the display said: once, or each time that it was read.</summary>
-    private static IEnumerable<Way> OnTheDisplay(CaliperReading reading, DerivedValue foretold, Ledger ledger)
+    private static IEnumerable<Way> OnTheDisplay(Evidence evidence, DerivedValue foretold, Ledger ledger)
     {
-        double resolution = ledger.ResolutionOf(reading);
-        IReadOnlyList<double> reads = reading.ReadsMm;
-        bool round = reading.Second is null && reading.Across is null;
+        double resolution = ledger.ResolutionOf(evidence.Reading);
+        IReadOnlyList<double> reads = evidence.Reads;
+        bool isLength = evidence.Unit.Kind == QuantityKind.Length, round = evidence.Reading is CaliperReading { Second: null, Across: null };
+        IEnumerable<DisplaySlip> Slips(double shown) => DisplaySlips.Of(shown, resolution).Where(s => isLength || s.Kind is not (SlipKind.WrongUnit or SlipKind.WholeStep));
         Way As(SlipKind kind, string why, double meant, double share, double[] instead)
         {
-            MeasuredLength measured = ledger.Measure(reading with { ReadsMm = instead });
-            return new(kind, why, meant, share * Normal.Density(measured.ValueMm - foretold.Value, Both(ledger.ErrorOf(reading, measured), foretold)));
+            Evidence then = evidence.IfRead(instead);
+            return new(kind, why, meant, share * Normal.Density(then.Observed - foretold.Value, Both(ledger.Shared.Of(then.Parts), foretold)));
         }
 
         for (int k = 0; k < reads.Count; k++)
-            foreach (DisplaySlip slip in DisplaySlips.Of(reads[k], resolution).Where(s => reads.Count == 1 || s.Kind is not (SlipKind.WrongUnit or SlipKind.WholeStep)))
+            foreach (DisplaySlip slip in Slips(reads[k]).Where(s => reads.Count == 1 || s.Kind is not (SlipKind.WrongUnit or SlipKind.WholeStep)))
                 yield return As(slip.Kind, slip.Words, slip.MeantMm, slip.Share / reads.Count, [.. reads.Select((r, i) => i == k ? slip.MeantMm : r)]);
         if (reads.Count > 1)
             // What is wrong with the unit or the count of divisions is wrong each time.
-            foreach (DisplaySlip slip in DisplaySlips.Of(reads[0], resolution).Where(s => s.Kind is SlipKind.WrongUnit or SlipKind.WholeStep))
+            foreach (DisplaySlip slip in Slips(reads[0]).Where(s => s.Kind is SlipKind.WrongUnit or SlipKind.WholeStep))
                 yield return As(slip.Kind, slip.Words, slip.MeantMm, slip.Share,
                     [.. reads.Select(r => slip.Kind == SlipKind.WrongUnit ? r * (slip.MeantMm / reads[0]) : r + slip.MeantMm - reads[0])]);
         if (round)

@@ -23,13 +23,15 @@ internal static class ContradictionFindings
         return new(names, set.Leader.Odds, leader.W, observation.Check, observation.Observed, should, setAside, Words(set, names, entry, observation.Observed, should, setAside))
         {
             HowManyWrong = set.HowManyWrong,
+            Unit = entry?.Evidence?.Unit ?? Unit.Millimetre,
         };
     }
 
     private static string Words(WeighedSet set, string[] names, LedgerEntry? leader, double observed, double should, bool setAside)
     {
+        string Value(double value) => leader?.Evidence?.Text(value) ?? Shown.Mm(value);
         string says = leader is null ? $"what is held {names[0]}" : $"{names[0]} ({ReadingWords.Of(leader.Reading)})";
-        string words = $"{says} says {Shown.Mm(observed)}; all others together say {Shown.Mm(should)}";
+        string words = $"{says} says {Value(observed)}; all others together say {Value(should)}";
         if (names.Length == 1) return setAside ? words : $"{words}; the odds that it is this one are too short to set it aside";
         string open = set.HowManyWrong == 1
             ? $"one of {string.Join(", ", names)} is wrong; the readings cannot tell which"

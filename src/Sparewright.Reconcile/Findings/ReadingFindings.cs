@@ -1,4 +1,5 @@
 using Sparewright.Measure;
+using Sparewright.Measure.Quantities;
 using Sparewright.Part.Elements;
 using Sparewright.Part.Record;
 using Sparewright.Reconcile.Adjust;
@@ -22,9 +23,9 @@ internal static class ReadingFindings
         var inAll = all.Observations.ToDictionary(o => o.Name, StringComparer.Ordinal);
         var inFinal = final.Observations.ToDictionary(o => o.Name, StringComparer.Ordinal);
         // Of all repeats in a job, one set in a hundred jobs is called apart by mistake.
-        double level = OddSetsPerJob / Math.Max(1, ledger.Entries.Count(e => e.Measured is not null));
+        double level = OddSetsPerJob / Math.Max(1, ledger.Entries.Count(e => e.Evidence is not null));
         return [.. ledger.Entries.Select(entry => (entry.Decides ? Deciding(entry, shape, inAll, inFinal, contradictions) with { Explanations = explained.GetValueOrDefault(entry.Reading.Id, []) } : Compared(entry, shape, final))
-            with { RepeatsApart = entry.Measured?.ChanceOfScatter < level })];
+            with { RepeatsApart = entry.Evidence?.ChanceOfScatter < level })];
     }
 
     private static ReconciledReading Deciding(LedgerEntry entry, PlacedShape shape, Dictionary<string, AdjustedObservation> inAll, Dictionary<string, AdjustedObservation> inFinal, IReadOnlyList<Contradiction> contradictions)
@@ -35,8 +36,11 @@ internal static class ReadingFindings
         // A reading set aside is no longer in the final adjustment: its test is the one that found it.
         AdjustedObservation tested = verdict == ReadingVerdict.SetAside ? inAll[id] : inFinal[id];
         double? w = verdict == ReadingVerdict.SetAside ? contradiction!.W : tested.W;
-        double? adjusted = Ledger.Computed(entry, shape)?.Mm?.Value;
-        return new(entry.Reading, ReadingWords.Of(entry.Reading), entry.Measured, entry.Measured!.ValueMm, adjusted, w, tested.Check, verdict);
+        Evidence evidence = entry.Evidence!;
+        double? adjusted = evidence.On(shape).Mm?.Value;
+        return evidence.Unit.Kind == QuantityKind.Length
+            ? new(entry.Reading, ReadingWords.Of(entry.Reading), entry.Measured, evidence.Observed, adjusted, w, tested.Check, verdict)
+            : new(entry.Reading, ReadingWords.Of(entry.Reading), null, null, null, w, tested.Check, verdict) { Other = new(evidence.Unit, evidence.Observed, adjusted, evidence.Budget) };
     }
 
     private static ReconciledReading Compared(LedgerEntry entry, PlacedShape shape, AdjustmentResult final)

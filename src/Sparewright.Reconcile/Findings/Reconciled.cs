@@ -1,11 +1,13 @@
 using Sparewright.Measure;
+using Sparewright.Measure.Quantities;
+using Sparewright.Measure.Uncertainty;
 using Sparewright.Part.Elements;
 using Sparewright.Part.Record;
-using Sparewright.Part.Sizes;
 using Sparewright.Reconcile.Adjust;
 using Sparewright.Reconcile.Explain;
 using Sparewright.Reconcile.Next;
 using Sparewright.Reconcile.Nominals;
+using Quantity = Sparewright.Part.Sizes.Quantity;
 
 namespace Sparewright.Reconcile.Findings;
 
@@ -78,6 +80,9 @@ public enum ReadingVerdict
 /// <param name="Says">What the reading measures, in words.</param>
 public sealed record ReconciledReading(Reading Reading, string Says, MeasuredLength? Measured, double? Observed, double? Adjusted, double? W, double? Redundancy, ReadingVerdict Verdict)
 {
+    /// <summary>What it said and should have shown where it is no length; null for a length.</summary>
+    public OtherQuantity? Other { get; init; }
+
     /// <summary>How it may have gone wrong, the likeliest first, "none of these" last; empty unless it stands in a contradiction.</summary>
     public IReadOnlyList<Explanation> Explanations { get; init; } = [];
 
@@ -91,6 +96,14 @@ public sealed record ReconciledReading(Reading Reading, string Says, MeasuredLen
     public bool IsUnchecked => Redundancy < Reliability.LeastRedundancy;
 }
 
+/// <summary>What a reading of an angle or a weight said, corrected, and what the part as reconciled would show.</summary>
+/// <param name="Unit">Of all its figures.</param>
+public sealed record OtherQuantity(Unit Unit, double Observed, double? Adjusted, UncertaintyBudget Budget)
+{
+    /// <summary>Adjusted − observed.</summary>
+    public double? Residual => Adjusted - Observed;
+}
+
 /// <summary>Readings of which one must be wrong.</summary>
 /// <param name="Ids">The most likely first; more than one when the readings cannot tell them apart.</param>
 /// <param name="Odds">That the first is the wrong one.</param>
@@ -100,6 +113,9 @@ public sealed record Contradiction(IReadOnlyList<string> Ids, double Odds, doubl
 {
     /// <summary>True while it is not clear which one is wrong.</summary>
     public bool IsOpen => !SetAside || Ids.Count > 1;
+
+    /// <summary>Of the first one's figures here: mm, unless it is no length.</summary>
+    public Unit Unit { get; init; } = Unit.Millimetre;
 
     /// <summary>How many of them are wrong; nearly always one.</summary>
     public int HowManyWrong { get; init; } = 1;

@@ -69,8 +69,7 @@ internal static class UndecidedFindings
     private static Gradient GradientOf(LedgerEntry entry, PlacedShape shape) => entry.Reading switch
     {
         GaugeLeafReading leaf => Ledger.RoundOf(leaf, shape)!.Radius.Gradient,
-        CaliperReading caliper => CaliperGeometry.Span(caliper, shape).Mm.Gradient,
-        _ => Gradient.None,
+        _ => entry.Evidence?.Shows(shape).Mm.Gradient ?? Gradient.None,
     };
 
     private static string With(double value, Quantity quantity) => quantity switch

@@ -22,10 +22,10 @@ internal static class ZeroShiftFindings
         Dictionary<string, AdjustedObservation> assumed = result.Observations.Where(o => !o.IsEvidence).ToDictionary(o => o.Name, StringComparer.Ordinal);
         foreach (var (k, error) in ledger.Shared.All.Index())
         {
-            if (error.Key.Reach != ErrorReach.SameInstrumentAndWay) continue;
+            if (error.Key is not { Reach: ErrorReach.SameInstrumentAndWay, Way: { } way }) continue;
             double u = result.StandardUncertainty(sizes + k);
             if (u < ClearlyNarrower * error.StandardUncertaintyMm || Math.Abs(assumed[error.Name].W ?? 0) > ClearlyOff)
-                shifts.Add(new(error.Key.Of, error.Key.Way, result.Estimates[sizes + k], u, error.StandardUncertaintyMm));
+                shifts.Add(new(error.Key.Of, way, result.Estimates[sizes + k], u, error.StandardUncertaintyMm));
         }
 
         return shifts;

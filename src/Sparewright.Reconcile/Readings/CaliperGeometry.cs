@@ -14,7 +14,7 @@ namespace Sparewright.Reconcile.Readings;
 public readonly record struct CaliperValue(Dual? Mm, Problem? Refusal, Vector? At);
 
 /// <summary>What the formula gives for a reading.</summary>
-/// <param name="Mm">Not a number where the elements allow no value at all.</param>
+/// <param name="Mm">In mm; of an angle in degrees. Not a number where the elements allow no value at all.</param>
 /// <param name="Refused">Why no caliper can take this reading. Where <paramref name="Mm"/> is a number all the same, only the places are wrong, and other sizes may put them right.</param>
 internal sealed record JawSpan(Dual Mm, Refusal? Refused, Vector? At = null)
 {
@@ -174,7 +174,7 @@ public static class CaliperGeometry
         ? new(span, new($"`{a.Name}` and `{b.Name}` face each other with space between them, so outside jaws cannot close on them", "read it inside, or name the faces on the other sides"))
         : new(span, new($"`{a.Name}` and `{b.Name}` face away from each other with material between them, so inside jaws cannot spread against them", "read it outside, or name the faces on the other sides"));
 
-    private static JawSpan Missing(ElementName name, PlacedShape shape) =>
+    internal static JawSpan Missing(ElementName name, PlacedShape shape) =>
         Refuse($"there is no element `{name}` on the shape", ElementNames.Beside(name.Text, shape.Elements.Keys) ?? "name an element of one of its features");
 
     private static JawSpan Refuse(string reason, string remedy) => Refuse(new(reason, remedy));

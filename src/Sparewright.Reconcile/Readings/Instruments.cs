@@ -8,26 +8,41 @@ namespace Sparewright.Reconcile.Readings;
 internal static class Instruments
 {
     /// <summary>
-    /// The one that the reading names; otherwise the job's only caliper, its only instrument for lengths, or, where the job names none, a digital caliper with the usual figures.
+    /// The one that the reading names; otherwise the job's only caliper, its only instrument that shows such a quantity, or, where the job names none, the usual one with the usual figures.
     /// </summary>
-    public static (Instrument? With, Refusal? Why) Of(CaliperReading reading, IReadOnlyDictionary<string, Instrument> instruments)
+    public static (Instrument? With, Refusal? Why) Of(Reading reading, QuantityKind shows, IReadOnlyDictionary<string, Instrument> instruments)
     {
         if (reading.With is { } name)
         {
             Instrument named = instruments[name];
-            return MeasuresLengths(named)
+            return Fits(named, shows)
                 ? (named, null)
-                : (null, new($"`{name}` is a {named.Kind.Name()}, which does not measure lengths between faces", "name the caliper that it was read with"));
+                : (null, new($"`{name}` is a {named.Kind.Name()}, which does not measure {Noun(shows)}", $"name the {Usual(shows).Name()} that it was read with"));
         }
 
-        var lengths = instruments.Values.Where(MeasuresLengths).ToList();
-        var calipers = lengths.Where(i => i.Kind.IsCaliper()).ToList();
-        if (lengths.Count == 0) return (Instrument.Usual(InstrumentKind.DigitalCaliper), null);
+        var fitting = instruments.Values.Where(i => Fits(i, shows)).ToList();
+        var calipers = fitting.Where(i => i.Kind.IsCaliper()).ToList();
+        if (fitting.Count == 0) return (Instrument.Usual(Usual(shows)), null);
         if (calipers.Count == 1) return (calipers[0], null);
-        if (lengths.Count == 1) return (lengths[0], null);
-        string[] names = [.. (calipers.Count > 0 ? calipers : lengths).Select(i => $"`{i.Name}`").Order(StringComparer.Ordinal)];
+        if (fitting.Count == 1) return (fitting[0], null);
+        string[] names = [.. (calipers.Count > 0 ? calipers : fitting).Select(i => $"`{i.Name}`").Order(StringComparer.Ordinal)];
         return (null, new($"it does not say which of {string.Join(", ", names)} it was taken with", "add with: and the instrument's name"));
     }
 
-    private static bool MeasuresLengths(Instrument instrument) => instrument.Kind is not (InstrumentKind.Scale or InstrumentKind.RadiusGauge);
+    /// <summary>Gauge leaves are no instrument to read lengths with.</summary>
+    private static bool Fits(Instrument instrument, QuantityKind shows) => instrument.Kind.Shows() == shows && instrument.Kind != InstrumentKind.RadiusGauge;
+
+    private static InstrumentKind Usual(QuantityKind shows) => shows switch
+    {
+        QuantityKind.Angle => InstrumentKind.Protractor,
+        QuantityKind.Mass => InstrumentKind.Scale,
+        _ => InstrumentKind.DigitalCaliper,
+    };
+
+    private static string Noun(QuantityKind shows) => shows switch
+    {
+        QuantityKind.Angle => "angles",
+        QuantityKind.Mass => "weights",
+        _ => "lengths between faces",
+    };
 }

@@ -50,12 +50,12 @@ public sealed class Ledger
     {
         ledger = null;
         var shape = new ShapeInHand(job);
-        CaliperReading[] readings = [.. job.Readings.OfType<CaliperReading>().OrderBy(OrderKey, StringComparer.Ordinal)];
+        Reading[] readings = [.. job.Readings.Where(r => ReadingGeometry.Reads(r).Count > 0).OrderBy(ReadingGeometry.OrderKey, StringComparer.Ordinal)];
         var (start, sizesWithoutStart) = StartingSizes.Find(job, readings, shape);
         PlacedShape first = shape.At(start);
 
-        Problem[] impossible = [.. readings.Select(r => (r, Span: CaliperGeometry.Span(r, first))).Where(t => !t.Span.HasValue).Select(t => Evidence.ProblemOf(t.r, t.Span.Refused!))];
-        var instruments = readings.ToDictionary(r => r.Id, r => Instruments.Of(r, job.Instruments));
+        Problem[] impossible = [.. readings.Select(r => (r, Span: ReadingGeometry.Span(r, first)!)).Where(t => !t.Span.HasValue).Select(t => Evidence.ProblemOf(t.r, t.Span.Refused!))];
+        var instruments = readings.ToDictionary(r => r.Id, r => Instruments.Of(r, ReadingGeometry.UnitOf(r).Kind, job.Instruments));
         List<Problem> found =
         [
             .. impossible,
@@ -89,7 +89,7 @@ public sealed class Ledger
     {
         int sizes = Start.Count;
         var observations = new List<Observation>();
-        foreach (Evidence evidence in Entries.Where(e => e.Decides).Select(e => e.Evidence!).OrderBy(e => e.OrderKey, StringComparer.Ordinal))
+        foreach (Evidence evidence in Entries.Where(e => e.Decides).Select(e => e.Evidence!).OrderBy(e => ReadingGeometry.OrderKey(e.Reading), StringComparer.Ordinal))
         {
             ReadingError error = Shared.Of(evidence.Parts);
             observations.Add(new Observation(evidence.Reading.Id, evidence.Observed, error.OwnMm, x => Shared.Shown(evidence.Shows(_shape.At(x[..sizes])).Mm, error, x))
@@ -135,7 +135,7 @@ public sealed class Ledger
                 Evidence worn = entry.Evidence!;
                 ReadingError error = Shared.Of(worn.Parts);
                 bool atLeast = entry.Reading is CaliperReading { Way: ReadingWay.Outside };
-                bounds.Add((worn.OrderKey, new(worn.Reading.Id, atLeast ? worn.Observed : double.NegativeInfinity, atLeast ? double.PositiveInfinity : worn.Observed, error.OwnMm,
+                bounds.Add((ReadingGeometry.OrderKey(worn.Reading), new(worn.Reading.Id, atLeast ? worn.Observed : double.NegativeInfinity, atLeast ? double.PositiveInfinity : worn.Observed, error.OwnMm,
                     x => Shared.Shown(worn.Shows(_shape.At(x[..sizes])).Mm, error, x))));
             }
 
@@ -151,10 +151,10 @@ public sealed class Ledger
     public IEnumerable<Problem> ProblemsOf(PlacedShape shape) => shape.Problems.Concat(Entries.Select(e => Computed(e, shape)?.Refusal).OfType<Problem>());
 
     /// <summary>The instrument that a reading was taken with.</summary>
-    public Instrument InstrumentOf(CaliperReading reading) => Instruments.Of(reading, _job.Instruments).With!;
+    public Instrument InstrumentOf(Reading reading) => Instruments.Of(reading, ReadingGeometry.UnitOf(reading).Kind, _job.Instruments).With!;
 
-    /// <summary>The step of its display, mm.</summary>
-    public double ResolutionOf(CaliperReading reading) => _defaults.Resolution(InstrumentOf(reading));
+    /// <summary>The step of its display, in the unit that it shows.</summary>
+    public double ResolutionOf(Reading reading) => _defaults.Resolution(InstrumentOf(reading));
 
     /// <summary>A reading corrected, with its budget: one of the job's, or what it would be if the display had said something else.</summary>
     public MeasuredLength Measure(CaliperReading reading)
@@ -171,16 +171,22 @@ public sealed class Ledger
     private LedgerEntry Enter(Reading reading) => reading switch
     {
         CaliperReading caliper => new(caliper, Measure(caliper), !caliper.Worn) { Evidence = EvidenceOf(caliper) },
+        AngleReading angle => new(angle, null, true) { Evidence = EvidenceOf(angle) },
         _ => new(reading, null, false),
     };
+
+    private Evidence EvidenceOf(AngleReading reading)
+    {
+        Instrument with = InstrumentOf(reading);
+        var measured = MeasuredValue.From(with, Unit.Degree, reading.ReadsDegrees, _defaults);
+        return new(reading, with, reading.ReadsDegrees, Unit.Degree, measured.Value, measured.Budget, ErrorPart.Of(measured.Budget, reach => new(reach, with.Name, null)), shape => AngleGeometry.Span(reading, shape),
+            reads => EvidenceOf(reading with { ReadsDegrees = reads })) { ChanceOfScatter = measured.ChanceOfScatter };
+    }
 
     private Evidence EvidenceOf(CaliperReading reading)
     {
         MeasuredLength measured = Measure(reading);
-        return new(reading, reading.ReadsMm, ResolutionOf(reading), Unit.Millimetre, measured.ValueMm, measured.Budget, PartsOf(reading, measured), shape => CaliperGeometry.Span(reading, shape),
-            OrderKey(reading), reads => EvidenceOf(reading with { ReadsMm = reads }));
+        return new(reading, InstrumentOf(reading), reading.ReadsMm, Unit.Millimetre, measured.ValueMm, measured.Budget, PartsOf(reading, measured), shape => CaliperGeometry.Span(reading, shape),
+            reads => EvidenceOf(reading with { ReadsMm = reads })) { ChanceOfScatter = measured.ChanceOfScatter };
     }
-
-    private static string OrderKey(CaliperReading r) => string.Create(CultureInfo.InvariantCulture,
-        $"{r.Way} {r.First} {r.Second} {r.Across} {r.AtHeight} {r.Worn} {r.AcrossBreak} {r.With} {string.Join(' ', r.ReadsMm)}");
 }

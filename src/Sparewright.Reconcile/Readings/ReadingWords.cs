@@ -12,6 +12,8 @@ public static class ReadingWords
         CaliperReading { Second: { } second } r => $"{Way(r.Way)} {r.First} to {second}{Where(r)}",
         CaliperReading { Across: { } across } r => $"{Way(r.Way)} {r.First}, {Across(across)}{Where(r)}",
         CaliperReading r => $"{Way(r.Way)} diameter of {r.First}{Where(r)}",
+        AngleReading { Second: { } second } r => $"angle of {r.First} and {second}",
+        AngleReading r => $"angle of {r.First}, from side to side",
         GaugeLeafReading r => $"radius of {r.Round}, by gauge leaves",
         WeightReading r => $"weight of {(r.Of == "whole" ? "the whole part" : r.Of)}",
         _ => reading.Id,

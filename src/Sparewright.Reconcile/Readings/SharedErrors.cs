@@ -7,13 +7,14 @@ namespace Sparewright.Reconcile.Readings;
 
 /// <summary>What readings have an error in common by.</summary>
 /// <param name="Of">The instrument.</param>
-internal sealed record ErrorKey(ErrorReach Reach, string Of, ReadingWay Way)
+/// <param name="Way">Null where it measures in one way only.</param>
+internal sealed record ErrorKey(ErrorReach Reach, string Of, ReadingWay? Way)
 {
     /// <summary>How the error is called among the unknowns and observations; no reading can be called so.</summary>
     public string Name => Reach switch
     {
         ErrorReach.SameJawFlats => $"jaw flats of {Of}",
-        _ => $"zero shift of {Of}, {ReadingWords.Way(Way)}",
+        _ => Way is { } way ? $"zero shift of {Of}, {ReadingWords.Way(way)}" : $"zero shift of {Of}",
     };
 }
 

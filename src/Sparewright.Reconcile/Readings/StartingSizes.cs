@@ -16,7 +16,7 @@ internal static class StartingSizes
     private const int MostSteps = 30;
 
     /// <summary>One value for each free size, or the problems that keep it from being found.</summary>
-    public static (double[] Free, IReadOnlyList<Problem> Problems) Find(Job job, IReadOnlyList<CaliperReading> readings, ShapeInHand placed)
+    public static (double[] Free, IReadOnlyList<Problem> Problems) Find(Job job, IReadOnlyList<Reading> readings, ShapeInHand placed)
     {
         IReadOnlyList<Size> sizes = job.Sizes.Free;
         var free = new double[sizes.Count];
@@ -41,14 +41,14 @@ internal static class StartingSizes
     }
 
     /// <summary>Newton's steps for the one unknown size on which the reading depends.</summary>
-    private static bool TryStart(CaliperReading reading, double[] free, bool[] known, ShapeInHand placed)
+    private static bool TryStart(Reading reading, double[] free, bool[] known, ShapeInHand placed)
     {
-        double observed = reading.ReadsMm.Average();
+        double observed = ReadingGeometry.Reads(reading).Average();
         int size = -1;
         double before = double.NaN;
         for (int step = 0; step < MostSteps; step++)
         {
-            Dual span = CaliperGeometry.Span(reading, placed.At(free)).Mm;
+            Dual span = ReadingGeometry.Span(reading, placed.At(free))!.Mm;
             if (size < 0)
             {
                 int[] on = [.. Enumerable.Range(0, free.Length).Where(k => !known[k] && Math.Abs(span.Gradient.By(k)) > 1e-9)];

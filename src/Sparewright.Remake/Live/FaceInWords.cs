@@ -43,6 +43,7 @@ public sealed record FaceInWords(int Number, IReadOnlyList<string> Names, string
             Readings = [.. part.Reconciled.Readings.Where(r => r.Reading switch
             {
                 CaliperReading c => bare.Answers(c.First.Text) || (c.Second is { } second && bare.Answers(second.Text)),
+                AngleReading a => bare.Answers(a.First.Text) || (a.Second is { } second && bare.Answers(second.Text)),
                 GaugeLeafReading g => bare.Answers(g.Round),
                 _ => false,
             })],

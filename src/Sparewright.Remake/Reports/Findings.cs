@@ -27,7 +27,7 @@ internal static class Findings
             {
                 yield return new ReportPart.Line(Words(contradiction, inches), Tone.LookHere);
                 foreach (ReconciledReading reading in reconciled.Readings.Where(r => contradiction.Ids.Contains(r.Reading.Id) && r.Explanations.Count > 0))
-                    yield return new ReportPart.Line($"{reading.Reading.Id}: {Words(reading.Explanations, inches)}");
+                    yield return new ReportPart.Line($"{reading.Reading.Id}: {Words(reading.Explanations, inches, reading.Other?.Unit)}");
             }
         }
 
@@ -41,7 +41,7 @@ internal static class Findings
             yield return new ReportPart.Line($"{reading.Reading.Id} ({reading.Says}) was only compared, and it differs{(reading.Adjusted is { } adjusted ? $": the part as drawn has {SizeText.Length(adjusted, inches)}" : "")}.", Tone.LookHere);
         foreach (ZeroShift shift in reconciled.ZeroShifts) yield return new ReportPart.Line(Words(shift, inches));
         foreach (ReconciledReading reading in reconciled.Readings.Where(r => r.RepeatsApart))
-            yield return new ReportPart.Line($"{reading.Reading.Id} ({reading.Says}): its repeats lie too far apart to be of one length. One of them was misread, or belongs to another reading.", Tone.LookHere);
+            yield return new ReportPart.Line($"{reading.Reading.Id} ({reading.Says}): its repeats lie too far apart to be of one value. One of them was misread, or belongs to another reading.", Tone.LookHere);
         if (reconciled.Readings.Count == 0 && reconciled.Plan.Count > 0)
         {
             yield return new ReportPart.Heading("What to measure, in this order");
@@ -64,13 +64,14 @@ internal static class Findings
         string numbers = string.Create(CultureInfo.InvariantCulture, $"w {contradiction.W:0.0}, redundancy {contradiction.Redundancy:0.00}");
         string end = !contradiction.IsOpen ? "The part is drawn without it: measure it once more."
             : contradiction.SetAside ? "The contradiction is open: measure them once more." : "It cannot be told which one is wrong, so all of them stay in; contradiction open: measure them once more.";
-        string also = inches ? $" (in inches: {SizeText.Length(contradiction.ObservedMm, true)} instead of {SizeText.Length(contradiction.ShouldReadMm, true)})" : "";
+        string also = inches && contradiction.Unit.Kind == QuantityKind.Length ? $" (in inches: {SizeText.Length(contradiction.ObservedMm, true)} instead of {SizeText.Length(contradiction.ShouldReadMm, true)})" : "";
         return $"{contradiction.Words}{also} ({numbers}). {end}";
     }
 
     /// <summary>How a wrong reading may have come about, each way with its odds: "it would agree if it was 34.01 mm (two digits swapped): 99.8 %; none of these: 0.2 %".</summary>
-    public static string Words(IReadOnlyList<Explanation> explanations, bool inches) => string.Join("; ", explanations.Select(e =>
-        string.Create(CultureInfo.InvariantCulture, $"{(e.ShouldHaveReadMm is { } mm ? $"it would agree if it was {SizeText.Length(mm, inches)} ({e.Why})" : e.Why)}: {OddsInWords.Percent(e.Odds)}")));
+    /// <param name="unit">Of what it should have read, where that is no length.</param>
+    public static string Words(IReadOnlyList<Explanation> explanations, bool inches, Unit? unit = null) => string.Join("; ", explanations.Select(e =>
+        string.Create(CultureInfo.InvariantCulture, $"{(e.ShouldHaveReadMm is { } mm ? $"it would agree if it was {(unit is null ? SizeText.Length(mm, inches) : Shown.InUnit(mm, unit))} ({e.Why})" : e.Why)}: {OddsInWords.Percent(e.Odds)}")));
 
     /// <summary>"Zero shift of caliper, inside: -0.012 ± 0.031 mm, by the readings (assumed: 0 ± 0.051 mm)"; taken into account, so nothing is left to correct.</summary>
     public static string Words(ZeroShift shift, bool inches) =>

@@ -38,6 +38,15 @@ internal static class ReadingForms
         };
     });
 
+    private static readonly MapForm<Reading> Angle = new("a reading (angle)", "The angle that a protractor shows in the corner between two flat faces: through the material at an outer corner, through the space at an inner one.", map =>
+    {
+        var between = map.Required("angle", new EitherForm<IReadOnlyList<ElementName>>("two flat elements [a.top, b.side], or a cone", scalar: Element.Select((e, _) => (IReadOnlyList<ElementName>)[e]), list: new ListForm<ElementName>(Element, "two flat elements [a.top, b.side], or a cone", 2, 2)), "the two flat elements, or one cone, whose angle goes from side to side");
+        var reads = map.Required("reads", new OneOrMoreForm<double>(new QuantityForm(QuantityKind.Angle, "an angle as the instrument showed it", 0, 180), "an angle as the instrument showed it, or a list of repeats"), "what the instrument showed, once or repeatedly, uncorrected");
+        var with = map.Optional("with", Instrument, "the protractor, where there are several");
+        var id = map.Optional("id", Id, "its name; r1, r2 … by its place in the list unless said");
+        return entry => new AngleReading(entry.Of(id) ?? "", entry.Of(between)[0], entry.Of(between).ElementAtOrDefault(1), entry.Of(reads), entry.Of(with), entry.Place);
+    });
+
     private static readonly MapForm<Reading> GaugeLeaf = new("a reading (radius gauge)", "A radius tried with gauge leaves.", map =>
     {
         var round = map.Required("radius_gauge", EarlierFeature.Select((f, _) => f.Feature), "the edge round or fillet that was tried");
@@ -64,6 +73,6 @@ internal static class ReadingForms
         ("inside", Caliper(ReadingWay.Inside, "inside", "Inside jaws touch surfaces that face each other: space between them.", "one round element (its diameter), a side with `across`, or two elements", false)),
         ("depth", Caliper(ReadingWay.Depth, "depth", "The depth rod, from one flat element down to another.", "the flat element that the end stands on, and the one that the rod touches", true)),
         ("step", Caliper(ReadingWay.Step, "step", "The step faces, from one flat element to another that looks the same way.", "the two flat elements", true)),
-        ("radius_gauge", GaugeLeaf), ("weight", Weight))), "a list of readings")
+        ("angle", Angle), ("radius_gauge", GaugeLeaf), ("weight", Weight))), "a list of readings")
         .Select((readings, _) => (IReadOnlyList<Reading>)[.. readings.Select((r, k) => r.Id.Length > 0 ? r : r with { Id = $"r{k + 1}" })]);
 }

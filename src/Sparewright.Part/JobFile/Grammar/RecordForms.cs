@@ -59,7 +59,7 @@ internal static class RecordForms
     private sealed record InstrumentSaid(InstrumentKind Kind, double? Resolution, double? Mpe, double? ZeroError, double? InsideJawFlat);
 
     private static readonly Form<InstrumentSaid> Instrument = new MapForm<InstrumentSaid>("an instrument",
-        "An instrument as its owner knows it; what is not said is taken from the published figures of its kind. Lengths, for a scale grams.", map =>
+        "An instrument as its owner knows it; what is not said is taken from the published figures of its kind. Lengths, for a scale grams, for a protractor degrees.", map =>
     {
         var kind = map.Required("kind", new WordForm<InstrumentKind>("a kind of instrument", [.. Enum.GetValues<InstrumentKind>().Select(k => (k.Name(), k))]), "what it is");
         var resolution = map.Optional("resolution", new InstrumentValue(true), "the smallest step of its display");
@@ -68,12 +68,13 @@ internal static class RecordForms
         var flat = map.OptionalValue("inside_jaw_flat", new QuantityForm(QuantityKind.Length, "a length", 0), "the contact chord of the inside jaws across a small hole");
         return entry =>
         {
-            bool scale = entry.Of(kind) == InstrumentKind.Scale;
+            QuantityKind shows = entry.Of(kind).Shows();
             foreach (string key in (string[])["resolution", "mpe", "zero_error"])
             {
                 QuantityKind? said = (key == "resolution" ? entry.Of(resolution) : key == "mpe" ? entry.Of(mpe) : entry.Of(zero))?.Said;
-                if (said is null || said == QuantityKind.Mass == scale) continue;
-                entry.Findings.Add(entry.ValuePlaceOf(key), $"a {entry.Of(kind).Name()} shows {(scale ? "grams" : "lengths")}", scale ? "write it in g" : "write it in mm or in");
+                if (said is null || said == shows) continue;
+                var (what, remedy) = shows switch { QuantityKind.Mass => ("grams", "write it in g"), QuantityKind.Angle => ("degrees", "write it in deg"), _ => ("lengths", "write it in mm or in") };
+                entry.Findings.Add(entry.ValuePlaceOf(key), $"a {entry.Of(kind).Name()} shows {what}", remedy);
                 return null;
             }
 
@@ -85,14 +86,14 @@ internal static class RecordForms
 
     private sealed record InstrumentFigure(double Value, QuantityKind? Said);
 
-    /// <summary>A length or a mass, as the instrument is.</summary>
+    /// <summary>A length, a mass or an angle, as the instrument is.</summary>
     private sealed class InstrumentValue(bool positive) : Form<InstrumentFigure>
     {
-        public override string Phrase => positive ? "a length greater than 0 (for a scale, grams)" : "a length (for a scale, grams)";
+        public override string Phrase => positive ? "a length greater than 0 (for a scale grams, for a protractor degrees)" : "a length (for a scale grams, for a protractor degrees)";
 
         public override JsonObject Describe(Definitions definitions)
         {
-            var json = new JsonObject { ["type"] = new JsonArray("number", "string"), ["pattern"] = Patterns.Quantity(QuantityKind.Length, QuantityKind.Mass) };
+            var json = new JsonObject { ["type"] = new JsonArray("number", "string"), ["pattern"] = Patterns.Quantity(QuantityKind.Length, QuantityKind.Mass, QuantityKind.Angle) };
             if (positive) json["exclusiveMinimum"] = 0;
             return json;
         }
@@ -101,11 +102,11 @@ internal static class RecordForms
         {
             value = null;
             if (node is not YamlScalar { IsNothing: false } scalar) return RefuseKind(node, findings);
-            bool grams = scalar.Text.EndsWith('g') && !scalar.Text.EndsWith("deg", StringComparison.Ordinal);
-            if (!QuantityText.TryRead(scalar.Text, grams ? QuantityKind.Mass : QuantityKind.Length, out var quantity, out var refusal))
+            QuantityKind kind = scalar.Text.EndsWith("deg", StringComparison.Ordinal) || scalar.Text.EndsWith('°') ? QuantityKind.Angle : scalar.Text.EndsWith('g') ? QuantityKind.Mass : QuantityKind.Length;
+            if (!QuantityText.TryRead(scalar.Text, kind, out var quantity, out var refusal))
                 return Refuse(node, findings, Show.Line(refusal.Reason), refusal.Remedy);
             if (positive && !(quantity.Value > 0)) return Refuse(node, findings, $"{Show.Name(scalar.Text)} is out of range", $"write {Phrase}");
-            value = new InstrumentFigure(quantity.Value, grams ? QuantityKind.Mass : char.IsAsciiDigit(scalar.Text.TrimEnd()[^1]) ? null : QuantityKind.Length);
+            value = new InstrumentFigure(quantity.Value, char.IsAsciiDigit(scalar.Text.TrimEnd()[^1]) ? null : kind);
             return true;
         }
     }
