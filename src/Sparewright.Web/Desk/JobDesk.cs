@@ -23,6 +23,9 @@ public sealed class JobDesk : IDisposable
     /// <summary>Raised on any thread when <see cref="Head"/> or <see cref="Live"/> changed.</summary>
     public event Action? Changed;
 
+    /// <summary>Raised on any thread when a window added, removed or put back a photograph.</summary>
+    public event Action? PhotographsChanged;
+
     /// <summary>The latest kept revision.</summary>
     public JobHead Head { get; private set; }
 
@@ -70,6 +73,9 @@ public sealed class JobDesk : IDisposable
 
     private static string? TextAt(string text, Written? written, string place) =>
         written?.At(place.Split('/')) is { } there ? text.TrimStart('\ufeff')[there.Start..there.End] : null;
+
+    /// <summary>Tells all windows that the photographs changed.</summary>
+    public void TellOfPhotographs() => PhotographsChanged?.Invoke();
 
     public void Dispose() => _entering.Dispose();
 

@@ -17,15 +17,14 @@ public sealed partial class PartPane : DeskPane, IAsyncDisposable
 {
     private const int MostTold = 4, MostFailures = 4;
 
-    private static readonly TimeSpan TryAgainAfter = TimeSpan.FromMilliseconds(400);
+    private static readonly TimeSpan TryAgainAfter = TimeSpan.FromMilliseconds(400), LongestWait = TimeSpan.FromMilliseconds(400);
 
     private ElementReference _root;
     private DotNetObjectReference<PartPane>? _self;
     private IJSObjectReference? _module, _picture;
     private PartInView? _worded, _asked;
     private IReadOnlyList<FaceInWords> _faces = [];
-    private string? _marked;
-    private bool? _dimensioned;
+    private int _changes, _told;
     private int? _picked;
     private LengthUnit _measuredIn;
     private bool _showsSizes, _prefersDrawn, _cannotShade, _telling;
@@ -124,7 +123,7 @@ public sealed partial class PartPane : DeskPane, IAsyncDisposable
 
     private void Look() => _ = InvokeAsync(() =>
     {
-        _dimensioned = null;
+        _changes++;
         if (_measuredIn != Attention.Unit)
         {
             Measure();
@@ -145,7 +144,7 @@ public sealed partial class PartPane : DeskPane, IAsyncDisposable
     {
         _measuredIn = Attention.Unit;
         _faces = _worded is null ? [] : FaceInWords.AllOf(_worded, InInches);
-        _dimensioned = null;
+        _changes++;
         PlaceReading();
     }
 
@@ -154,7 +153,6 @@ public sealed partial class PartPane : DeskPane, IAsyncDisposable
         if (ReferenceEquals(_worded, Live.InView)) return;
         _worded = Live.InView;
         _picked = null;
-        _marked = null;
         Measure();
     }
 
@@ -164,14 +162,15 @@ public sealed partial class PartPane : DeskPane, IAsyncDisposable
         if (_picture is null || _telling) return;
         _telling = true;
         int failures = 0;
+        bool hasWaited = false;
         try
         {
             while (_worded is { } part)
             {
+                int changes = _changes;
                 if (!ReferenceEquals(_asked, part))
                 {
-                    _asked = part;
-                    (_marked, _dimensioned) = (null, null);
+                    (_asked, _told) = (part, changes);
                     bool isShown = await _picture.InvokeAsync<bool>("show", new
                     {
                         key = part.Key,
@@ -179,7 +178,7 @@ public sealed partial class PartPane : DeskPane, IAsyncDisposable
                         views = PictureData.ViewsAddress(Desk.Head.Job, part.Key),
                         words = _faces.Select(f => f.ToString()),
                         inches = InInches,
-                    });
+                    }, LookOf(part));
                     // It may have been the mesh of a moment ago, or the line was broken: a newer one, or another try.
                     if (isShown) failures = 0;
                     else if (ReferenceEquals(_worded, part) && ++failures < MostFailures)
@@ -191,19 +190,18 @@ public sealed partial class PartPane : DeskPane, IAsyncDisposable
                     continue;
                 }
 
-                int[] chosen = [.. Outstanding.Select(f => f.Number)], named = [.. NamedByReading()];
-                string marked = $"{string.Join(' ', chosen)}|{string.Join(' ', named)}";
-                if (_marked != marked)
+                if (_told == changes) return;
+                if (Live.IsBuilding && !hasWaited)
                 {
-                    _marked = marked;
-                    await _picture.InvokeVoidAsync("mark", chosen, named);
+                    // A picture that is about to go is not turned first.
+                    hasWaited = true;
+                    await Task.WhenAny(Desk.Settled, Task.Delay(LongestWait));
+                    Reword();
                     continue;
                 }
 
-                if (_dimensioned == _showsSizes) return;
-                _dimensioned = _showsSizes;
-                ShownDimension[] shown = [.. DimensionsOf(part)];
-                await _picture.InvokeVoidAsync("dimension", (object)shown);
+                _told = changes;
+                await _picture.InvokeVoidAsync("look", LookOf(part));
             }
         }
         finally
@@ -211,6 +209,8 @@ public sealed partial class PartPane : DeskPane, IAsyncDisposable
             _telling = false;
         }
     }
+
+    private PictureLook LookOf(PartInView part) => new([.. Outstanding.Select(f => f.Number)], [.. NamedByReading()], [.. DimensionsOf(part)]);
 
     private IEnumerable<ShownDimension> DimensionsOf(PartInView part)
     {
@@ -225,7 +225,11 @@ public sealed partial class PartPane : DeskPane, IAsyncDisposable
         ? _faces.Where(f => f.Answers(reading.First.Text) || (reading.Second is { } second && f.Answers(second.Text))).Select(f => f.Number)
         : [];
 
-    private void ShowSizes(ChangeEventArgs change) => _showsSizes = change.Value is true;
+    private void ShowSizes(ChangeEventArgs change)
+    {
+        _showsSizes = change.Value is true;
+        _changes++;
+    }
 
     private async Task PreferDrawn(ChangeEventArgs change)
     {

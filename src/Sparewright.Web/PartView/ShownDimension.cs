@@ -3,6 +3,11 @@ using Sparewright.Solid;
 
 namespace Sparewright.Web.PartView;
 
+/// <summary>What stands out on the picture, as the browser takes it.</summary>
+/// <param name="Chosen">Numbers of the faces that were picked.</param>
+/// <param name="Named">Numbers of those only spoken of.</param>
+internal sealed record PictureLook(int[] Chosen, int[] Named, ShownDimension[] Dimensions);
+
 /// <summary>A dimension as the browser's picture takes it.</summary>
 /// <param name="InHand">Whether it belongs to the reading in hand.</param>
 internal sealed record ShownDimension(string Kind, string Text, double[] From, double[] To, double[]? Along, double? Radius, double[]? On, bool InHand)

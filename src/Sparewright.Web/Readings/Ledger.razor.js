@@ -236,8 +236,8 @@ export function attach(grid, net, job) {
       return;
     }
 
-    // A digit that would go nowhere goes to the reading in hand.
-    const nowhere = !isText(e.target) && (grid.contains(e.target) || e.target === document.body || e.target.matches?.('h1'));
+    // A digit that would go nowhere goes to the reading in hand, unless another list holds it.
+    const nowhere = !isText(e.target) && !document.querySelector('[aria-busy=true]') && (grid.contains(e.target) || e.target === document.body || e.target.matches?.('h1'));
     if (nowhere && /^[0-9.,]$/.test(e.key) && !ctrl && !e.altKey) {
       const input = entryOf(rowOf(e.target)) ?? entryOf(lastRow) ?? grid.querySelector('input[data-cell="Entry"]');
       if (input) {

@@ -1,4 +1,5 @@
 using Microsoft.AspNetCore.Components;
+using Microsoft.JSInterop;
 using Sparewright.Measure.Quantities;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Reconcile.Readings;
@@ -21,7 +22,11 @@ public sealed partial class NextReadings : DeskPane
     private string? _inHand;
     private Asks? _asks;
     private Reconciled? _of;
+    private Task _finding = Task.CompletedTask;
     private LengthUnit _in;
+    private ElementReference _list;
+    private bool _wantsScript;
+    private IJSObjectReference? _module, _script;
 
     /// <summary>What is asked or refused at a row.</summary>
     private sealed record Asks(string Of, UnitDoubt? Doubt, string Problem);
@@ -41,6 +46,7 @@ public sealed partial class NextReadings : DeskPane
 
     protected override async Task OnAfterRenderAsync(bool firstRender)
     {
+        await HoldKeysAsync();
         if (!_goOn || _adding > 0) return;
         _goOn = false;
         if (_asks is null && _rows is [var first, ..])
@@ -48,20 +54,42 @@ public sealed partial class NextReadings : DeskPane
             await _inputs[0].FocusAsync();
             Take(first);
         }
+
+        if (_script is not null) await _script.InvokeVoidAsync("release");
+    }
+
+    // The list comes and goes with the job, and its script with it.
+    private async Task HoldKeysAsync()
+    {
+        if (_wantsScript == _rows is not null) return;
+        _wantsScript = _rows is not null;
+        if (_wantsScript)
+        {
+            _module ??= await JS.InvokeAsync<IJSObjectReference>("import", "./" + Assets["Readings/NextReadings.razor.js"]);
+            _script = await _module.InvokeAsync<IJSObjectReference>("attach", _list);
+        }
+
+        if (!_wantsScript && _script is { } script)
+        {
+            _script = null;
+            await script.InvokeVoidAsync("detach");
+            await script.DisposeAsync();
+        }
     }
 
     /// <summary>Finds the rows once the new picture stands, and beside the window's own work: neither it nor the verdict on a reading must wait for them.</summary>
-    private async Task FindAsync()
+    /// <returns>When the rows of the job as it stands are there, whoever asked for them first.</returns>
+    private Task FindAsync()
     {
-        if (ReferenceEquals(_of, Live.Reconciled) && _in == Unit) return;
+        if (ReferenceEquals(_of, Live.Reconciled) && _in == Unit) return _finding;
         (_of, _in) = (Live.Reconciled, Unit);
-        if (_of is not { } reconciled)
-        {
-            _rows = null;
-            return;
-        }
+        if (_of is { } reconciled) return _finding = FindAsync(reconciled, Unit);
+        _rows = null;
+        return _finding = Task.CompletedTask;
+    }
 
-        LengthUnit unit = Unit;
+    private async Task FindAsync(Reconciled reconciled, LengthUnit unit)
+    {
         await Task.WhenAny(Desk.Settled, Task.Delay(LongestWait));
         if (!ReferenceEquals(_of, reconciled) || _in != unit) return;
         (bool isPlan, IReadOnlyList<NextRow> rows) = await Task.Run(() => (NextRow.IsPlan(reconciled), NextRow.Of(reconciled, unit)));
@@ -109,6 +137,25 @@ public sealed partial class NextReadings : DeskPane
         finally
         {
             _adding--;
+        }
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        Dispose();
+        try
+        {
+            if (_script is not null)
+            {
+                await _script.InvokeVoidAsync("detach");
+                await _script.DisposeAsync();
+            }
+
+            if (_module is not null) await _module.DisposeAsync();
+        }
+        catch (JSDisconnectedException)
+        {
+            // The window is gone, and its script with it.
         }
     }
 }

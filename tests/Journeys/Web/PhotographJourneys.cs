@@ -41,4 +41,21 @@ public sealed class PhotographJourneys(Browser browser)
         await Assertions.Expect(removed).ToHaveCountAsync(0);
         Assert.Equal(200, (await window.Page.Context.APIRequest.GetAsync(shop.Page(address))).Status);
     }
+
+    [Fact]
+    public async Task What_one_window_adds_or_removes_the_other_sees()
+    {
+        await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("vent-knuckle"));
+        await using Window one = await browser.OpenAsync(shop);
+        string readings = $"{(await one.JobsAsync()).Values.Single()}/readings";
+        await one.GoAsync(readings);
+        await using Window other = await one.AnotherAsync(readings);
+        ILocator seen = other.Page.Locator("section.photographs .pictures li");
+        await one.Page.Locator("section.photographs input[type=file]").SetInputFilesAsync(new FilePayload { Name = "lug.png", MimeType = "image/png", Buffer = Png });
+        await Assertions.Expect(seen).ToHaveCountAsync(1);
+
+        await other.Page.GetByRole(AriaRole.Button, new() { Name = "Remove lug.png" }).ClickAsync();
+        await Assertions.Expect(one.Page.Locator("section.photographs .pictures li")).ToHaveCountAsync(0);
+        await Assertions.Expect(seen).ToHaveCountAsync(0);
+    }
 }

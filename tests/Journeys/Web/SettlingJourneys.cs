@@ -47,4 +47,32 @@ public sealed class SettlingJourneys(Browser browser)
         // The keyboard waits at what is worth most now, its field empty.
         await window.UntilAsync("document.activeElement === document.querySelector('section.next li input') && document.activeElement.value === ''");
     }
+
+    [Fact]
+    public async Task Values_typed_while_the_one_before_is_being_kept_go_to_what_is_measured_next()
+    {
+        await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("vent-knuckle"));
+        await using Window window = await browser.OpenAsync(shop);
+        await window.ServerIsSlowAsync(TimeSpan.FromSeconds(0.4));
+        await window.GoAsync($"{await JobAsync(window)}/readings");
+        // The list's script, and not only its rows, is there.
+        await window.Page.Locator("section.next ol[aria-busy='false']").WaitForAsync();
+        ILocator first = window.Page.Locator("section.next li").First;
+        await first.Locator("input").FocusAsync();
+        await first.Locator("button[aria-pressed='true']").WaitForAsync();
+        ILocator rows = window.Page.Locator(".ledger [data-row]");
+        int before = await rows.CountAsync();
+        string[] ledger = [.. await rows.AllInnerTextsAsync()];
+        await window.Keyboard.TypeAsync("12.19\n12.1", new() { Delay = 70 });
+        // Half a value waits where the keyboard is now, and none of it went into another row.
+        await Assertions.Expect(rows).ToHaveCountAsync(before + 1);
+        await Assertions.Expect(first.Locator("input")).ToHaveValueAsync("12.1");
+        await Assertions.Expect(first.Locator("input")).ToBeFocusedAsync();
+        Assert.Equal(ledger.Select(Repeats), (await rows.AllInnerTextsAsync()).Take(before).Select(Repeats));
+
+        await window.Page.ReloadAsync();
+        await Assertions.Expect(first.Locator("input")).ToHaveValueAsync("12.1");
+
+        static string Repeats(string row) => string.Join(' ', row.Split('\n').Take(4));
+    }
 }

@@ -58,7 +58,7 @@ public sealed class PartPaneTests : IClassFixture<OpenDoor>, IDisposable
         string told = pane.Find(".told").TextContent;
         Assert.Contains(bore.Sizes, told);
         Assert.All(bore.Readings, r => Assert.Contains($"{r.Reading.Id}: {r.Says}", told));
-        Assert.Equal([bore.Number], LastTold<int[]>("mark", 0));
+        Assert.Equal([bore.Number], LastLook().Chosen);
     }
 
     [Fact]
@@ -91,12 +91,12 @@ public sealed class PartPaneTests : IClassFixture<OpenDoor>, IDisposable
         CaliperReading reading = part.Job.Readings.OfType<CaliperReading>().Single(r => r.Id == "r5");
         pane.InvokeAsync(() => _attention.To([], reading));
 
-        ShownDimension shown = Assert.Single(LastTold<ShownDimension[]>("dimension", 0));
+        ShownDimension shown = Assert.Single(LastLook().Dimensions);
         Assert.True(shown.InHand);
         Assert.Equal(reading.ReadsMm.Average().ToString("0.00", CultureInfo.InvariantCulture), shown.Text);
         Assert.Contains("outside foot.bottom to socket.top", pane.Find(".told").TextContent);
         Assert.DoesNotContain("cannot be shown", pane.Find(".told").TextContent);
-        int[] touched = LastTold<int[]>("mark", 1);
+        int[] touched = LastLook().Named;
         Assert.Equal(2, touched.Length);
         Assert.All(touched, face => Assert.Contains(part.Solid.Faces[face].Names, n => n is "foot.bottom" or "socket.top"));
     }
@@ -140,5 +140,5 @@ public sealed class PartPaneTests : IClassFixture<OpenDoor>, IDisposable
         .AddCascadingValue(_door.Desk(example))
         .AddCascadingValue(_attention));
 
-    private T LastTold<T>(string what, int argument) => (T)_picture.Invocations[what][^1].Arguments[argument]!;
+    private PictureLook LastLook() => (PictureLook)_picture.Invocations["look"][^1].Arguments[0]!;
 }

@@ -37,7 +37,11 @@ public sealed class NextReadingsTests : BunitContext
 
     private readonly Attention _attention = new();
 
-    public NextReadingsTests() => Services.AddSingleton(TimeProvider.System);
+    public NextReadingsTests()
+    {
+        Services.AddSingleton(TimeProvider.System);
+        JSInterop.Mode = JSRuntimeMode.Loose;
+    }
 
     private async Task<IRenderedComponent<NextReadings>> ShownAsync(OpenShop shop)
     {

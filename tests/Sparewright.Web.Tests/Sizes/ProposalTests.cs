@@ -57,7 +57,7 @@ public sealed class ProposalTests : BunitContext
         var shown = Shown(shop, Size(Twelve));
         Assert.Equal(["96 %", "3 %", "0.8 %"], shown.FindAll(".percent").Select(e => e.TextContent));
         Assert.Equal(["12 mm", "12.1 mm"], shown.FindAll(".meant").Select(e => e.TextContent));
-        Assert.Equal("none of these", shown.FindAll(".why")[^1].TextContent);
+        Assert.Equal("none of these", shown.FindAll(".words")[^1].TextContent);
         Assert.Equal(0.008 * 39, double.Parse(shown.FindAll("rect.share")[2].GetAttribute("width")!, System.Globalization.CultureInfo.InvariantCulture), 0.06);
         Assert.Empty(shown.FindAll("[style]"));
     }

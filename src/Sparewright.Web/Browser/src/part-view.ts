@@ -13,7 +13,10 @@ interface Page { invokeMethodAsync(name: "FacePicked" | "ShadingLost", ...args: 
 /** One solid: where its mesh and views are fetched, and its faces in words. */
 interface Part { key: string; mesh: string; views: string; words: string[]; inches: boolean }
 
-const turnStep = 15, moveStep = 40, closer = 1.25, turnPerPx = 0.4, clickPx = 4, narrowPx = 420;
+/** What stands out: faces picked, faces only spoken of, and dimensions. */
+interface Look { chosen: number[]; named: number[]; dimensions: Dimension[] }
+
+const turnStep = 15, moveStep = 40, closer = 1.25, turnPerPx = 0.4, clickPx = 4, narrowPx = 420, turnMs = 220, slowMs = 60;
 const cutNormals: Record<string, Triple> = { right: [1, 0, 0], back: [0, -1, 0], up: [0, 0, 1] };
 
 /** The choice of unit that this browser keeps (Readings/UnitSwitch.razor.js). */
@@ -77,11 +80,11 @@ class PartView {
     if (root.clientWidth < narrowPx) one<HTMLDetailsElement>(root, "details.faces").open = false;
   }
 
-  /** Fetches a solid and shows it; one that came late, after a newer was asked for, is left. */
-  async show(part: Part): Promise<boolean> {
+  /** Fetches a solid and shows it with what stands out, all in one frame; one that came late, after a newer was asked for, is left. */
+  async show(part: Part, look: Look): Promise<boolean> {
     if (this.part?.key === part.key) {
       this.part = part;
-      this.redraw();
+      this.look(look);
       return true;
     }
     const turn = ++this.newest;
@@ -100,25 +103,25 @@ class PartView {
     this.picker = null;
     this.shaded?.show(mesh, this.facets);
     this.drawn.show(part.views);
-    this.refreshMarks();
     this.refreshCut();
     if (isFirst) this.eye.showWhole(this.reach, this.share);
-    this.redraw();
+    this.look(look);
     // The tree for picking is planted once the picture stands.
     setTimeout(() => this.picker ??= this.mesh === mesh ? new Picker(mesh) : null, 50);
     return true;
   }
 
-  /** Makes faces stand out: those picked, and those only spoken of. */
-  mark(chosenNow: number[], namedNow: number[]): void {
-    this.chosenFaces = new Set(chosenNow);
-    this.namedFaces = new Set(namedNow);
+  /** Makes faces stand out, those picked and those only spoken of, and shows these dimensions. */
+  look(now: Look): void {
+    this.chosenFaces = new Set(now.chosen);
+    this.namedFaces = new Set(now.named);
     this.refreshMarks();
+    this.dimension(now.dimensions);
     this.redraw();
   }
 
-  /** Shows these dimensions; turns the part when the one in hand could not be seen otherwise. */
-  dimension(dimensions: Dimension[]): void {
+  /** Takes these dimensions; turns the part when the one in hand could not be seen otherwise. */
+  private dimension(dimensions: Dimension[]): void {
     const wants = dimensions.length > 1 !== this.dimensions.length > 1;
     this.dimensions = dimensions;
     if (wants) this.eye.showWhole(this.reach, this.share);
@@ -129,7 +132,6 @@ class PartView {
       const nearest = fitting.sort((a, b) => dot(withStand(b).sight, this.eye.sight) - dot(withStand(a).sight, this.eye.sight))[0];
       if (nearest) this.turnTo(nearest);
     } else if (inHand && [inHand.from, inHand.to].some(p => this.isOff(p))) this.eye.showWhole(this.reach, this.share);
-    this.redraw();
   }
 
   /** Says whether the drawn views are preferred. */
@@ -278,13 +280,16 @@ class PartView {
     this.redraw();
   }
 
-  /** Turns to a stand, by the shorter way; at once where motion is not wanted. */
+  /** Turns to a stand, by the shorter way; at once where motion is not wanted, or where a frame takes so long that it would only jerk. */
   private turnTo(stand: Stand): void {
     cancelAnimationFrame(this.turning);
     const from = { ...this.eye.stand }, away = stand.right - from.right, right = away - 360 * Math.round(away / 360);
-    const span = this.usesDrawn || matchMedia("(prefers-reduced-motion: reduce)").matches ? 0 : 220, begun = performance.now();
+    const span = this.usesDrawn || matchMedia("(prefers-reduced-motion: reduce)").matches ? 0 : turnMs, begun = performance.now();
+    let last = begun, isSlow = false;
     const step = (now: number) => {
-      const share = span === 0 ? 1 : Math.min(1, Math.max(0, (now - begun) / span)), eased = share * share * (3 - 2 * share);
+      isSlow ||= now - last > slowMs;
+      last = now;
+      const share = span === 0 || isSlow ? 1 : Math.min(1, Math.max(0, (now - begun) / span)), eased = share * share * (3 - 2 * share);
       this.eye.stand = share === 1 ? { ...stand } : { right: from.right + right * eased, above: from.above + (stand.above - from.above) * eased };
       this.eye.showWhole(this.reach, this.share);
       this.redraw();
