@@ -4,15 +4,20 @@ using Sparewright.Part.Record;
 
 namespace Sparewright.Reconcile.Readings;
 
-/// <summary>Which instrument a reading was taken with.</summary>
-internal static class Instruments
+/// <summary>Which instrument a length was read with.</summary>
+public static class Instruments
 {
+    /// <inheritdoc cref="Of(string?, QuantityKind, IReadOnlyDictionary{string, Instrument})"/>
+    internal static (Instrument? With, Refusal? Why) Of(Reading reading, QuantityKind shows, IReadOnlyDictionary<string, Instrument> instruments) => Of(reading.With, shows, instruments);
+
     /// <summary>
-    /// The one that the reading names; otherwise the job's only caliper, its only instrument that shows such a quantity, or, where the job names none, the usual one with the usual figures.
+    /// The one that is named; otherwise the job's only caliper, its only instrument that shows such a quantity, or, where the job names none, the usual one with the usual figures.
     /// </summary>
-    public static (Instrument? With, Refusal? Why) Of(Reading reading, QuantityKind shows, IReadOnlyDictionary<string, Instrument> instruments)
+    /// <param name="name">As the job says it; null where it does not.</param>
+    /// <param name="shows">What was read.</param>
+    public static (Instrument? With, Refusal? Why) Of(string? name, QuantityKind shows, IReadOnlyDictionary<string, Instrument> instruments)
     {
-        if (reading.With is { } name)
+        if (name is not null)
         {
             Instrument named = instruments[name];
             return Fits(named, shows)
