@@ -14,7 +14,7 @@ public class FastenerTableTests
     {
         var published = Rows("tables/iso273_clearance_holes.csv").ToDictionary(r => r[0], r => r[1..].Select(Number).ToArray());
         Assert.Equal(11, ClearanceHoles.All.Count);
-        Assert.All(ClearanceHoles.All, h => Assert.Equal(published[h.Thread], [h.FineMm, h.MediumMm, h.CoarseMm]));
+        Assert.All(ClearanceHoles.All, h => Assert.Equal<IEnumerable<double>>(published[h.Thread], [h.FineMm, h.MediumMm, h.CoarseMm]));
     }
 
     /// <summary>ISO 273 clearance holes once more, from memory: process notes 3.11.</summary>
