@@ -59,7 +59,7 @@ public sealed record CensoredNormal(
             foreach (var (from, to, count) in counted)
             {
                 double x = (from - middle) / unit, y = (to - middle) / unit, zLow = atB * x - atA, zHigh = atB * y - atA;
-                double p = Probability(zLow, zHigh);
+                double p = NormalBetween.ProbabilityOf(zLow, zHigh);
                 value -= count * Math.Log(p);
                 double l = double.IsFinite(zLow) ? Normal.Density(zLow, 1) / p : 0, h = double.IsFinite(zHigh) ? Normal.Density(zHigh, 1) / p : 0;
                 double ll = l == 0 ? 0 : zLow * l - l * l, hh = h == 0 ? 0 : -zHigh * h - h * h, lh = l * h;
@@ -75,6 +75,4 @@ public sealed record CensoredNormal(
             return (value, ga, gb, haa, hab, hbb);
         }
     }
-
-    private static double Probability(double low, double high) => low > 0 ? Normal.UpperTail(low) - Normal.UpperTail(high) : Normal.UpperTail(-high) - Normal.UpperTail(-low);
 }
