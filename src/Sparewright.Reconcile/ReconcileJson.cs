@@ -1,6 +1,7 @@
 using System.Text.Json;
 using Sparewright.Part.Record;
 using Sparewright.Reconcile.Findings;
+using Sparewright.Reconcile.Nominals;
 using Sparewright.Reconcile.Readings;
 
 namespace Sparewright.Reconcile;
@@ -10,7 +11,7 @@ namespace Sparewright.Reconcile;
 /// </summary>
 public static class ReconcileJson
 {
-    /// <summary>Writes one object's members: sizes, readings, global, contradictions, zeroShifts, next, plan, undecided.</summary>
+    /// <summary>Writes one object's members: sizes, unit, shrink, readings, global, contradictions, zeroShifts, next, plan, undecided.</summary>
     public static void WriteMembers(Utf8JsonWriter json, Reconciled reconciled)
     {
         json.WriteStartObject("sizes");
@@ -29,6 +30,19 @@ public static class ReconcileJson
         else
         {
             json.WriteNull("unit");
+        }
+
+        if (reconciled.Shrink is { } shrink)
+        {
+            json.WriteStartObject("shrink");
+            json.WriteNumber("share", shrink.Share);
+            json.WriteNumber("standardUncertainty", shrink.StandardUncertainty);
+            json.WriteNumber("odds", shrink.Odds);
+            json.WriteEndObject();
+        }
+        else
+        {
+            json.WriteNull("shrink");
         }
 
         json.WriteStartArray("readings");
@@ -134,15 +148,11 @@ public static class ReconcileJson
         if (size.Nominal is { } nominal)
         {
             json.WriteStartObject("nominal");
-            json.WriteNumber("value", nominal.Best.Value);
-            json.WriteString("why", nominal.Best.Why);
-            json.WriteNumber("odds", nominal.Best.Odds);
+            WriteMembers(json, nominal.Best);
             if (nominal.RunnerUp is { } runnerUp)
             {
                 json.WriteStartObject("runnerUp");
-                json.WriteNumber("value", runnerUp.Value);
-                json.WriteString("why", runnerUp.Why);
-                json.WriteNumber("odds", runnerUp.Odds);
+                WriteMembers(json, runnerUp);
                 json.WriteEndObject();
             }
 
@@ -166,6 +176,19 @@ public static class ReconcileJson
             json.WriteNull("sameAs");
         }
 
+        if (size.Centred is { } centred)
+        {
+            json.WriteStartObject("centred");
+            json.WriteString("written", centred.Written);
+            json.WriteString("why", centred.Words);
+            json.WriteNumber("odds", centred.Odds);
+            json.WriteEndObject();
+        }
+        else
+        {
+            json.WriteNull("centred");
+        }
+
         WriteStrings(json, "decidedBy", size.DecidedBy);
         json.WriteBoolean("alsoLikely", size.AlsoLikely);
         json.WriteBoolean("settled", size.IsSettled);
@@ -177,6 +200,15 @@ public static class ReconcileJson
             _ => "undecided",
         });
         json.WriteEndObject();
+    }
+
+    private static void WriteMembers(Utf8JsonWriter json, NominalCandidate candidate)
+    {
+        json.WriteNumber("value", candidate.Value);
+        json.WriteString("written", candidate.Written);
+        json.WriteString("why", candidate.Why);
+        json.WriteNumber("odds", candidate.Odds);
+        if (candidate.ShrunkFromMm is { } from) json.WriteNumber("shrunkFrom", from);
     }
 
     private static void Write(Utf8JsonWriter json, ReconciledReading reading)

@@ -63,11 +63,13 @@ public static class Reconciliation
 
         var contradictions = ContradictionFindings.From(sets, all, aside, ledger, shape);
         var reached = new Lazy<IReadOnlyList<PossibleReading>>(() => Reach.Readings(shape));
+        var (sizes, shrink) = SizeFindings.From(job, final, shape);
         reconciled = new Reconciled(
-            SizeFindings.From(job, final, shape), ReadingFindings.From(ledger, shape, all, final, contradictions, sets), final.Global, contradictions,
+            sizes, ReadingFindings.From(ledger, shape, all, final, contradictions, sets), final.Global, contradictions,
             UndecidedFindings.From(job, final, ledger, shape), estimates, final, shape)
         {
             ZeroShifts = ZeroShiftFindings.From(ledger, final),
+            Shrink = shrink,
             Unit = PartUnit.Of(job.Sizes.Free, final),
             PlanFound = new(() => MeasuringPlan.Of(job, ledger, shape, reached.Value)),
             NextFound = new(() => NextReadings.Of(job, final, sets, problem, ledger, shape, reached.Value)),

@@ -45,6 +45,21 @@ public sealed class SettleVerbTests : IDisposable
     }
 
     [Fact]
+    public async Task A_size_can_be_settled_at_what_follows_from_others()
+    {
+        JsonElement size = await SizeAsync("settle", "tall", "tall=od/2 - 2");
+        Assert.True(size.GetProperty("settled").GetBoolean());
+        Assert.Contains("nominal: od/2 - 2}", File.ReadAllText(JobFile), StringComparison.Ordinal);
+        JsonElement other = await SizeAsync("reconcile", "od");
+        Assert.Equal(other.GetProperty("estimate").GetDouble() / 2 - 2, size.GetProperty("estimate").GetDouble(), 1e-12);
+        await SizeAsync("settle", "tall", "tall=od/2 - 2", "--not");
+        Assert.Contains("not_nominal: [od/2 - 2]", File.ReadAllText(JobFile), StringComparison.Ordinal);
+        Assert.DoesNotContain(" nominal:", File.ReadAllText(JobFile), StringComparison.Ordinal);
+        var circle = await RunAsync("settle", _scratch.FullName, "tall=tall/2 + 4");
+        Assert.Equal((ExitCode.Wrong, ""), (circle.Code, circle.Out));
+    }
+
+    [Fact]
     public async Task What_is_proposed_is_taken_and_the_size_is_bound()
     {
         Assert.Equal(20, (await SizeAsync("reconcile", "od")).GetProperty("nominal").GetProperty("value").GetDouble());

@@ -9,6 +9,26 @@ namespace Sparewright.Reconcile.Tests;
 public class ReconcileJsonTests
 {
     [Fact]
+    public void What_was_meant_has_the_fields_of_the_contract()
+    {
+        Reconciled crank = Jobs.Reconcile(Jobs.Example("line-reel-crank"));
+        Reconciled told = crank with
+        {
+            Shrink = new(0.006, 0.0001, 0.9),
+            Sizes = [.. crank.Sizes.Select((s, k) => k == 0 ? s with { Centred = new("arm_long/2", "peg in the middle of arm", 0.8), Nominal = new(new(57.1, "2 1/4 in, shrunk by 0.09 %", 0.9) { ShrunkFromMm = 57.15 }, null, 0.01) } : s)],
+        };
+        using JsonDocument json = Written(told);
+        JsonElement size = json.RootElement.GetProperty("sizes").GetProperty(told.Sizes[0].Name);
+        Assert.Equal(("arm_long/2", "peg in the middle of arm", 0.8), (size.GetProperty("centred").GetProperty("written").GetString(), size.GetProperty("centred").GetProperty("why").GetString(), size.GetProperty("centred").GetProperty("odds").GetDouble()));
+        Assert.Equal((57.15, "57.1"), (size.GetProperty("nominal").GetProperty("shrunkFrom").GetDouble(), size.GetProperty("nominal").GetProperty("written").GetString()));
+        Assert.Equal(0.006, json.RootElement.GetProperty("shrink").GetProperty("share").GetDouble());
+        using JsonDocument plain = Written(crank);
+        Assert.Equal(JsonValueKind.Null, plain.RootElement.GetProperty("shrink").ValueKind);
+        JsonElement inch = plain.RootElement.GetProperty("sizes").GetProperty("flange_d");
+        Assert.Equal(("2 1/4 in", JsonValueKind.Null, false), (inch.GetProperty("nominal").GetProperty("written").GetString(), inch.GetProperty("centred").ValueKind, inch.GetProperty("nominal").TryGetProperty("shrunkFrom", out _)));
+    }
+
+    [Fact]
     public void Sizes_readings_and_tests_have_the_fields_of_the_contract()
     {
         // Without its gauge leaves, so that a size stays open.

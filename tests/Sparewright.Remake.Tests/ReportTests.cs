@@ -1,5 +1,6 @@
 using Sparewright.Part.Sizes;
 using Sparewright.Reconcile.Findings;
+using Sparewright.Reconcile.Nominals;
 using Sparewright.Remake.Outputs;
 using Sparewright.Remake.Reports;
 using Xunit;
@@ -22,6 +23,22 @@ public class ReportTests
         Assert.Equal(plusMinus, SizeText.PlusMinus(size));
         Assert.Equal(inches, SizeText.Value(size, inches: true));
         Assert.Equal(plusMinusInches, SizeText.PlusMinus(size, inches: true));
+    }
+
+    [Fact]
+    public void What_was_meant_perhaps_is_told_with_its_odds()
+    {
+        ReconciledSize size = Length(12.69, 0.02) with
+        {
+            Nominal = new(new(12.7, "1/2 in", 0.85) { Form = NominalForm.InchFraction }, new(12.75, "quarter of a mm", 0.06), 0.02),
+            SameAs = new("leg", 0.71),
+            Centred = new("long/2", "eye in the middle of bar, left to right", 0.93),
+        };
+        Assert.Equal("1/2 in 85 %, or 12.75 mm 6 %; the same as leg 71 %; long/2, eye in the middle of bar, left to right 93 %", Findings.Meant(size, inches: false));
+        Assert.StartsWith("1/2 in 85 %, or 0.502 in 6 %", Findings.Meant(size, inches: true), StringComparison.Ordinal);
+        ReconciledSize shrunk = Length(49.69, 0.02) with { Nominal = new(new(49.6901, "50 mm, shrunk by 0.62 %", 0.9) { ShrunkFromMm = 50 }, null, 0.02) };
+        Assert.Equal("49.69 mm (50 mm, shrunk by 0.62 %) 90 %", Findings.Meant(shrunk, inches: false));
+        Assert.Equal("", Findings.Meant(Length(3, 0.02), inches: false));
     }
 
     [Fact]

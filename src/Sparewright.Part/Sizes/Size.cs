@@ -27,7 +27,8 @@ public abstract record Meant
     /// <summary>A value, mm or degrees.</summary>
     public sealed record Value(double MmOrDegrees) : Meant;
 
-    /// <summary>The same as another size.</summary>
+    /// <summary>The same as another size, or as what follows from others.</summary>
+    /// <param name="Size">Its name, or an expression of sizes as the job writes it.</param>
     public sealed record SameAs(string Size) : Meant;
 }
 

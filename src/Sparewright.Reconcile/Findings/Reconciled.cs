@@ -38,6 +38,9 @@ public sealed record ReconciledSize(string Name, Quantity Quantity, double Estim
     /// <summary>An earlier size that it may be the same as; null where none is worth proposing.</summary>
     public SameSize? SameAs { get; init; }
 
+    /// <summary>The middle of another feature that it may put one into; null where none is worth proposing.</summary>
+    public CentredPlace? Centred { get; init; }
+
     /// <summary>True when it is bound by a nominal that somebody accepted.</summary>
     public bool IsSettled { get; init; }
 
@@ -151,6 +154,9 @@ public sealed record Reconciled(
 
     /// <summary>The unit of which the lengths seem to be multiples; null where none stands out.</summary>
     public PartUnit? Unit { get; init; }
+
+    /// <summary>By how much a moulded part shrank from round values; null where it is likelier that it did not.</summary>
+    public MouldShrink? Shrink { get; init; }
 
     internal Lazy<IReadOnlyList<PlannedReading>> PlanFound { get; init; } = new([]);
 

@@ -20,20 +20,26 @@ internal static class SizeFindings
     /// <summary>Below this (<see cref="AdjustedObservation.Check"/>) a reading counts as hardly checked: an error of 13 standard uncertainties may go unnoticed (δ₀/√r with δ₀ = 4.13).</summary>
     private const double HardlyChecked = 0.1;
 
-    /// <summary>Every size of the job, in its order.</summary>
-    public static IReadOnlyList<ReconciledSize> From(Job job, AdjustmentResult result, PlacedShape shape)
+    /// <summary>Odds from which it is told that the part shrank.</summary>
+    private const double WorthTelling = 0.5;
+
+    /// <summary>Every size of the job, in its order, and by how much the part may have shrunk in its mould.</summary>
+    public static (IReadOnlyList<ReconciledSize> Sizes, MouldShrink? Shrink) From(Job job, AdjustmentResult result, PlacedShape shape)
     {
         double[][] influences = [.. Enumerable.Range(0, result.Observations.Count).Select(result.Influence)];
         Dictionary<string, int> unknown = job.Sizes.Free.Index().ToDictionary(f => f.Item.Name, f => f.Index, StringComparer.Ordinal);
-        Nominal?[] meant = DesignerMeant.Of(job.Sizes.Free, StandardHardware.In(job.Shape), result);
-        SameSize?[] same = EqualSizes.Of(job.Sizes.Free, result, DesignerMeant.SystemOdds(job.Sizes.Free, result));
+        DesignersChoice meant = DesignerMeant.Of(job.Sizes.Free, StandardHardware.In(job.Shape), result, moulded: job.MadeBy == MadeBy.Moulding);
+        SameSize?[] same = EqualSizes.Of(job.Sizes.Free, SizeUse.In(job.Shape).ToLookup(u => u.Size, u => u.Kind), result, meant.Systems);
+        CentredPlace?[] centred = CentredPlaces.Of(job.Sizes.Free, job.Shape, shape, result, meant.Systems);
         HashSet<string> likely = [.. job.Sizes.All.Select(s => Ledger.LikelyId(s.Name))];
-        return [.. job.Sizes.All.Select(size => Find(size, shape.Sizes[size.Name], result, influences, likely) with
+        IReadOnlyList<ReconciledSize> sizes = [.. job.Sizes.All.Select(size => Find(size, shape.Sizes[size.Name], result, influences, likely) with
         {
-            Nominal = unknown.TryGetValue(size.Name, out int k) ? meant[k] : null,
+            Nominal = unknown.TryGetValue(size.Name, out int k) ? meant.Nominals[k] : null,
             SameAs = unknown.TryGetValue(size.Name, out int n) ? same[n] : null,
+            Centred = unknown.TryGetValue(size.Name, out int c) ? centred[c] : null,
             IsSettled = size.Nominal is not null,
         })];
+        return (sizes, meant.Shrink is { Odds: >= WorthTelling } ? meant.Shrink : null);
     }
 
     private static ReconciledSize Find(Size size, Dual dual, AdjustmentResult result, double[][] influences, HashSet<string> likely)

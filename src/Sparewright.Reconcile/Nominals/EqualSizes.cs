@@ -25,15 +25,16 @@ internal static class EqualSizes
 
     /// <summary>For each free size an earlier one that it may be the same as; null where none is worth proposing.</summary>
     /// <param name="systems">The systems of grids, with their odds for this part.</param>
-    public static SameSize?[] Of(IReadOnlyList<Size> free, AdjustmentResult result, IReadOnlyList<(NominalGrids Grids, double Odds)> systems)
+    /// <param name="kinds">What each size is to the shape: only sizes that have something in common are compared.</param>
+    public static SameSize?[] Of(IReadOnlyList<Size> free, ILookup<string, SizeKind> kinds, AdjustmentResult result, IReadOnlyList<(DesignSystem System, double Odds)> systems)
     {
         var same = new SameSize?[free.Count];
         int[] known = [.. Enumerable.Range(0, free.Count).Where(k => free[k].Quantity == Quantity.Length && result.IsDecided(k) && result.StandardUncertainty(k) is > 0 and <= MostU)];
         foreach (int b in known)
             foreach (int a in known.TakeWhile(k => k < b))
             {
-                if (free[b].NotMeant.Contains(new Meant.SameAs(free[a].Name))) continue;
-                double odds = Odds(result.Estimates[a], result.Estimates[b], result.Covariance(a, a), result.Covariance(b, b), result.Covariance(a, b), systems);
+                if (free[b].NotMeant.Contains(new Meant.SameAs(free[a].Name)) || !kinds[free[a].Name].Intersect(kinds[free[b].Name]).Any()) continue;
+                double odds = Odds(Prior, result.Estimates[a], result.Estimates[b], result.Covariance(a, a), result.Covariance(b, b), result.Covariance(a, b), systems);
                 if (odds >= WorthProposing && odds > (same[b]?.Odds ?? 0)) same[b] = new(free[a].Name, odds);
             }
 
@@ -41,7 +42,11 @@ internal static class EqualSizes
     }
 
     /// <summary>The odds that two lengths are the same.</summary>
-    internal static double Odds(double a, double b, double varianceA, double varianceB, double covariance, IReadOnlyList<(NominalGrids Grids, double Odds)> systems)
+    internal static double Odds(double a, double b, double varianceA, double varianceB, double covariance, IReadOnlyList<(DesignSystem System, double Odds)> systems) => Odds(Prior, a, b, varianceA, varianceB, covariance, systems);
+
+    /// <summary>The odds that two lengths are the same.</summary>
+    /// <param name="prior">How often one value is chosen for both.</param>
+    internal static double Odds(double prior, double a, double b, double varianceA, double varianceB, double covariance, IReadOnlyList<(DesignSystem System, double Odds)> systems)
     {
         (varianceA, varianceB) = (Math.Max(varianceA, LeastU * LeastU), Math.Max(varianceB, LeastU * LeastU));
         double uA = Math.Sqrt(varianceA), uB = Math.Sqrt(varianceB), apart = Math.Sqrt(Math.Max(LeastU * LeastU, varianceA + varianceB - 2 * covariance));
@@ -70,6 +75,6 @@ internal static class EqualSizes
             }
         }
 
-        return (Prior * one + (1 - Prior) * byChance) / (Prior * one + (1 - Prior) * eachByItself);
+        return (prior * one + (1 - prior) * byChance) / (prior * one + (1 - prior) * eachByItself);
     }
 }

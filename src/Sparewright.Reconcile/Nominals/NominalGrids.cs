@@ -1,15 +1,17 @@
 using System.Collections.Frozen;
 using System.Globalization;
 using Sparewright.Measure;
+using Sparewright.Measure.Uncertainty;
 
 namespace Sparewright.Reconcile.Nominals;
 
 /// <summary>One even grid of lengths.</summary>
-internal sealed record NominalGrid(double StepMm, double Weight, string Words);
+internal sealed record NominalGrid(double StepMm, double Weight, NominalForm Form, string Words);
 
 /// <summary>A value's weight before it is compared with anything.</summary>
 /// <param name="Weight">Of this value alone, as a share of one.</param>
-internal sealed record GridPoint(double Mm, double Weight, string Words);
+/// <param name="Form">How a drawing says it.</param>
+internal sealed record GridPoint(double Mm, double Weight, string Words, NominalForm Form = NominalForm.Millimetres);
 
 /// <summary>
 /// What designers choose, as odds: each grid's weight is spread evenly over the points within 5 mm of where one looks, a point on several grids gathers their weights,
@@ -27,12 +29,12 @@ internal sealed class NominalGrids
     private const double FarthestInU = 6;
 
     private static readonly FrozenDictionary<string, NominalGrids> Systems = DataTable.Rows(typeof(NominalGrids), "nominal-grids.csv")
-        .GroupBy(row => row[0], row => new NominalGrid(double.Parse(row[1], CultureInfo.InvariantCulture), double.Parse(row[2], CultureInfo.InvariantCulture), row[3]))
+        .GroupBy(row => row[0], row => new NominalGrid(double.Parse(row[1], CultureInfo.InvariantCulture), double.Parse(row[2], CultureInfo.InvariantCulture), FormOf(row[3]), row[4]))
         .ToFrozenDictionary(g => g.Key, g => new NominalGrids([.. g]));
 
     private readonly NominalGrid[] _grids;
 
-    private NominalGrids(NominalGrid[] grids) => _grids = grids;
+    private NominalGrids(NominalGrid[] grids) => (_grids, NoneDensity) = (grids, (1 - grids.Sum(g => g.Weight)) / StretchMm);
 
     /// <summary>All grids at once, for a single size of which nothing else is known.</summary>
     public static NominalGrids Mixed => Systems["mixed"];
@@ -42,24 +44,50 @@ internal sealed class NominalGrids
     public static NominalGrids Inch => Systems["inch"];
 
     /// <summary>Density of "no round number", 1/mm.</summary>
-    public double NoneDensity => (1 - _grids.Sum(g => g.Weight)) / StretchMm;
+    public double NoneDensity { get; }
 
     /// <summary>The points near a value that is known with a standard uncertainty, mm; a point on several grids is called by the first of them.</summary>
     public IReadOnlyList<GridPoint> Near(double mm, double u)
     {
         // Among so many points none is told from the others, and looking at all of them would take for ever.
         if (u > MostU) return [];
-        double reach = Math.Max(FarthestInU * u, 1e-6);
         var points = new List<GridPoint>();
         foreach (NominalGrid grid in _grids)
-            for (double k = Math.Max(1, Math.Ceiling((mm - reach) / grid.StepMm)); k * grid.StepMm <= mm + reach; k++)
+        {
+            var (first, last) = Within(grid, mm, u);
+            for (double k = first; k <= last; k++)
             {
                 double at = k * grid.StepMm, weight = grid.Weight * grid.StepMm / StretchMm;
                 int same = points.FindIndex(p => Math.Abs(p.Mm - at) < 1e-7);
-                if (same < 0) points.Add(new(at, weight, grid.Words));
+                if (same < 0) points.Add(new(at, weight, grid.Words, grid.Form));
                 else points[same] = points[same] with { Weight = points[same].Weight + weight };
             }
+        }
 
         return points;
     }
+
+    /// <summary>How well the points foretell a value that is known with a standard uncertainty: the sum of their weights times the normal density there, 1/mm.</summary>
+    public double Evidence(double mm, double u)
+    {
+        if (u > MostU) return 0;
+        double sum = 0;
+        foreach (NominalGrid grid in _grids)
+        {
+            var (first, last) = Within(grid, mm, u);
+            double near = 0;
+            for (double k = first; k <= last; k++) near += Normal.Density(mm - k * grid.StepMm, u);
+            sum += grid.Weight * grid.StepMm / StretchMm * near;
+        }
+
+        return sum;
+    }
+
+    private static (double First, double Last) Within(NominalGrid grid, double mm, double u)
+    {
+        double reach = Math.Max(FarthestInU * u, 1e-6);
+        return (Math.Max(1, Math.Ceiling((mm - reach) / grid.StepMm)), Math.Floor((mm + reach) / grid.StepMm));
+    }
+
+    private static NominalForm FormOf(string written) => written switch { "fraction" => NominalForm.InchFraction, "inch" => NominalForm.DecimalInches, _ => NominalForm.Millimetres };
 }

@@ -20,6 +20,8 @@ internal static class Findings
         yield return new ReportPart.Table(["size", "value", "±", "decided by", "status", "meant, perhaps"], [.. reconciled.Sizes.Select(s => SizeRow(s, inches))]);
         if (reconciled.Unit is { } unit)
             yield return new ReportPart.Line(string.Create(CultureInfo.InvariantCulture, $"Most of the {unit.Lengths} lengths that are known well enough are multiples of {unit.Words}, at a first look."));
+        if (reconciled.Shrink is { } shrink)
+            yield return new ReportPart.Line(string.Create(CultureInfo.InvariantCulture, $"The lengths look like round values that shrank by {100 * shrink.Share:0.00} % in the mould ({OddsInWords.Percent(shrink.Odds)}); the sizes are what was measured."));
         if (reconciled.Contradictions.Count > 0)
         {
             yield return new ReportPart.Heading(reconciled.Contradictions.Count == 1 ? "A contradiction" : "Contradictions");
@@ -92,9 +94,9 @@ internal static class Findings
         })));
 
     /// <summary>"34 mm 97 %, or 34.1 mm 2 %": proposals only; the part is drawn at what was measured.</summary>
-    private static string Meant(ReconciledSize size, bool inches)
+    internal static string Meant(ReconciledSize size, bool inches)
     {
-        string One(NominalCandidate c) => $"{(c.Why.EndsWith(" in", StringComparison.Ordinal) ? c.Why : inches ? SizeText.Length(c.Value, true) : $"{Shown.Number(Math.Round(c.Value, 4))} mm")} {OddsInWords.Percent(c.Odds)}";
+        string One(NominalCandidate c) => $"{c.Text(inches)}{(c.ShrunkFromMm is null ? "" : $" ({c.Why})")} {OddsInWords.Percent(c.Odds)}";
         string value = size.Nominal switch
         {
             null => "",
@@ -102,7 +104,8 @@ internal static class Findings
             var nominal => One(nominal.Best),
         };
         string same = size.SameAs is { } other ? $"the same as {other.Size} {OddsInWords.Percent(other.Odds)}" : "";
-        return value.Length > 0 && same.Length > 0 ? $"{value}; {same}" : value + same;
+        string centred = size.Centred is { } middle ? $"{middle.Written}, {middle.Words} {OddsInWords.Percent(middle.Odds)}" : "";
+        return string.Join("; ", new[] { value, same, centred }.Where(s => s.Length > 0));
     }
 
     private static ReportPart.Row SizeRow(ReconciledSize size, bool inches)

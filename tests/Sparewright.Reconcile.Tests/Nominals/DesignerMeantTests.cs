@@ -88,4 +88,49 @@ public class DesignerMeantTests
                     Assert.True(nominal.RunnerUp is null || nominal.RunnerUp.Odds <= nominal.Best.Odds);
                 }
     }
+
+    /// <summary>A nominal says itself how it is written and read; nobody guesses from its words.</summary>
+    [Theory]
+    [InlineData(12.5, NominalForm.Millimetres, "12.5", "12.5 mm", "0.492 in")]
+    [InlineData(11.90625, NominalForm.InchFraction, "15/32 in", "15/32 in", "15/32 in")]
+    [InlineData(7.62, NominalForm.DecimalInches, "0.3 in", "7.62 mm", "0.300 in")]
+    public void A_nominal_is_written_and_read_as_the_drawing_said_it(double mm, NominalForm form, string written, string metric, string inches)
+    {
+        var candidate = new NominalCandidate(mm, "words that end in a unit, as 3 in", 0.9) { Form = form };
+        Assert.Equal((written, metric, inches), (candidate.Written, candidate.Text(false), candidate.Text(true)));
+    }
+
+    [Fact]
+    public void The_odds_of_the_systems_come_with_the_nominals_and_know_of_hardware()
+    {
+        const string Shape = """
+              - {block: b, long: w, deep: h, tall: t, corner_at: [0, 0, 0]}
+              - {hole: eye, from: b.top, at: [10, 10], diameter: d, through: b}
+            """, Readings = """
+              - {outside: [b.top, b.bottom], reads: [6.35, 6.36]}
+              - {outside: [b.left, b.right], reads: [60.33, 60.32]}
+              - {outside: [b.front, b.back], reads: [30.16, 30.17]}
+              - {inside: eye.wall, reads: [6.60, 6.61]}
+            """;
+        var job = Jobs.Of("{t: {about: 6}, d: {about: 6}, w: {about: 60}, h: {about: 30}}", Shape, Readings);
+        Reconciled reconciled = Jobs.Reconcile(job);
+        double Metric(IReadOnlyDictionary<string, HardwareUse> hardware)
+        {
+            DesignersChoice choice = DesignerMeant.Of(job.Sizes.Free, hardware, reconciled.Adjustment);
+            Assert.Equal(1, choice.Systems.Sum(s => s.Odds), 1e-9);
+            return choice.Systems.Where(s => ReferenceEquals(s.System.Grids, NominalGrids.Metric)).Sum(s => s.Odds);
+        }
+
+        // 6.6 mm is what M6 asks for: the more a metric part is believed.
+        Assert.True(Metric(StandardHardware.In(job.Shape)) > Metric(new Dictionary<string, HardwareUse>()));
+    }
+
+    [Fact]
+    public void Points_add_up_to_the_evidence()
+    {
+        foreach (DesignSystem system in (DesignSystem[])[new(NominalGrids.Metric, 0), new(NominalGrids.Inch, 0), new(NominalGrids.Mixed, 0), new(NominalGrids.Metric, 0.011)])
+            foreach (double mm in (double[])[0.4, 3.18, 12.7, 101.3])
+                foreach (double u in (double[])[0.004, 0.03, 0.3])
+                    Assert.Equal(system.Near(mm, u).Sum(p => p.Weight * Sparewright.Measure.Uncertainty.Normal.Density(mm - p.Mm, u)), system.Evidence(mm, u), 1e-9);
+    }
 }

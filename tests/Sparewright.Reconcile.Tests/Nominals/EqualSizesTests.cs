@@ -7,7 +7,7 @@ namespace Sparewright.Reconcile.Tests.Nominals;
 /// <summary>One explanation for two sizes, and one unit for all.</summary>
 public class EqualSizesTests
 {
-    private static readonly (NominalGrids, double)[] Metric = [(NominalGrids.Metric, 1.0)];
+    private static readonly (DesignSystem, double)[] Metric = [(new(NominalGrids.Metric, 0), 1.0)];
 
     [Fact]
     public void Two_that_agree_off_every_grid_are_one()
@@ -57,5 +57,25 @@ public class EqualSizesTests
     {
         Assert.EndsWith(" mm", Jobs.Reconcile(Jobs.Example("vent-knuckle")).Unit?.Words, StringComparison.Ordinal);
         Assert.EndsWith(" in", Jobs.Reconcile(Jobs.Example("line-reel-crank")).Unit?.Words, StringComparison.Ordinal);
+    }
+
+    /// <summary>A plate of 4.98 mm and a pin hole of 4.97 mm may both be 5 mm; nobody chose one for the other.</summary>
+    [Fact]
+    public void Sizes_of_different_kinds_are_not_compared()
+    {
+        Reconciled knuckle = Jobs.Reconcile(Jobs.Example("vent-knuckle"));
+        Assert.All(knuckle.Sizes, s => Assert.Null(s.SameAs));
+        const string Readings = """
+              - {outside: [p.top, p.bottom], reads: [5.34, 5.35]}
+              - {inside: one.wall, reads: [5.34, 5.34]}
+              - {inside: two.wall, reads: [5.35, 5.34]}
+            """;
+        Reconciled holes = Jobs.Reconcile(Jobs.Of("{t: {about: 5}, d: {about: 5}, e: {about: 5}}", """
+              - {plate: p, thickness: t, outline: {rectangle: [40, 20], middle_at: [0, 0]}}
+              - {hole: one, from: p.top, at: [-10, 0], diameter: d, through: p}
+              - {hole: two, from: p.top, at: [10, 0], diameter: e, through: p}
+            """, Readings));
+        Assert.Null(holes.Size("d").SameAs);
+        Assert.Equal("d", holes.Size("e").SameAs?.Size);
     }
 }

@@ -86,28 +86,30 @@ internal sealed record SizeSaid(Quantity Quantity, Given Given)
     { Nominal = Nominal?.Meant, Otherwise = Given, NotMeant = [.. NotMeant.Select(m => m.Meant)] };
 }
 
-/// <summary>What may have been meant by a size: a value, or the same as another.</summary>
-internal sealed record MeantSaid(SizeValue? Value, SizeExpression? SameAs, Place Place)
+/// <summary>What may have been meant by a size: a value, or the same as another or as what follows from others.</summary>
+/// <param name="Text">Of <paramref name="SameAs"/>, as it is written.</param>
+internal sealed record MeantSaid(SizeValue? Value, SizeExpression? SameAs, string? Text, Place Place)
 {
-    public Meant Meant => Value is { } v ? new Meant.Value(v.Value) : new Meant.SameAs(SameAs!.Names().First());
+    public Meant Meant => Value is { } v ? new Meant.Value(v.Value) : new Meant.SameAs(Text!);
 }
 
-/// <summary>A value of a size, or the name of another.</summary>
+/// <summary>A value of a size, the name of another, or an expression of others.</summary>
 internal sealed class MeantForm : Form<MeantSaid>
 {
-    private static readonly SizeValueForm Value = new("a length, an angle, or another size that is the same");
-    private static readonly ExpressionForm Name = new(null, Value.Phrase);
+    private static readonly SizeValueForm Value = new("a length, an angle, or what is the same: another size, or an expression of others");
+    private static readonly ExpressionForm Expression = new(null, Value.Phrase);
 
     public override string Phrase => Value.Phrase;
 
-    public override JsonObject Describe(Definitions definitions) => new() { ["anyOf"] = new JsonArray(Value.Describe(definitions), new JsonObject { ["type"] = "string", ["pattern"] = "^[a-z][a-z0-9_]*$" }) };
+    public override JsonObject Describe(Definitions definitions) => new() { ["anyOf"] = new JsonArray(Value.Describe(definitions), Expression.Describe(definitions)) };
 
     public override bool TryRead(YamlNode node, Findings findings, [MaybeNullWhen(false)] out MeantSaid value)
     {
         value = null;
-        bool isName = node is YamlScalar { Text: [>= 'a' and <= 'z', ..] text } && text.All(c => char.IsAsciiLetterLower(c) || char.IsAsciiDigit(c) || c == '_');
-        if (isName && Name.TryRead(node, findings, out SizeExpression? name)) value = new(null, name, node.Place);
-        else if (!isName && Value.TryRead(node, findings, out SizeValue? one)) value = new(one, null, node.Place);
+        string text = node is YamlScalar scalar ? scalar.Text.Trim() : "";
+        bool isExpression = ExpressionParser.Read(text) is { Names.Count: > 0 };
+        if (isExpression && Expression.TryRead(node, findings, out SizeExpression? same)) value = new(null, same, text, node.Place);
+        else if (!isExpression && Value.TryRead(node, findings, out SizeValue? one)) value = new(one, null, null, node.Place);
         return value is not null;
     }
 }
