@@ -53,6 +53,7 @@ class PartView {
   private chosenBounds: number[] = [];
   private namedBounds: number[] = [];
   private cut: Cut | null = null;
+  private cutAtMm = 0;
   private frame = 0;
   private turning = 0;
   private newest = 0;
@@ -84,6 +85,7 @@ class PartView {
   async show(part: Part, look: Look): Promise<boolean> {
     if (this.part?.key === part.key) {
       this.part = part;
+      this.refreshCut();
       this.look(look);
       return true;
     }
@@ -169,6 +171,11 @@ class PartView {
   /** How much of the picture the part takes; dimensions want room round it. */
   private get share(): number {
     return this.dimensions.length > 1 ? 0.5 : this.eye.widthPx < narrowPx ? 0.6 : 0.68;
+  }
+
+  /** How long the unit is in which lengths are shown. */
+  private get unitMm(): number {
+    return this.part?.inches ? 25.4 : 1;
   }
 
   private get radius(): number {
@@ -299,15 +306,14 @@ class PartView {
   }
 
   private cutChanged(field: HTMLInputElement): void {
-    if (field.dataset.cut === "range" || field.dataset.cut === "number") {
-      const other = one<HTMLInputElement>(this.root, `[data-cut=${field.dataset.cut === "range" ? "number" : "range"}]`);
-      if (Number.isFinite(field.valueAsNumber)) other.value = String(field.valueAsNumber);
-    }
-    this.refreshCut(field.dataset.cut === "direction");
+    const isPlace = field.dataset.cut === "range" || field.dataset.cut === "number";
+    if (isPlace && Number.isFinite(field.valueAsNumber)) this.cutAtMm = field.valueAsNumber * this.unitMm;
+    this.refreshCut(field.dataset.cut === "direction", field);
     this.redraw();
   }
 
-  private refreshCut(anew = false): void {
+  /** @param anew whether the cut goes through the middle again; `typed`: the field that is not written into, since somebody does */
+  private refreshCut(anew = false, typed: HTMLInputElement | null = null): void {
     const direction = one<HTMLSelectElement>(this.root, "[data-cut=direction]").value, range = one<HTMLInputElement>(this.root, "[data-cut=range]"), number = one<HTMLInputElement>(this.root, "[data-cut=number]");
     const n = cutNormals[direction];
     one<HTMLFieldSetElement>(this.root, ".cut-at").disabled = !n;
@@ -315,13 +321,17 @@ class PartView {
       this.cut = null;
       return;
     }
-    const axis = n.findIndex(x => x !== 0), low = this.low[axis], high = this.high[axis];
-    for (const field of [range, number]) { field.min = low.toFixed(2); field.max = high.toFixed(2); field.step = field === range ? "any" : "0.1"; }
-    if (anew) range.value = number.value = ((low + high) / 2).toFixed(2);
-    const at = Math.max(low, Math.min(high, Number.isFinite(number.valueAsNumber) ? number.valueAsNumber : (low + high) / 2));
+    const axis = n.findIndex(x => x !== 0), low = this.low[axis], high = this.high[axis], inUnit = (mm: number) => (mm / this.unitMm).toFixed(this.part?.inches ? 3 : 2);
+    if (anew) this.cutAtMm = (low + high) / 2;
+    for (const field of [range, number]) {
+      field.min = inUnit(low);
+      field.max = inUnit(high);
+      field.step = field === range ? "any" : this.part?.inches ? "0.005" : "0.1";
+      if (field !== typed) field.value = inUnit(this.cutAtMm);
+    }
     const turned = one<HTMLInputElement>(this.root, "[data-cut=other]").checked ? -1 : 1;
     const normal: Triple = [n[0] * turned, n[1] * turned, n[2] * turned];
-    this.cut = { normal, at: normal[axis] * at };
+    this.cut = { normal, at: normal[axis] * Math.max(low, Math.min(high, this.cutAtMm)) };
   }
 
   private isOff(p: Triple): boolean {
@@ -398,7 +408,7 @@ class PartView {
 
   /** A line of a round length, so that the eye has a measure. */
   private showScale(): void {
-    const unitMm = this.part?.inches ? 25.4 : 1, perPx = this.eye.mmPerPx / unitMm;
+    const perPx = this.eye.mmPerPx / this.unitMm;
     const most = 0.22 * this.eye.widthPx * perPx, power = 10 ** Math.floor(Math.log10(most));
     const length = [5, 2, 1].map(n => n * power).find(n => n <= most) ?? power;
     one<HTMLElement>(this.root, ".scale-line").style.width = `${length / perPx}px`;
