@@ -1,7 +1,7 @@
 using Sparewright.Bench;
 
-// bench/run [--quick] [reconcile] [change] [kernel] [job] [stop] [view] [entry]: the figures as Markdown on standard output. See bench/README.md.
-string[] all = ["reconcile", "change", "kernel", "job", "stop", "view", "entry"];
+// bench/run [--quick] [reconcile] [live] [change] [kernel] [job] [stop] [view] [entry]: the figures as Markdown on standard output. See bench/README.md.
+string[] all = ["reconcile", "live", "change", "kernel", "job", "stop", "view", "entry"];
 bool quick = args.Contains("--quick");
 string[] wanted = [.. args.Where(a => a != "--quick")];
 if (wanted.Except(all).FirstOrDefault() is { } unknown)
@@ -16,6 +16,7 @@ foreach (string part in wanted.Length > 0 ? wanted : all)
     switch (part)
     {
         case "reconcile": ReconcileBench.Write(quick); break;
+        case "live": LiveBench.Write(quick ? 5 : 60); break;
         case "change": await ChangeBench.WriteAsync(runs); break;
         case "kernel": await KernelBench.WriteAsync(runs); break;
         case "job": JobBench.Write(runs); break;

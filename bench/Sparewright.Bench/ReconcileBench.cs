@@ -39,7 +39,7 @@ public class ReconcileBench
     [GlobalSetup]
     public void SetUp()
     {
-        _synthetic = SyntheticJob.Of(Extent.Readings, Extent.Sizes, Extent.OneWrong);
+        _synthetic = SyntheticJob.Of(Extent.Readings, Extent.Sizes, Extent.OneWrong ? 1 : 0);
         Verify(Reconcile());
     }
 

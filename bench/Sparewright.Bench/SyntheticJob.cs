@@ -11,13 +11,13 @@ namespace Sparewright.Bench;
 /// between them, as noisy as a caliper's.
 /// </summary>
 /// <param name="True">The true value of each size, in their order.</param>
-/// <param name="Wrong">The reading that is off by a millimetre, if one is.</param>
+/// <param name="Wrong">The last reading, where the last one or ones are off by a millimetre.</param>
 internal sealed record SyntheticJob(Job Job, double[] True, string? Wrong)
 {
     private const int SizesEach = 4;
     private const double SlabMm = 6, NoiseMm = 0.008, WrongByMm = 1;
 
-    public static SyntheticJob Of(int readings, int sizes, bool oneWrong)
+    public static SyntheticJob Of(int readings, int sizes, int wrong = 0)
     {
         var random = new Random(1);
         Boss[] bosses = [.. Enumerable.Range(0, sizes / SizesEach).Select(Boss.Number)];
@@ -29,10 +29,10 @@ internal sealed record SyntheticJob(Job Job, double[] True, string? Wrong)
             new Block("slab", 340.0, 340.0, SlabMm, new SpacePoint(0.0, 0.0, 0.0), null, Place.None),
             .. bosses.Select(b => new Sparewright.Part.Shape.Boss(b.Name, Size(b, "d"), null, Size(b, "h"), Element("slab.top"), new FacePoint(Size(b, "x"), Size(b, "y")), Place.None)),
         ];
-        Reading[] ledger = [.. Enumerable.Range(0, readings).Select(k => Read(k, bosses, random, oneWrong && k == readings - 1))];
+        Reading[] ledger = [.. Enumerable.Range(0, readings).Select(k => Read(k, bosses, random, k >= readings - wrong))];
         var caliper = new Instrument("caliper", InstrumentKind.DigitalCaliper, 0.01, 0.03, 0, 0.4);
-        return new(new Job("Slab", null, MadeBy.Unknown, null, null, new Injury(false, null, null, Place.None), new Dictionary<string, Instrument> { [caliper.Name] = caliper },
-            new SizeTable(table), shape, ledger, [], null, [], null, null), truth, oneWrong ? ledger[^1].Id : null);
+        return new(new Job("Slab", null, MadeBy.Unknown, null, null, [], null, new Injury(false, null, null, Place.None), new Dictionary<string, Instrument> { [caliper.Name] = caliper },
+            new SizeTable(table), shape, ledger, [], null, [], null, [], null), truth, wrong > 0 ? ledger[^1].Id : null);
     }
 
     private sealed record Boss(string Name, double Diameter, double Height, double X, double Y)
