@@ -77,6 +77,10 @@ Place readPlace(const Fields& fields) {
 
 Tool readTool(const Fields& fields) {
     const Place place = readPlace(fields.at("place"));
+    if (fields.has("again")) {
+        if (place.isLeftHanded()) fields.at("place").refuse("a solid is put elsewhere, never mirrored");
+        return {place, Again{fields.at("again").text()}};
+    }
     if (fields.has("turned")) {
         Turned turned{readLoop(fields.at("turned"))};
         for (const Piece& piece : turned.loop)

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "channel.hpp"
+#include "named_shape.hpp"
 
 #include <array>
 #include <gp_Pnt.hxx>
@@ -63,9 +64,15 @@ struct Turned {
     Loop loop; ///< (radius, height along n)
 };
 
+/// A solid that was built before, put where the place says.
+struct Again {
+    std::string key;
+    NamedShape solid = {}; ///< once the key has been looked up
+};
+
 struct Tool {
     Place place;
-    std::variant<Prism, Turned> is;
+    std::variant<Prism, Turned, Again> is;
 };
 
 /// The edges that a round asks for.

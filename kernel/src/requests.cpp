@@ -23,11 +23,21 @@ template <class T> Bytes bytesOf(const std::vector<T>& values) {
     return bytes;
 }
 
-std::shared_ptr<const Kept> solidOf(const Fields& request, Shelf& shelf) {
-    const std::string key = request.at("key").text();
+std::shared_ptr<const Kept> keptUnder(const std::string& key, Shelf& shelf) {
     const auto kept = shelf.find(key);
     if (!kept) throw Refusal("missing", "no solid is kept under the key " + key + "; build it again");
     return kept;
+}
+
+std::shared_ptr<const Kept> solidOf(const Fields& request, Shelf& shelf) {
+    return keptUnder(request.at("key").text(), shelf);
+}
+
+void lookUpSolids(Recipe& recipe, Shelf& shelf) {
+    for (Feature& feature : recipe)
+        if (auto* combination = std::get_if<Combination>(&feature.is))
+            for (Tool& tool : combination->tools)
+                if (auto* again = std::get_if<Again>(&tool.is)) again->solid = keptUnder(again->key, shelf)->solid;
 }
 
 Deadline deadlineOf(const Fields& request, const Progress& progress) {
@@ -60,7 +70,8 @@ const Answer& describe(const Kept& kept) {
 }
 
 Reply answerBuild(const Fields& request, Shelf& shelf, LastMesh& lastMesh, const Progress& progress) {
-    const Recipe recipe = readRecipe(request.at("recipe").json());
+    Recipe recipe = readRecipe(request.at("recipe").json());
+    lookUpSolids(recipe, shelf);
     Deadline deadline = deadlineOf(request, progress);
     Built built = build(recipe, request.booleanOr("fullGuards", true), shelf, deadline);
     if (built.mesh) lastMesh = {built.kept->key, guardChordMm, guardAngleDeg, std::move(*built.mesh)};

@@ -6,6 +6,7 @@
 #include "surfaces.hpp"
 
 #include <BRepAdaptor_Curve.hxx>
+#include <BRepBuilderAPI_Transform.hxx>
 #include <BRepClass_FaceClassifier.hxx>
 #include <BRepPrimAPI_MakePrism.hxx>
 #include <BRepPrimAPI_MakeRevol.hxx>
@@ -83,9 +84,23 @@ std::vector<NamedShape> buildTurned(const Turned& turned, const Place& place, co
     return {solid};
 }
 
+/// A copy that stands elsewhere; its names begin with that of the feature, so that copies can be told apart.
+NamedShape buildAgain(const NamedShape& original, const Place& place, const std::string& feature) {
+    gp_Trsf move;
+    move.SetTransformation(gp_Ax3(place.origin, gp_Dir(place.n), gp_Dir(place.u)), gp_Ax3());
+    BRepBuilderAPI_Transform moved(original.shape, move, true);
+    NamedShape solid{moved.Shape(), {}};
+    for (const TopoDS_Shape& face : partsOf(original.shape, TopAbs_FACE))
+        for (const std::string& name : original.names.of(face))
+            solid.names.add(moved.ModifiedShape(face), Names{feature + "." + name});
+    weigh(solid);
+    return solid;
+}
+
 } // namespace
 
 std::vector<NamedShape> buildTool(const Tool& tool, const std::string& feature) {
+    if (const Again* again = std::get_if<Again>(&tool.is)) return {buildAgain(again->solid, tool.place, feature)};
     if (const Prism* prism = std::get_if<Prism>(&tool.is)) return buildPrism(*prism, tool.place, feature);
     return buildTurned(std::get<Turned>(tool.is), tool.place, feature);
 }
