@@ -70,6 +70,16 @@ public sealed class KindCapability
         return new(all.MeanMm - drawnMm, Math.Sqrt(Math.Max(0, all.VarianceMm2 - MeanSpreadVariance)));
     }
 
+    /// <summary>By how much the error grows with the size: mm for each mm.</summary>
+    public NormalLength Proportional
+    {
+        get
+        {
+            double mean = Cases.Sum(c => c.Weight * c.Belief.Mean[1]);
+            return new(mean, Math.Sqrt(Cases.Sum(c => c.Weight * (c.Belief.Covariance(1, 1) + (c.Belief.Mean[1] - mean) * (c.Belief.Mean[1] - mean)))));
+        }
+    }
+
     /// <summary>Standard deviation from print to print, in mm: the root of its mean square.</summary>
     public double SpreadMm => Math.Sqrt(MeanSpreadVariance);
 

@@ -26,6 +26,11 @@ public sealed record FitOdds(IReadOnlyList<ConditionOdds> Each, Estimate AllToge
         return new(each, Together(fit, each, enoughError, known));
     }
 
+    /// <summary>Nearly the same with few points, and always the same ones, so that a small change of a size shows truly.</summary>
+    internal static double Quick(FitCase fit, int copies) => fit.Conditions is [OneClearance one]
+        ? new JointLengths(fit, one.Lengths).Of(0).Sum(c => c.Weight * c.Length.Between(one.Window.LowMm, one.Window.HighMm))
+        : Jointly(fit, fit.Conditions, 1, null, copies).Value;
+
     /// <summary>That all fit at once.</summary>
     internal static Estimate Together(FitCase fit, IReadOnlyList<ConditionOdds> each, double enoughError, Func<Doubt, bool>? known)
     {
@@ -60,13 +65,13 @@ public sealed record FitOdds(IReadOnlyList<ConditionOdds> Each, Estimate AllToge
         }
     }
 
-    private static Estimate Jointly(FitCase fit, IReadOnlyList<FitCondition> conditions, double enoughError, Func<Doubt, bool>? known)
+    private static Estimate Jointly(FitCase fit, IReadOnlyList<FitCondition> conditions, double enoughError, Func<Doubt, bool>? known, int copies = 5)
     {
         var joint = new JointLengths(fit, [.. conditions.SelectMany(c => c.Lengths)], known);
         int n = joint.Count;
         var (means, covariance, root, drawn, values) = (new double[n], new double[n * n], new double[n * n], new double[n], new double[n]);
         // The last variable is not drawn: its probability closes the product.
-        return Lattice.Built.Average(joint.Kinds + n - 1, At, enoughError, Seed);
+        return Lattice.Built.Average(joint.Kinds + n - 1, At, enoughError, Seed, copies);
 
         double At(double[] point)
         {

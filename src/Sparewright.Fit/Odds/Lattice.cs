@@ -9,9 +9,9 @@ namespace Sparewright.Fit.Odds;
 /// </summary>
 internal sealed class Lattice
 {
-    private readonly int[] _multipliers;
+    private readonly double[] _steps;
 
-    private Lattice(int points, int[] multipliers) => (Points, _multipliers) = (points, multipliers);
+    private Lattice(int points, double[] steps) => (Points, _steps) = (points, steps);
 
     /// <summary>The lattice that comes with the tool.</summary>
     public static Lattice Built { get; } = Read();
@@ -19,26 +19,26 @@ internal sealed class Lattice
     /// <summary>Points of one shifted copy.</summary>
     public int Points { get; }
 
-    /// <summary>The average of a function over the unit cube: copies are added until the error is small enough, at least <paramref name="fewest"/>.</summary>
+    /// <summary>The average of a function over the unit cube: copies are added until the error is small enough, at least <paramref name="fewest"/>; one alone has no error to show.</summary>
     /// <param name="dimensions">How many coordinates a point has.</param>
     /// <param name="value">Of the function at a point; may not keep the span.</param>
     /// <param name="wanted">Half width of the 95 % interval that is enough.</param>
-    public Estimate Average(int dimensions, Func<double[], double> value, double wanted, int seed, int fewest = 8, int most = 64)
+    public Estimate Average(int dimensions, Func<double[], double> value, double wanted, int seed, int fewest, int most = 64)
     {
         var random = new Random(seed);
-        var (shift, point) = (new double[dimensions], new double[dimensions]);
+        var (at, point) = (new double[dimensions], new double[dimensions]);
         var copies = new List<double>();
         while (true)
         {
-            for (int j = 0; j < dimensions; j++) shift[j] = random.NextDouble();
+            for (int j = 0; j < dimensions; j++) at[j] = random.NextDouble();
             double sum = 0;
             for (int k = 0; k < Points; k++)
             {
                 for (int j = 0; j < dimensions; j++)
                 {
                     // Beyond the vector's dimensions, which matter least, points are drawn.
-                    double x = j < _multipliers.Length ? (double)((long)k * _multipliers[j] % Points) / Points + shift[j] : random.NextDouble();
-                    x -= Math.Floor(x);
+                    double x = at[j] = j < _steps.Length ? at[j] + _steps[j] : random.NextDouble();
+                    if (x >= 1) at[j] = x -= 1;
                     point[j] = 1 - Math.Abs(2 * x - 1);
                 }
 
@@ -47,6 +47,7 @@ internal sealed class Lattice
 
             copies.Add(sum / Points);
             if (copies.Count < fewest) continue;
+            if (fewest == 1) return new(copies[0], double.NaN);
             Estimate estimate = Estimate.Of(copies);
             if (estimate.Error95 <= wanted || copies.Count >= most) return estimate;
         }
@@ -55,6 +56,6 @@ internal sealed class Lattice
     private static Lattice Read()
     {
         int[][] rows = [.. DataTable.Rows(typeof(Lattice), "lattice.csv").Select(r => r.Select(c => int.Parse(c, CultureInfo.InvariantCulture)).ToArray())];
-        return new(rows[0][0], [.. rows.Select(r => r[1])]);
+        return new(rows[0][0], [.. rows.Select(r => (double)r[1] / r[0])]);
     }
 }

@@ -1,0 +1,52 @@
+using System.Globalization;
+using Sparewright.Measure;
+
+namespace Sparewright.Fit.Drawn;
+
+/// <summary>A printed hub into which something rigid is pressed.</summary>
+/// <param name="BoreMm">Diameter of the fit.</param>
+/// <param name="OuterMm">Diameter up to which there is material around it.</param>
+public sealed record PressHub(double BoreMm, double OuterMm, PressMaterial Material);
+
+/// <summary>What a hub is printed of; MPa.</summary>
+/// <param name="AcrossLayersMPa">Short-time strength across the layers.</param>
+/// <param name="LongTimeShare">What of it may stand for longer than hours.</param>
+public sealed record PressMaterial(string Name, double ModulusMPa, double Poisson, double AcrossLayersMPa, double LongTimeShare)
+{
+    /// <summary>From the table that comes with the tool; null for a material that it does not know.</summary>
+    public static PressMaterial? Known(string name)
+    {
+        string[]? row = DataTable.Rows(typeof(PressMaterial), "press-materials.csv").FirstOrDefault(r => r[0].Equals(name, StringComparison.OrdinalIgnoreCase));
+        if (row is null) return null;
+        double Number(int column) => double.Parse(row[column], CultureInfo.InvariantCulture);
+        return new(row[0], Number(1), Number(4), Number(2) * Number(3), Number(5));
+    }
+}
+
+/// <summary>
+/// What an interference does to a hub (Lamé's thick ring around a rigid pin): pressure p = δ / ((D/E)((D₀² + D²)/(D₀² − D²) + ν)), hoop stress at the bore p (D₀² + D²)/(D₀² − D²). MPa, mm.
+/// </summary>
+/// <param name="StrainShare">Of the bore: interference over diameter.</param>
+/// <param name="AllowedMPa">What the hoop stress may be for long: the strength across the layers times the long-time share.</param>
+public sealed record PressFit(PressHub Hub, double InterferenceMm, double PressureMPa, double HoopMPa, double StrainShare, double AllowedMPa)
+{
+    /// <summary>True when plastic would creep out of the fit, or split.</summary>
+    public bool IsRefused => HoopMPa > AllowedMPa;
+
+    /// <summary>The largest interference that would stand, in mm.</summary>
+    public double MostInterferenceMm => InterferenceMm * AllowedMPa / HoopMPa;
+
+    /// <summary>Why, and what else holds the counterpart; empty where it is not refused.</summary>
+    public string Words => !IsRefused ? "" : string.Create(CultureInfo.InvariantCulture,
+        $"pressing {InterferenceMm:0.00} mm into {Hub.Material.Name} strains the hub to {HoopMPa:0.0} MPa; held for long it bears {AllowedMPa:0.0} MPa and creeps out of the fit. Choose a snug fit with glue or a screw, or a heat-set insert");
+
+    /// <param name="interferenceMm">Of the diameters, above zero.</param>
+    public static PressFit Of(PressHub hub, double interferenceMm)
+    {
+        ArgumentOutOfRangeException.ThrowIfNegativeOrZero(interferenceMm);
+        if (!(hub.OuterMm > hub.BoreMm && hub.BoreMm > 0)) throw new ArgumentException("a hub is larger outside than inside", nameof(hub));
+        double d = hub.BoreMm, outer = hub.OuterMm, ring = (outer * outer + d * d) / (outer * outer - d * d);
+        double pressure = interferenceMm / (d / hub.Material.ModulusMPa * (ring + hub.Material.Poisson));
+        return new(hub, interferenceMm, pressure, pressure * ring, interferenceMm / d, hub.Material.AcrossLayersMPa * hub.Material.LongTimeShare);
+    }
+}

@@ -1,0 +1,88 @@
+using System.Globalization;
+using Sparewright.Fit.Capability;
+using Sparewright.Measure;
+
+namespace Sparewright.Fit.Odds;
+
+/// <summary>What can be done about odds.</summary>
+public enum CureKind
+{
+    /// <summary>Read a length again.</summary>
+    Reading,
+
+    /// <summary>Print a few features of one kind and measure them.</summary>
+    TrialPrint,
+}
+
+/// <summary>Something that would better the odds.</summary>
+/// <param name="Of">What it is done to.</param>
+/// <param name="Pieces">Readings, or printed features.</param>
+/// <param name="OddsAfter">All together, if what comes of it is as expected.</param>
+public sealed record Cure(CureKind Kind, Doubt Of, int Pieces, double OddsAfter, double Minutes, double Grams);
+
+/// <summary>What would better the odds at the least cost.</summary>
+public static class Cures
+{
+    /// <summary>One more reading of a counterpart or size, with a caliper: its standard uncertainty in mm.</summary>
+    public const double ReadingUncertaintyMm = 0.02;
+
+    /// <summary>Printed features that make a trial of one kind.</summary>
+    public const int FeaturesOfATrial = 3;
+
+    /// <summary>All cures, the cheapest (in minutes, then grams) that reaches the wanted odds first, then the rest by what a minute of them buys.</summary>
+    public static IReadOnlyList<Cure> Of(FitCase fit, FitOdds odds, double wantedOdds)
+    {
+        var cures = Sensitivity.Doubts(fit).Select(d => At(fit, d)).OfType<Cure>().Where(c => c.OddsAfter > odds.AllTogether.Value + FitOdds.EnoughError).ToArray();
+        var enough = cures.Where(c => c.OddsAfter >= wantedOdds).OrderBy(c => c.Minutes).ThenBy(c => c.Grams);
+        var rest = cures.Where(c => c.OddsAfter < wantedOdds).OrderByDescending(c => (c.OddsAfter - odds.AllTogether.Value) / c.Minutes);
+        return [.. enough, .. rest];
+    }
+
+    private static Cure? At(FitCase fit, Doubt doubt) => doubt switch
+    {
+        Doubt.OfCounterpart(var name) => Cured(CureKind.Reading, doubt, 1, "reading", Reread(fit, name)),
+        Doubt.OfReading(var size) => Cured(CureKind.Reading, doubt, 1, "reading", fit with { Read = Read(fit.Read, size) }),
+        Doubt.OfBias(var kind) => Cured(CureKind.TrialPrint, doubt, FeaturesOfATrial, "trial feature", Tried(fit, kind)),
+        _ => null,
+    };
+
+    private static Cure Cured(CureKind kind, Doubt of, int pieces, string cost, FitCase after)
+    {
+        string[] row = DataTable.Rows(typeof(Cures), "cure-costs.csv").Single(r => r[0] == cost);
+        double Number(int column) => double.Parse(row[column], CultureInfo.InvariantCulture);
+        return new(kind, of, pieces, FitOdds.Of(after).AllTogether.Value, Number(1) + pieces * Number(2), pieces * Number(3));
+    }
+
+    private static FitCase Reread(FitCase fit, string counterpart) => fit with
+    {
+        Conditions =
+        [
+            .. fit.Conditions.Select(c => c.With([.. c.Lengths.Select(l => l with
+            {
+                Counterparts = [.. l.Counterparts.Select(p => p.Name == counterpart ? p with { Length = p.Length with { StandardDeviationMm = Better(p.Length.StandardDeviationMm) } } : p)],
+            })])),
+        ],
+    };
+
+    /// <summary>A size read once more: its variance falls, and what hangs together with it follows.</summary>
+    private static NormalLengths Read(NormalLengths read, string size)
+    {
+        int at = read.Names.ToList().IndexOf(size);
+        var covariance = (double[,])read.CovarianceMm2.Clone();
+        double all = covariance[at, at] + ReadingUncertaintyMm * ReadingUncertaintyMm;
+        for (int i = 0; i < read.Names.Count; i++)
+            for (int j = 0; j < read.Names.Count; j++) covariance[i, j] -= read.CovarianceMm2[i, at] * read.CovarianceMm2[at, j] / all;
+        return read with { CovarianceMm2 = covariance };
+    }
+
+    private static FitCase Tried(FitCase fit, SurfaceKind kind)
+    {
+        double[] drawn = [.. fit.PrintedSizes.Where(p => p.Kind == kind).Select(p => p.DrawnMm).Order()];
+        // Spread over the sizes that matter; all come out as forecast, so that only the doubt shrinks.
+        var trials = Enumerable.Range(0, FeaturesOfATrial).Select(k => drawn[k * (drawn.Length - 1) / (FeaturesOfATrial - 1)])
+            .Select(d => new MeasuredTrial(kind, d, fit.Process.On ?? DateOnly.MinValue, fit.Process[kind].Forecast(d).MeanMm, ReadingUncertaintyMm));
+        return fit with { Process = fit.Process.With([.. trials]) };
+    }
+
+    private static double Better(double u) => 1 / Math.Sqrt(1 / (u * u) + 1 / (ReadingUncertaintyMm * ReadingUncertaintyMm));
+}
