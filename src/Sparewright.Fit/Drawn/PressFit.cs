@@ -1,5 +1,4 @@
 using System.Globalization;
-using Sparewright.Measure;
 
 namespace Sparewright.Fit.Drawn;
 
@@ -10,18 +9,8 @@ public sealed record PressHub(double BoreMm, double OuterMm, PressMaterial Mater
 
 /// <summary>What a hub is printed of; MPa.</summary>
 /// <param name="AcrossLayersMPa">Short-time strength across the layers.</param>
-/// <param name="LongTimeShare">What of it may stand for longer than hours.</param>
-public sealed record PressMaterial(string Name, double ModulusMPa, double Poisson, double AcrossLayersMPa, double LongTimeShare)
-{
-    /// <summary>From the table that comes with the tool; null for a material that it does not know.</summary>
-    public static PressMaterial? Known(string name)
-    {
-        string[]? row = DataTable.Rows(typeof(PressMaterial), "press-materials.csv").FirstOrDefault(r => r[0].Equals(name, StringComparison.OrdinalIgnoreCase));
-        if (row is null) return null;
-        double Number(int column) => double.Parse(row[column], CultureInfo.InvariantCulture);
-        return new(row[0], Number(1), Number(4), Number(2) * Number(3), Number(5));
-    }
-}
+/// <param name="LongTimeShare">What of it may stand for longer than hours: a quarter of it, for PLA less (rule from memory).</param>
+public sealed record PressMaterial(string Name, double ModulusMPa, double Poisson, double AcrossLayersMPa, double LongTimeShare);
 
 /// <summary>
 /// What an interference does to a hub (Lamé's thick ring around a rigid pin): pressure p = δ / ((D/E)((D₀² + D²)/(D₀² − D²) + ν)), hoop stress at the bore p (D₀² + D²)/(D₀² − D²). MPa, mm.
