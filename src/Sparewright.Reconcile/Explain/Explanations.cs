@@ -41,9 +41,8 @@ internal static class Explanations
     /// <param name="entry">The reading that is taken to be wrong.</param>
     /// <param name="without">The adjustment without it.</param>
     /// <param name="shape">The part at the sizes of <paramref name="without"/>.</param>
-    /// <param name="possible">The readings that the shape allows.</param>
     /// <returns>The likeliest first, and how well all of them together foretold what was written down (a density, 1/mm); null where nothing else says anything of the reading's place.</returns>
-    public static (IReadOnlyList<Explanation> Told, double Density)? Of(LedgerEntry entry, AdjustmentResult without, Ledger ledger, PlacedShape shape, IReadOnlyList<PossibleReading> possible)
+    public static (IReadOnlyList<Explanation> Told, double Density)? Of(LedgerEntry entry, AdjustmentResult without, Ledger ledger, PlacedShape shape)
     {
         if (entry.Evidence is not { } evidence || evidence.Shows(shape) is not { HasValue: true } span) return null;
         DerivedValue foretold = without.Of(_ => ledger.Shared.Shown(span.Mm, ledger.Shared.Of(evidence.Parts), without.Estimates));
@@ -55,7 +54,7 @@ internal static class Explanations
         List<Way> ways =
         [
             .. OnTheDisplay(evidence, foretold, ledger).Select(w => w with { Evidence = w.Evidence * Weight(w.Kind) }),
-            .. (caliper is null ? [] : Elsewhere(caliper, entry.Measured!, without, ledger, possible)).Select(w => w with { Evidence = w.Evidence * Weight(w.Kind) }),
+            .. (caliper is null ? [] : Elsewhere(caliper, entry.Measured!, without, ledger, shape)).Select(w => w with { Evidence = w.Evidence * Weight(w.Kind) }),
             .. (caliper is null ? [] : ByTheTool(caliper, entry.Measured!, foretold, ledger, shape)).Select(w => w with { Evidence = w.Evidence * Weight(w.Kind) }),
         ];
         var none = new Way(SlipKind.NoneOfThese, "none of these", null, Weight(SlipKind.NoneOfThese) * Anything(foretold.Value));
@@ -101,8 +100,11 @@ internal static class Explanations
     }
 
     /// <summary>The jaws stood at another place, or closed where they should have spread.</summary>
-    private static IEnumerable<Way> Elsewhere(CaliperReading reading, MeasuredLength measured, AdjustmentResult without, Ledger ledger, IReadOnlyList<PossibleReading> possible)
+    private static IEnumerable<Way> Elsewhere(CaliperReading reading, MeasuredLength measured, AdjustmentResult without, Ledger ledger, PlacedShape shape)
     {
+        // Another place shares a face with the right one, or is one face as it is.
+        HashSet<string> own = Names(reading);
+        IReadOnlyList<PossibleReading> possible = PossibleReadings.Of(shape, (first, second) => reading.Second is null ? second is null : second is not null && (own.Contains(first) || own.Contains(second)));
         PossibleReading[] places = [.. possible.Where(p => IsNeighbour(p.Reading, reading))];
         PossibleReading[] ways = [.. possible.Where(p => p.Reading.Way != reading.Way && SamePlace(p.Reading, reading))];
         foreach (var (kind, all) in ((SlipKind, PossibleReading[])[])[(SlipKind.OtherPlace, places), (SlipKind.OtherWay, ways)])

@@ -21,12 +21,14 @@ internal static class PossibleReadings
     /// <summary>Beyond so many faces only readings of one face, or within one feature, are listed: pairs grow with their square.</summary>
     private const int MostFacesToPair = 150;
 
-    public static IReadOnlyList<PossibleReading> Of(PlacedShape shape)
+    /// <param name="wanted">Which faces, or pairs of them, are asked for; all where it is not said.</param>
+    public static IReadOnlyList<PossibleReading> Of(PlacedShape shape, Func<string, string?, bool>? wanted = null)
     {
         Element[] faces = [.. shape.Elements.Values.Where(e => e is FlatElement or RoundElement or SideElement && !JawRest.IsDatum(e.Name)).OrderBy(e => e.Name, StringComparer.Ordinal)];
         var possible = new List<PossibleReading>();
         void Try(ReadingWay way, string first, string? second, Direction? across)
         {
+            if (wanted is not null && !wanted(first, second)) return;
             var reading = new CaliperReading("", way, new(first, Place.None), second is null ? null : new(second, Place.None), across, [0], false, false, null, null, null, Place.None);
             JawSpan span = CaliperGeometry.Span(reading, shape);
             if (span.Refused is not null) return;

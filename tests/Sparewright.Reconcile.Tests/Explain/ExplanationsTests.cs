@@ -126,4 +126,41 @@ public class ExplanationsTests
     [Fact]
     public void Readings_that_agree_need_no_explanation() =>
         Assert.All(Jobs.Reconcile(Bush("whole:43.99")).Readings.Where(r => r.Reading.Id != "whole"), r => Assert.Empty(r.Explanations));
+
+    /// <summary>Three blocks on each other: any two of b, c and ab, wrong together, leave no contradiction (as in the search for suspects, by residuals alone).</summary>
+    private static Job Stack(string ab, string c) => Jobs.Of("{a: {about: 12}, b: {about: 20}, c: {about: 8}}", """
+          - {block: low, long: 30, deep: 30, tall: a, corner_at: [0, 0, 0]}
+          - {block: mid, long: 28, deep: 28, tall: b, corner_at: [0, 0, a]}
+          - {block: high, long: 26, deep: 26, tall: c, corner_at: [0, 0, a + b]}
+        """, $$"""
+          - {id: a, outside: [low.bottom, low.top], reads: 12.01}
+          - {id: b, step: [low.top, mid.top], reads: 19.99}
+          - {id: c, step: [mid.top, high.top], reads: {{c}}}
+          - {id: ab, outside: [low.bottom, mid.top], reads: {{ab}}}
+          - {id: bc, step: [low.top, high.top], reads: 27.99}
+          - {id: abc, outside: [low.bottom, high.top], reads: 39.99}
+          - {id: abc2, outside: [low.bottom, high.top], reads: 40.01}
+        """);
+
+    [Fact]
+    public void Two_that_are_wrong_together_are_told_from_their_rivals_by_how_it_came_about()
+    {
+        Assert.Empty(Jobs.Reconcile(Stack("32.01", "8.01")).Contradictions);
+        Reconciled found = Jobs.Reconcile(Stack("23.01", "3.01"));
+        Assert.Equal(["ab", "c"], found.Contradictions.Select(k => Assert.Single(k.Ids)).Order());
+        Assert.All(found.Contradictions, k => Assert.True(k.SetAside && k.Odds >= Reconciliation.OddsToSetAside));
+        Assert.Equal(("two digits swapped", 32.01), (found.Reading("ab").Explanations[0].Why, found.Reading("ab").Explanations[0].ShouldHaveReadMm));
+        Assert.Equal(("a digit misread for one that looks like it", 8.01), (found.Reading("c").Explanations[0].Why, found.Reading("c").Explanations[0].ShouldHaveReadMm));
+        Assert.Equal(20, found.Size("b").Estimate, 0.05);
+    }
+
+    [Fact]
+    public void Two_odd_errors_that_could_be_two_others_stay_open()
+    {
+        Reconciled found = Jobs.Reconcile(Stack("32.37", "7.24"));
+        Contradiction open = Assert.Single(found.Contradictions);
+        Assert.Equal((2, false, true), (open.HowManyWrong, open.SetAside, found.ContradictionOpen));
+        Assert.Contains("ab", open.Ids);
+        Assert.InRange(open.Odds, 2.0 / open.Ids.Count - 1e-9, 1);
+    }
 }
