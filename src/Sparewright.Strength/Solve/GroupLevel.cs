@@ -3,8 +3,8 @@ namespace Sparewright.Strength.Solve;
 /// <summary>A level of groups of corners under the last grid of cells: its matrix written down, smoothed and corrected by the level below it, or solved directly when small.</summary>
 internal sealed class GroupLevel
 {
-    /// <summary>Up to so many unknowns are solved directly.</summary>
-    private const int SolvedDirectly = 500;
+    /// <summary>What takes no more multiplications than this (a tenth of a second or so) is solved directly.</summary>
+    private const double SolvedDirectly = 3e8;
 
     /// <summary>Links weaker than this share of the corners' own stiffness do not hold a group together.</summary>
     private const double LeastLink = 0.02;
@@ -12,7 +12,7 @@ internal sealed class GroupLevel
     private readonly BlockMatrix _matrix;
     private readonly double[] _inverse;
     private readonly (float Keep, float Take)[] _steps = [];
-    private readonly Cholesky? _direct;
+    private readonly Envelope? _direct;
     private readonly BlockMatrix? _down;
     private readonly BlockMatrix? _up;
     private readonly GroupLevel? _coarser;
@@ -30,11 +30,8 @@ internal sealed class GroupLevel
         _d = new double[Unknowns];
         _k = new double[Unknowns];
         _coarseB = _coarseX = [];
-        if (Unknowns <= SolvedDirectly)
-        {
-            _direct = new(Full(matrix, _inverse));
-            return;
-        }
+        _direct = Envelope.Of(matrix, _inverse, SolvedDirectly);
+        if (_direct is not null) return;
 
         double bound = largest ?? Largest();
         _steps = Chebyshev.Steps(bound);
@@ -80,9 +77,22 @@ internal sealed class GroupLevel
         for (int n = 0; n < _k.Length; n++) _k[n] = b[n] - _k[n];
         _up!.Multiply(_k, _coarseB);
         _coarser!.Cycle(_coarseB, _coarseX);
+        _coarser.Improve(_coarseB, _coarseX);
         _down!.Multiply(_coarseX, _k);
         for (int n = 0; n < _k.Length; n++) x[n] += _k[n];
         Smooth(b, x, fromZero: false);
+    }
+
+    /// <summary>A second cycle on what the first left over: groups are few, and the outer iteration gains more than it costs.</summary>
+    private void Improve(ReadOnlySpan<double> b, Span<double> x)
+    {
+        if (_direct is not null) return;
+        var rest = new double[Unknowns];
+        var more = new double[Unknowns];
+        _matrix.Multiply(x, rest);
+        for (int n = 0; n < rest.Length; n++) rest[n] = b[n] - rest[n];
+        Cycle(rest, more);
+        for (int n = 0; n < more.Length; n++) x[n] += more[n];
     }
 
     private void Smooth(ReadOnlySpan<double> b, Span<double> x, bool fromZero)
@@ -125,22 +135,5 @@ internal sealed class GroupLevel
         }
 
         return 1.15 * value;
-    }
-
-    private static double[][] Full(BlockMatrix matrix, double[] inverse)
-    {
-        int size = matrix.Rows * matrix.BlockRows;
-        var full = new double[size][];
-        for (int n = 0; n < size; n++) full[n] = new double[n + 1];
-        for (int row = 0; row < matrix.Rows; row++)
-            for (int at = matrix.Start[row]; at < matrix.Start[row + 1]; at++)
-                for (int m = 0; m < matrix.BlockRows; m++)
-                    for (int n = 0; n < matrix.BlockColumns; n++)
-                    {
-                        int r = row * matrix.BlockRows + m, c = matrix.Column[at] * matrix.BlockColumns + n;
-                        if (c <= r && inverse[r] != 0 && inverse[c] != 0) full[r][c] = matrix.Block(at)[m * matrix.BlockColumns + n];
-                    }
-
-        return full;
     }
 }

@@ -10,10 +10,10 @@ internal sealed class Multigrid : IDisposable
     private const int FewCorners = 1200;
 
     /// <summary>A grid with more corners than this is made coarser whatever its shape: writing its matrix down would take longer than a few iterations more.</summary>
-    private const int ManyCorners = 16000;
+    private const int ManyCorners = 30000;
 
     /// <summary>By this much the coarser grid may take in more room than the finer one before walls count as thin.</summary>
-    private const double MostSwelling = 1.5;
+    private const double MostSwelling = 1.3;
 
     private readonly List<Level> _levels = [];
     private readonly List<BrickLevel> _owned = [];
