@@ -100,6 +100,22 @@ public sealed class VoxelGrid
     public static VoxelGrid Over(Mesh mesh, GridFrame frame, Point3 origin, double cellMm, int nx, int ny, int nz, CancellationToken cancel = default) =>
         Over(mesh, PointsIn(mesh, frame), frame, origin, cellMm, nx, ny, nz, cancel);
 
+    /// <summary>
+    /// The grid without specks: pieces of at most <paramref name="mostShare"/> of the whole that hang on nothing, such as the cut-off tip of a sharp edge.
+    /// </summary>
+    public VoxelGrid WithoutSpecks(double mostShare = 1e-3)
+    {
+        Pieces pieces = Pieces.Of(this);
+        double least = mostShare * pieces.VolumesMm3.Sum();
+        if (pieces.VolumesMm3.All(v => v > least)) return this;
+        var shares = (float[])_shares.Clone();
+        for (int k = 0; k < NZ; k++)
+            for (int j = 0; j < NY; j++)
+                for (int i = 0; i < NX; i++)
+                    if (pieces.Of(i, j, k) is >= 0 and var piece && pieces.VolumesMm3[piece] <= least) shares[(k * NY + j) * NX + i] = 0;
+        return new(Frame, Origin, CellMm, NX, NY, NZ, shares, VolumeMm3);
+    }
+
     private static VoxelGrid Over(Mesh mesh, Point3[] points, GridFrame frame, Point3 origin, double cellMm, int nx, int ny, int nz, CancellationToken cancel)
     {
         for (int p = 0; p < points.Length; p++) points[p] = Snapped((points[p] - origin) * (1 / cellMm));
