@@ -33,11 +33,10 @@ public static class RigidMovement
             // Turns are measured by the way they move what is about as far out as the piece is big.
             double reach = grid.CellMm * Math.Cbrt(cells[piece]);
             var gram = new double[6, 6];
-            foreach (var (corner, direction) in Supports(loading))
-                if (Touches(grid, pieces, corner, piece))
+            foreach (var (at, direction, holds) in Supports(loading, pieces))
+                if (holds(piece))
                 {
-                    var (i, j, k) = grid.CornerAt(corner);
-                    Point3 turn = Point3.Cross((grid.PointOf(i, j, k) - centre[piece]) * (1 / reach), direction);
+                    Point3 turn = Point3.Cross((at - centre[piece]) * (1 / reach), direction);
                     ReadOnlySpan<double> row = [direction.X, direction.Y, direction.Z, turn.X, turn.Y, turn.Z];
                     for (int m = 0; m < 6; m++)
                         for (int n = 0; n < 6; n++) gram[m, n] += row[m] * row[n];
@@ -50,9 +49,18 @@ public static class RigidMovement
         return free;
     }
 
-    private static IEnumerable<(int Corner, Point3 Direction)> Supports(Loading loading) =>
-        loading.Fixed.Keys.Select(f => (f.Corner, f.Axis switch { 0 => new Point3(1, 0, 0), 1 => new(0, 1, 0), _ => new(0, 0, 1) }))
-            .Concat(loading.Springs.Select(s => (s.Corner, s.Direction)));
+    private static IEnumerable<(Point3 At, Point3 Direction, Func<int, bool> Holds)> Supports(Loading loading, Pieces pieces)
+    {
+        VoxelGrid grid = loading.Grid;
+        foreach (var (corner, axis) in loading.Fixed.Keys)
+        {
+            var (i, j, k) = grid.CornerAt(corner);
+            yield return (grid.PointOf(i, j, k), axis switch { 0 => new(1, 0, 0), 1 => new(0, 1, 0), _ => new(0, 0, 1) }, piece => Touches(grid, pieces, corner, piece));
+        }
+
+        foreach (PlaceSpring s in loading.Springs)
+            yield return (grid.PointOf(s.I + s.Place.X, s.J + s.Place.Y, s.K + s.Place.Z), s.Direction, piece => pieces.Of(s.I, s.J, s.K) == piece);
+    }
 
     private static bool Touches(VoxelGrid grid, Pieces pieces, int corner, int piece)
     {

@@ -1,7 +1,23 @@
 namespace Sparewright.Strength.Solve;
 
-/// <summary>A spring of a corner against the ground along one direction, N/mm.</summary>
-internal readonly record struct GroundSpring(int Slot, double X, double Y, double Z, double Stiffness);
+/// <summary>A spring against the ground along one unit direction, N/mm, of a place that up to eight corners move by their shares.</summary>
+internal sealed record GroundSpring((int Slot, double Weight)[] Corners, double X, double Y, double Z, double Stiffness)
+{
+    /// <summary>Force at the place, along the direction, of displacements that stand all x, all y, all z.</summary>
+    public double ForceOf(ReadOnlySpan<double> u, int slots)
+    {
+        double along = 0;
+        foreach (var (slot, weight) in Corners) along += weight * (X * u[slot] + Y * u[slots + slot] + Z * u[2 * slots + slot]);
+        return Stiffness * along;
+    }
+
+    public double ForceOf(ReadOnlySpan<float> u, int slots)
+    {
+        double along = 0;
+        foreach (var (slot, weight) in Corners) along += weight * (X * u[slot] + Y * u[slots + slot] + Z * u[2 * slots + slot]);
+        return Stiffness * along;
+    }
+}
 
 /// <summary>One grid of cells as a linear operator, never written down as a matrix; with the places where nothing moves and springs against the ground.</summary>
 internal sealed unsafe class BrickLevel : IDisposable
@@ -26,9 +42,14 @@ internal sealed unsafe class BrickLevel : IDisposable
 
         foreach (GroundSpring s in springs)
         {
-            inverse[s.Slot] += (float)(s.Stiffness * s.X * s.X);
-            inverse[n + s.Slot] += (float)(s.Stiffness * s.Y * s.Y);
-            inverse[2 * n + s.Slot] += (float)(s.Stiffness * s.Z * s.Z);
+            // The sum over the row of the spring's matrix: with it no eigenvalue of D⁻¹ times that matrix is above 1.
+            double all = s.Stiffness * (Math.Abs(s.X) + Math.Abs(s.Y) + Math.Abs(s.Z)) * s.Corners.Sum(c => Math.Abs(c.Weight));
+            foreach (var (slot, weight) in s.Corners)
+            {
+                inverse[slot] += (float)(all * Math.Abs(weight * s.X));
+                inverse[n + slot] += (float)(all * Math.Abs(weight * s.Y));
+                inverse[2 * n + slot] += (float)(all * Math.Abs(weight * s.Z));
+            }
         }
 
         for (int at = 0; at < inverse.Length; at++)
@@ -78,10 +99,13 @@ internal sealed unsafe class BrickLevel : IDisposable
         int n = Rows.Slots;
         foreach (GroundSpring s in Springs)
         {
-            double force = s.Stiffness * (s.X * u[s.Slot] + s.Y * u[n + s.Slot] + s.Z * u[2 * n + s.Slot]);
-            r[s.Slot] += force * s.X;
-            r[n + s.Slot] += force * s.Y;
-            r[2 * n + s.Slot] += force * s.Z;
+            double force = s.ForceOf(new ReadOnlySpan<double>(u, Length), n);
+            foreach (var (slot, weight) in s.Corners)
+            {
+                r[slot] += force * weight * s.X;
+                r[n + slot] += force * weight * s.Y;
+                r[2 * n + slot] += force * weight * s.Z;
+            }
         }
     }
 
@@ -90,10 +114,13 @@ internal sealed unsafe class BrickLevel : IDisposable
         int n = Rows.Slots;
         foreach (GroundSpring s in Springs)
         {
-            double force = s.Stiffness * (s.X * u[s.Slot] + s.Y * u[n + s.Slot] + s.Z * u[2 * n + s.Slot]);
-            r[s.Slot] += (float)(force * s.X);
-            r[n + s.Slot] += (float)(force * s.Y);
-            r[2 * n + s.Slot] += (float)(force * s.Z);
+            double force = s.ForceOf(new ReadOnlySpan<float>(u, Length), n);
+            foreach (var (slot, weight) in s.Corners)
+            {
+                r[slot] += (float)(force * weight * s.X);
+                r[n + slot] += (float)(force * weight * s.Y);
+                r[2 * n + slot] += (float)(force * weight * s.Z);
+            }
         }
     }
 
@@ -103,11 +130,16 @@ internal sealed unsafe class BrickLevel : IDisposable
     public BrickLevel Coarser()
     {
         BrickRows rows = Rows.Coarser();
-        var springs = new Dictionary<(int Slot, double X, double Y, double Z), double>();
         var fixedAt = new HashSet<int>();
+        var springs = new List<GroundSpring>();
         foreach (GroundSpring s in Springs)
-            foreach (var (slot, weight) in About(s.Slot, rows))
-                Give(slot, s.X, s.Y, s.Z, weight * s.Stiffness);
+        {
+            var corners = new SortedDictionary<int, double>();
+            foreach (var (slot, share) in s.Corners)
+                foreach (var (coarse, weight) in About(slot, rows)) corners[coarse] = corners.GetValueOrDefault(coarse) + share * weight;
+            springs.Add(s with { Corners = [.. corners.Select(c => (c.Key, c.Value))] });
+        }
+
         foreach (int at in FixedAt)
         {
             int axis = at / Rows.Slots, slot = at % Rows.Slots;
@@ -118,19 +150,40 @@ internal sealed unsafe class BrickLevel : IDisposable
                 continue;
             }
 
-            double stiffness = 4 * (axis == 2 ? Factors.DiagonalZ : Factors.DiagonalXY);
-            foreach (var (coarse, weight) in about) Give(coarse, axis == 0 ? 1 : 0, axis == 1 ? 1 : 0, axis == 2 ? 1 : 0, weight * stiffness);
+            springs.Add(new([.. about], axis == 0 ? 1 : 0, axis == 1 ? 1 : 0, axis == 2 ? 1 : 0, 4 * (axis == 2 ? Factors.DiagonalZ : Factors.DiagonalXY)));
         }
 
         BrickFactors f = Factors;
-        GroundSpring[] all = [.. springs.Select(s => new GroundSpring(s.Key.Slot, s.Key.X, s.Key.Y, s.Key.Z, s.Value))];
-        return new(rows, new(2 * f.K11, 2 * f.K12, 2 * f.K13, 2 * f.K33, 2 * f.K44, 2 * f.K66), [.. fixedAt.Order()], all, _workers);
+        return new(rows, new(2 * f.K11, 2 * f.K12, 2 * f.K13, 2 * f.K33, 2 * f.K44, 2 * f.K66), [.. fixedAt.Order()], Merged(springs), _workers);
+    }
 
-        void Give(int slot, double x, double y, double z, double stiffness)
+    /// <summary>Springs of one cell that pull much the same way become one in their common middle: a coarser grid cannot tell them apart.</summary>
+    private static GroundSpring[] Merged(List<GroundSpring> springs)
+    {
+        // A turn by less than this, as its cosine, is much the same way.
+        const double sameWay = 0.94;
+        var merged = new List<GroundSpring>();
+        var ofCorner = new Dictionary<int, List<int>>();
+        foreach (GroundSpring s in springs)
         {
-            springs.TryGetValue((slot, x, y, z), out double before);
-            springs[(slot, x, y, z)] = before + stiffness;
+            if (s.Corners.Length == 0) continue;
+            int first = s.Corners[0].Slot;
+            if (!ofCorner.TryGetValue(first, out List<int>? near)) ofCorner[first] = near = [];
+            int at = near.FindIndex(m => s.X * merged[m].X + s.Y * merged[m].Y + s.Z * merged[m].Z > sameWay && s.Corners.Select(c => c.Slot).SequenceEqual(merged[m].Corners.Select(c => c.Slot)));
+            if (at < 0)
+            {
+                near.Add(merged.Count);
+                merged.Add(s);
+                continue;
+            }
+
+            GroundSpring o = merged[near[at]];
+            double sum = o.Stiffness + s.Stiffness, a = o.Stiffness / sum, b = s.Stiffness / sum;
+            double x = a * o.X + b * s.X, y = a * o.Y + b * s.Y, z = a * o.Z + b * s.Z, length = Math.Sqrt(x * x + y * y + z * z);
+            merged[near[at]] = new([.. o.Corners.Zip(s.Corners, (p, q) => (p.Slot, a * p.Weight + b * q.Weight))], x / length, y / length, z / length, sum);
         }
+
+        return [.. merged];
     }
 
     /// <summary>The coarser grid's corners that a corner's movement is interpolated from.</summary>

@@ -8,7 +8,7 @@ public sealed class Loading(VoxelGrid grid)
 {
     private readonly Dictionary<(int Corner, int Axis), double> _fixed = [];
     private readonly Dictionary<int, Point3> _forces = [];
-    private readonly List<CornerSpring> _springs = [];
+    private readonly List<PlaceSpring> _springs = [];
 
     public VoxelGrid Grid { get; } = grid;
 
@@ -18,7 +18,7 @@ public sealed class Loading(VoxelGrid grid)
     /// <summary>Force in N on each loaded corner.</summary>
     public IReadOnlyDictionary<int, Point3> Forces => _forces;
 
-    public IReadOnlyList<CornerSpring> Springs => _springs;
+    public IReadOnlyList<PlaceSpring> Springs => _springs;
 
     /// <summary>Holds a corner along one axis, or moves it there by so many mm. A corner away from all solid is left alone.</summary>
     public void Fix(int corner, int axis, double mm = 0)
@@ -40,11 +40,11 @@ public sealed class Loading(VoxelGrid grid)
         _forces[corner] = before + forceN;
     }
 
-    /// <summary>A spring against the ground along a unit direction; it pulls the corner to a movement of <paramref name="restMm"/> along it.</summary>
-    public void Spring(int corner, Point3 direction, double stiffnessNPerMm, double restMm = 0)
+    /// <summary>Adds a spring; its cell must hold solid.</summary>
+    public void Spring(PlaceSpring spring)
     {
-        if (!IsUsed(corner)) throw new ArgumentException("a spring on a corner away from all solid holds nothing", nameof(corner));
-        _springs.Add(new(corner, direction, stiffnessNPerMm, restMm));
+        if (Grid.Share(spring.I, spring.J, spring.K) == 0) throw new ArgumentException("a spring on a cell without solid holds nothing", nameof(spring));
+        _springs.Add(spring);
     }
 
     /// <summary>Sum of all forces in N, and of their moments about the origin of the grid's axes in N·mm.</summary>
@@ -71,5 +71,23 @@ public sealed class Loading(VoxelGrid grid)
     }
 }
 
-/// <summary>A spring of a corner against the ground along a unit direction.</summary>
-public readonly record struct CornerSpring(int Corner, Point3 Direction, double StiffnessNPerMm, double RestMm);
+/// <summary>
+/// A spring between a place of a cell and the ground, along a unit direction; it pulls the place to a movement of <paramref name="RestMm"/> along it.
+/// The place moves as the cell's eight corners move it, so that a rigid movement that the direction does not hinder is not hindered.
+/// </summary>
+/// <param name="Place">Place in the cell I, J, K: 0 … 1 each way.</param>
+public readonly record struct PlaceSpring(int I, int J, int K, Point3 Place, Point3 Direction, double StiffnessNPerMm, double RestMm = 0)
+{
+    /// <summary>The corners that move the place, with their shares.</summary>
+    internal IEnumerable<(int I, int J, int K, double Weight)> Corners
+    {
+        get
+        {
+            for (int c = 0; c < 8; c++)
+            {
+                double weight = ((c & 1) == 0 ? 1 - Place.X : Place.X) * ((c & 2) == 0 ? 1 - Place.Y : Place.Y) * ((c & 4) == 0 ? 1 - Place.Z : Place.Z);
+                if (weight != 0) yield return (I + (c & 1), J + (c >> 1 & 1), K + (c >> 2), weight);
+            }
+        }
+    }
+}

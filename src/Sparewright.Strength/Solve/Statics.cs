@@ -41,12 +41,12 @@ public static class Statics
         }
 
         int[] fixedAt = [.. loading.Fixed.Keys.Select(f => f.Axis * rows.Slots + Slot(f.Corner)).Order()];
-        GroundSpring[] springs = [.. loading.Springs.Select(s => new GroundSpring(Slot(s.Corner), s.Direction.X, s.Direction.Y, s.Direction.Z, s.StiffnessNPerMm))];
+        GroundSpring[] springs = [.. loading.Springs.Select(s => new GroundSpring([.. s.Corners.Select(c => (rows.SlotOf(c.I, c.J, c.K), c.Weight))], s.Direction.X, s.Direction.Y, s.Direction.Z, s.StiffnessNPerMm))];
         using var level = new BrickLevel(rows, BrickFactors.Of(material.Elastic, grid.CellMm), fixedAt, springs, workers);
         using var multigrid = new Multigrid(level, material.Elastic, grid.CellMm, workers);
         using NativeArray<double> x = new(level.Length), r = new(level.Length), p = new(level.Length), q = new(level.Length);
 
-        WriteLoads(loading, Slot, rows.Slots, r.Span);
+        WriteLoads(loading, rows, r.Span);
         foreach (var (place, mm) in loading.Fixed) x.Span[place.Axis * rows.Slots + Slot(place.Corner)] = mm;
         double loads = workers.Sum(level.Length, (start, length) => LongVectors.Dot(r.Slice(start, length), r.Slice(start, length)));
         level.Apply(x, q);
@@ -83,22 +83,27 @@ public static class Statics
             LongVectors.Advance(step, p.Slice(start, length), q.Slice(start, length), x.Slice(start, length), r.Slice(start, length), multigrid.B.Slice(start, length)));
     }
 
-    private static void WriteLoads(Loading loading, Func<int, int> slot, int slots, Span<double> f)
+    private static void WriteLoads(Loading loading, BrickRows rows, Span<double> f)
     {
         foreach (var (corner, force) in loading.Forces)
         {
-            int at = slot(corner);
-            f[at] += force.X;
-            f[slots + at] += force.Y;
-            f[2 * slots + at] += force.Z;
+            var (i, j, k) = loading.Grid.CornerAt(corner);
+            Add(f, i, j, k, force.X, force.Y, force.Z);
         }
 
-        foreach (CornerSpring s in loading.Springs)
+        foreach (PlaceSpring s in loading.Springs)
+            foreach (var (i, j, k, weight) in s.Corners)
+            {
+                double pull = s.StiffnessNPerMm * s.RestMm * weight;
+                Add(f, i, j, k, pull * s.Direction.X, pull * s.Direction.Y, pull * s.Direction.Z);
+            }
+
+        void Add(Span<double> to, int i, int j, int k, double x, double y, double z)
         {
-            int at = slot(s.Corner);
-            f[at] += s.StiffnessNPerMm * s.RestMm * s.Direction.X;
-            f[slots + at] += s.StiffnessNPerMm * s.RestMm * s.Direction.Y;
-            f[2 * slots + at] += s.StiffnessNPerMm * s.RestMm * s.Direction.Z;
+            int at = rows.SlotOf(i, j, k);
+            to[at] += x;
+            to[rows.Slots + at] += y;
+            to[2 * rows.Slots + at] += z;
         }
     }
 }

@@ -9,8 +9,8 @@ namespace Sparewright.Strength.Solve;
 /// <remarks>Integration over each cut triangle is exact for the trilinear N_i under a constant traction: six points, degree 4 (Dunavant, IJNME 21 (1985), from memory).</remarks>
 public static class Surfaces
 {
-    /// <summary>A held surface yields like a layer of the part's own material one hundredth of a cell thick.</summary>
-    private const double HeldStiffness = 100;
+    /// <summary>A held surface yields like a layer of the part's own material a twentieth of a cell thick.</summary>
+    private const double HeldStiffness = 20;
 
     /// <summary>Points and weights of the rule: two of the three corner weights of each point are the first number.</summary>
     private static readonly (double A, double Weight)[] Rule = [(0.445948490915965, 0.223381589678011), (0.091576213509771, 0.109951743655322)];
@@ -31,50 +31,64 @@ public static class Surfaces
         return total;
     }
 
-    /// <summary>Holds triangles: in all directions, or only along their normals.</summary>
+    /// <summary>Holds triangles in all directions.</summary>
     /// <param name="material">What the part is made of; the support is much stiffer.</param>
     /// <returns>The area held in mm².</returns>
-    public static double Hold(Loading loading, Mesh mesh, Func<int, bool> triangles, bool alongNormalOnly, LayeredStiffness material)
+    public static double Hold(Loading loading, Mesh mesh, Func<int, bool> triangles, LayeredStiffness material) =>
+        Hold(loading, mesh, triangles, (_, _) => [new(1, 0, 0), new(0, 1, 0), new(0, 0, 1)], material);
+
+    /// <summary>Holds triangles along given directions, for example only along the normal.</summary>
+    /// <param name="directions">Unit directions held at a point of the surface with its outward normal, all in the grid's axes. For a round surface give the true normal: those of its flat triangles hinder it from turning.</param>
+    public static double Hold(Loading loading, Mesh mesh, Func<int, bool> triangles, Func<Point3, Point3, IReadOnlyList<Point3>> directions, LayeredStiffness material)
     {
-        double stiffness = HeldStiffness * Math.Max(material.InLayerMPa, material.AcrossLayersMPa) / loading.Grid.CellMm;
+        VoxelGrid grid = loading.Grid;
+        double stiffness = HeldStiffness * Math.Max(material.InLayerMPa, material.AcrossLayersMPa) / grid.CellMm;
         double area = 0;
-        var springs = new Dictionary<(int Corner, Point3 Direction), double>();
-        ForEachPoint(loading.Grid, mesh, triangles, (cell, place, normal, areaMm2) =>
+        ForEachPiece(grid, mesh, triangles, (cell, normal, piece) =>
         {
-            area += areaMm2;
-            for (int c = 0; c < 8; c++)
+            // One spring for each piece, in its middle: pieces are no larger than a cell's face.
+            double all = 0;
+            Point3 middle = default;
+            for (int p = 1; p + 1 < piece.Length; p++)
             {
-                // A corner beyond the surface may have a slightly negative share of it, which is no spring.
-                double k = stiffness * areaMm2 * Math.Max(0, Weight(place, c));
-                if (k == 0) continue;
-                int corner = Corner(loading.Grid, cell, c);
-                if (alongNormalOnly)
-                {
-                    Add(corner, normal, k);
-                    continue;
-                }
-
-                Add(corner, new(1, 0, 0), k);
-                Add(corner, new(0, 1, 0), k);
-                Add(corner, new(0, 0, 1), k);
+                double part = Point3.Cross(piece[p] - piece[0], piece[p + 1] - piece[0]).Length / 2;
+                all += part;
+                middle += (piece[0] + piece[p] + piece[p + 1]) * (part / 3);
             }
-        });
-        foreach (var ((corner, direction), k) in springs.OrderBy(s => s.Key.Corner).ThenBy(s => s.Key.Direction.X).ThenBy(s => s.Key.Direction.Y).ThenBy(s => s.Key.Direction.Z))
-            loading.Spring(corner, direction, k);
-        return area;
 
-        void Add(int corner, Point3 direction, double k)
-        {
-            springs.TryGetValue((corner, direction), out double before);
-            springs[(corner, direction)] = before + k;
-        }
+            if (all < 1e-9) return;
+            middle *= 1 / all;
+            double areaMm2 = all * grid.CellMm * grid.CellMm;
+            area += areaMm2;
+            Point3 place = middle - new Point3(cell.I, cell.J, cell.K);
+            foreach (Point3 direction in directions(grid.PointOf(middle.X, middle.Y, middle.Z), normal))
+                loading.Spring(new(cell.I, cell.J, cell.K, place, direction, stiffness * areaMm2));
+        });
+        return area;
     }
 
-    private delegate void Visit((int I, int J, int K) cell, Point3 place, Point3 normal, double areaMm2);
+    private delegate void VisitPiece((int I, int J, int K) cell, Point3 normal, ReadOnlySpan<Point3> piece);
 
-    private static void ForEachPoint(VoxelGrid grid, Mesh mesh, Func<int, bool> triangles, Visit visit)
+    private static void ForEachPoint(VoxelGrid grid, Mesh mesh, Func<int, bool> triangles, Action<(int I, int J, int K), Point3, Point3, double> visit) =>
+        ForEachPiece(grid, mesh, triangles, (cell, normal, piece) =>
+        {
+            for (int p = 1; p + 1 < piece.Length; p++)
+            {
+                double area = Point3.Cross(piece[p] - piece[0], piece[p + 1] - piece[0]).Length / 2;
+                if (area == 0) continue;
+                foreach (var (s, weight) in Rule)
+                    for (int corner = 0; corner < 3; corner++)
+                    {
+                        double w0 = corner == 0 ? 1 - 2 * s : s, w1 = corner == 1 ? 1 - 2 * s : s;
+                        Point3 at = piece[0] * w0 + piece[p] * w1 + piece[p + 1] * (1 - w0 - w1);
+                        visit(cell, at - new Point3(cell.I, cell.J, cell.K), normal, weight * area * grid.CellMm * grid.CellMm);
+                    }
+            }
+        });
+
+    /// <summary>The triangles cut along the cells, in units of cells, each with the cell that it acts on.</summary>
+    private static void ForEachPiece(VoxelGrid grid, Mesh mesh, Func<int, bool> triangles, VisitPiece visit)
     {
-        double h = grid.CellMm;
         for (int t = 0; t < mesh.TriangleCount; t++)
         {
             if (!triangles(t)) continue;
@@ -84,26 +98,14 @@ public static class Surfaces
             Point3 normal = cross * (1 / cross.Length);
             SurfacePieces.Of(a, b, c, normal * -1e-3, 0, grid.NY - 1, (i, j, k, piece) =>
             {
-                if ((uint)i >= (uint)grid.NX || (uint)k >= (uint)grid.NZ || SolidCell(grid, i, j, k, normal) is not { } cell) return;
-                for (int p = 1; p + 1 < piece.Length; p++)
-                {
-                    double area = Point3.Cross(piece[p] - piece[0], piece[p + 1] - piece[0]).Length / 2;
-                    if (area == 0) continue;
-                    foreach (var (s, weight) in Rule)
-                        for (int corner = 0; corner < 3; corner++)
-                        {
-                            double w0 = corner == 0 ? 1 - 2 * s : s, w1 = corner == 1 ? 1 - 2 * s : s;
-                            Point3 at = piece[0] * w0 + piece[p] * w1 + piece[p + 1] * (1 - w0 - w1);
-                            visit(cell, at - new Point3(cell.I, cell.J, cell.K), normal, weight * area * h * h);
-                        }
-                }
+                if ((uint)i < (uint)grid.NX && (uint)k < (uint)grid.NZ && SolidCell(grid, i, j, k, normal) is { } cell) visit(cell, normal, piece);
             });
         }
 
         Point3 InCells(int corner)
         {
             int p = 3 * mesh.Triangles[corner];
-            return (grid.Frame.ToGrid(new(mesh.Points[p], mesh.Points[p + 1], mesh.Points[p + 2])) - grid.Origin) * (1 / h);
+            return (grid.Frame.ToGrid(new(mesh.Points[p], mesh.Points[p + 1], mesh.Points[p + 2])) - grid.Origin) * (1 / grid.CellMm);
         }
     }
 

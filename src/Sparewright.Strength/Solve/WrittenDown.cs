@@ -37,12 +37,16 @@ internal sealed record WrittenDown(BlockMatrix Matrix, double[] Modes, double[] 
                 }
         });
         foreach (GroundSpring s in level.Springs)
-        {
-            Span<double> block = blocks.AsSpan((number[s.Slot] * 27 + 13) * 9, 9);
-            ReadOnlySpan<double> d = [s.X, s.Y, s.Z];
-            for (int m = 0; m < 3; m++)
-                for (int p = 0; p < 3; p++) block[m * 3 + p] += s.Stiffness * d[m] * d[p];
-        }
+            foreach (var (from, weight) in s.Corners)
+                foreach (var (to, other) in s.Corners)
+                {
+                    var (fi, fj, fk) = rows.CornerOf(from);
+                    var (ti, tj, tk) = rows.CornerOf(to);
+                    Span<double> block = blocks.AsSpan((number[from] * 27 + 1 + ti - fi + 3 * (1 + tj - fj) + 9 * (1 + tk - fk)) * 9, 9);
+                    ReadOnlySpan<double> d = [s.X, s.Y, s.Z];
+                    for (int m = 0; m < 3; m++)
+                        for (int p = 0; p < 3; p++) block[m * 3 + p] += s.Stiffness * weight * other * d[m] * d[p];
+                }
 
         var lines = new SparseRow[n];
         var modes = new double[n * 3 * Aggregation.Modes];
@@ -66,7 +70,7 @@ internal sealed record WrittenDown(BlockMatrix Matrix, double[] Modes, double[] 
             {
                 at[3 * row + axis] = axis * rows.Slots + slots[row];
                 if (level.InverseDiagonal.Span[at[3 * row + axis]] == 0) continue;
-                inverse[3 * row + axis] = 1 / blocks[(row * 27 + 13) * 9 + 4 * axis];
+                inverse[3 * row + axis] = level.InverseDiagonal.Span[at[3 * row + axis]];
                 double x = i - rows.NX / 2.0, y = j - rows.NY / 2.0, z = k - rows.NZ / 2.0;
                 ReadOnlySpan<double> movement = axis switch
                 {
