@@ -1,0 +1,86 @@
+using Sparewright.Measure.Numbers;
+using Sparewright.Part;
+using Sparewright.Part.Elements;
+using Sparewright.Part.Shape;
+
+namespace Sparewright.Fit.Counterparts;
+
+/// <summary>A surface of the part, or two that face each other or away from each other, that a counterpart meets.</summary>
+/// <param name="Name">The element's name; of two both, as "gap.side#1, gap.side#2".</param>
+/// <param name="Kind">What the printer does to it, as the part will lie.</param>
+/// <param name="SizeMm">Its diameter, or the distance of the two, with derivatives by the sizes.</param>
+/// <param name="Middle">A point on its axis, or halfway between the two.</param>
+/// <param name="Along">The axis of a round one; from one to the other of two flat ones.</param>
+public sealed record MetSurface(string Name, SurfaceKind Kind, Dual SizeMm, Vector Middle, Vector Along, bool IsRound);
+
+/// <summary>What of the part's shape its counterparts meet.</summary>
+/// <param name="wayUp">Which job direction points away from the bed.</param>
+internal sealed class MetSurfaces(PlacedShape shape, IReadOnlyList<Feature> features, Direction wayUp)
+{
+    /// <summary>Along the way up counts what lies within about 25° of it.</summary>
+    private const double Upright = 0.9;
+
+    /// <summary>
+    /// The surfaces that a counterpart of about this size meets: one, or one in each copy of a row or ring. Where a feature has several (a counterbore, the flats of a pocket), the one nearest in size is taken.
+    /// </summary>
+    public (IReadOnlyList<MetSurface> Found, Problem? Problem) Of(ElementName where, bool partIsOutside, double ownMm)
+    {
+        string[] segments = where.Text.Split('.', 2);
+        string feature = CopiesOf(segments[0]);
+        Element[] named = [.. shape.Elements.Values.Where(e => IsOf(e.Name, feature) && (segments.Length == 1 || Rest(e.Name) == segments[1] || Rest(e.Name).StartsWith(segments[1] + "#", StringComparison.Ordinal)))];
+        var found = new List<MetSurface>();
+        foreach (var copy in named.GroupBy(e => e.Name.Split('.')[0]))
+        {
+            MetSurface[] all = [.. copy.OfType<RoundElement>().Where(r => r.Hollow == partIsOutside).Select(Round), .. Pairs([.. copy.OfType<FlatElement>()], partIsOutside)];
+            if (all.MinBy(s => Math.Abs(s.SizeMm.Value - ownMm)) is { } nearest) found.Add(nearest);
+        }
+
+        if (found.Count > 0) return (found, null);
+        string wanted = partIsOutside ? "hole, slot or pocket" : "boss or block";
+        string remedy = ElementNames.Beside(where.Text, shape.Elements.Keys) is { } beside ? $"name a {wanted}, or a wall of one; {beside}" : $"name a {wanted}";
+        return ([], new Problem(where.Place, $"`{where.Text}` has no {(partIsOutside ? "hollow surface that something could go into" : "outside that something could go over")}", remedy));
+    }
+
+    /// <summary>The copied feature's name where a row or ring is named.</summary>
+    private string CopiesOf(string name)
+    {
+        for (Feature? feature = features.FirstOrDefault(f => f.Name == name); feature is Row or Ring; name = feature.Name)
+            feature = feature is Row row ? row.Of : ((Ring)feature).Of;
+        return name;
+    }
+
+    private static bool IsOf(string element, string feature) =>
+        element.StartsWith(feature + ".", StringComparison.Ordinal) || element.StartsWith(feature + "#", StringComparison.Ordinal);
+
+    private static string Rest(string element) => element.Contains('.') ? element[(element.IndexOf('.') + 1)..] : "";
+
+    private MetSurface Round(RoundElement round)
+    {
+        bool upright = Math.Abs(AlongUp(round.AxisDirection)) > Upright;
+        SurfaceKind kind = round.Hollow ? (upright ? SurfaceKind.HoleUpright : SurfaceKind.HoleLying) : upright ? SurfaceKind.Outside : SurfaceKind.Height;
+        return new(round.Name, kind, 2 * round.Radius, round.AxisPoint, round.AxisDirection, true);
+    }
+
+    /// <summary>Flat faces that face each other with space between them, or away from each other with material between them.</summary>
+    private IEnumerable<MetSurface> Pairs(FlatElement[] flats, bool spaceBetween)
+    {
+        for (int i = 0; i < flats.Length; i++)
+            for (int j = i + 1; j < flats.Length; j++)
+            {
+                if (Vector.Dot(flats[i].Normal, flats[j].Normal).Value > -1 + 1e-9) continue;
+                Dual apart = Vector.Dot(flats[i].Normal, flats[j].Point - flats[i].Point);
+                if (Math.Abs(apart.Value) < 1e-9 || apart.Value > 0 != spaceBetween) continue;
+                // What is printed between faces that lie one over the other sags like the roof of a hole.
+                bool stacked = Math.Abs(AlongUp(flats[i].Normal)) > Upright;
+                SurfaceKind kind = spaceBetween ? (stacked ? SurfaceKind.HoleLying : SurfaceKind.Slot) : stacked ? SurfaceKind.Height : SurfaceKind.Outside;
+                yield return new($"{flats[i].Name}, {flats[j].Name}", kind, Dual.Abs(apart), 0.5 * (flats[i].Point + flats[j].Point), flats[i].Normal, false);
+            }
+    }
+
+    private double AlongUp(Vector direction) => wayUp switch
+    {
+        Direction.Right or Direction.Left => direction.X.Value,
+        Direction.Back or Direction.Front => direction.Y.Value,
+        _ => direction.Z.Value,
+    } / direction.Length.Value;
+}
