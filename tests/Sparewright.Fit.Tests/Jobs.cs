@@ -36,7 +36,7 @@ internal static class Jobs
         shape:
           - plate: base
             thickness: 5
-            outline: {rectangle: [120, 60]}
+            outline: {rectangle: [120, 60], middle_at: [0, 0]}
           - boss: peg
             stands_on: base.top
             diameter: peg_d

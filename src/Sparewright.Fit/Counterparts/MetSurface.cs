@@ -31,8 +31,8 @@ internal sealed class MetSurfaces(PlacedShape shape, IReadOnlyList<Feature> feat
         var found = new List<MetSurface>();
         foreach (var copy in named.GroupBy(e => e.Name.Split('.')[0]))
         {
-            MetSurface[] all = [.. copy.OfType<RoundElement>().Where(r => r.Hollow == partIsOutside).Select(Round), .. Pairs([.. copy.OfType<FlatElement>()], partIsOutside)];
-            if (all.MinBy(s => Math.Abs(s.SizeMm.Value - ownMm)) is { } nearest) found.Add(nearest);
+            MetSurface[] all = [.. copy.OfType<RoundElement>().Where(r => r.Hollow == partIsOutside).Select(Round), .. Pairs([.. copy.OfType<FlatElement>().OrderBy(f => f.Name, StringComparer.Ordinal)], partIsOutside)];
+            if (all.MinBy(s => Math.Round(Math.Abs(s.SizeMm.Value - ownMm), 6)) is { } nearest) found.Add(nearest);
         }
 
         if (found.Count > 0) return (found, null);

@@ -1,4 +1,3 @@
-using Sparewright.Fit.Capability;
 using Sparewright.Fit.Counterparts;
 using Sparewright.Fit.Drawn;
 using Sparewright.Fit.Odds;
