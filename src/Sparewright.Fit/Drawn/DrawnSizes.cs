@@ -18,6 +18,9 @@ public sealed record DrawnSizes(IReadOnlyList<SizeChange> Changes, FitCase Case,
     /// <summary>Sizes are never changed by more than this for a fit, in mm: then another remedy is needed.</summary>
     public const double MostMm = 2;
 
+    /// <summary>How far the search looks to each side at first, in mm.</summary>
+    private const double ReachMm = 0.4;
+
     private const double Golden = 0.6180339887498949;
 
     /// <summary>The sizes at which all counterparts fit with the greatest odds.</summary>
@@ -78,17 +81,18 @@ public sealed record DrawnSizes(IReadOnlyList<SizeChange> Changes, FitCase Case,
             double Score(string size, double at) => FitOdds.Quick(group.Changed(new Dictionary<string, double>(best) { [size] = at }), copies: 1);
             // Where nothing goes yet the odds say nothing; the middle of the window is a good place to begin.
             foreach (string size in sizes) best[size] = Middle(group.Changed(best), size) is var start && Score(size, start) > Score(size, 0) ? start : 0;
-            for (int round = 0; round < (sizes.Length == 1 ? 1 : 4); round++)
+            for (int round = 0; round < 4; round++)
             {
                 double moved = 0;
                 foreach (string size in sizes)
                 {
-                    double found = Top(x => Score(size, x), best[size], round == 0 ? 0.4 : 0.15);
+                    double found = Top(x => Score(size, x), best[size], round == 0 || sizes.Length == 1 ? ReachMm : 0.15);
                     moved = Math.Max(moved, Math.Abs(found - best[size]));
                     best[size] = found;
                 }
 
-                if (moved < GridMm) break;
+                // A single size is found at once unless its top lies beyond the reach.
+                if (moved < (sizes.Length == 1 ? 0.9 * ReachMm : GridMm)) break;
             }
         }
 
