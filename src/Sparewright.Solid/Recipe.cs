@@ -50,6 +50,16 @@ public sealed class Recipe
         return new Recipe([.. shape.Features.Select(f => f.Name)], features);
     }
 
+    /// <summary>The same with one more feature: a solid that the worker keeps is put elsewhere and joined. Its faces bear the feature's name in front of their own.</summary>
+    /// <param name="name">Not yet among <see cref="FeatureNames"/>.</param>
+    /// <param name="place">Where the origin and axes of the solid come to; right-handed.</param>
+    public Recipe Joining(string name, ExactSolid solid, Frame place)
+    {
+        var bytes = new ArrayBufferWriter<byte>();
+        using (var json = new Utf8JsonWriter(bytes)) new RecipeWriter(json).Write(name, solid.Key, place);
+        return new([.. FeatureNames, name], [.. _features, bytes.WrittenMemory]);
+    }
+
     /// <summary>The recipe of the first features only.</summary>
     public Recipe First(int count) => new([.. FeatureNames.Take(count)], _features[..count]);
 

@@ -32,6 +32,21 @@ internal sealed class RecipeWriter(Utf8JsonWriter json)
         json.WriteEndObject();
     }
 
+    /// <summary>A kept solid, joined where it is put.</summary>
+    public void Write(string name, string key, Frame place)
+    {
+        json.WriteStartObject();
+        json.WriteString("name", name);
+        json.WriteString("does", "join");
+        json.WriteStartArray("tools");
+        json.WriteStartObject();
+        Write(place);
+        json.WriteString("again", key);
+        json.WriteEndObject();
+        json.WriteEndArray();
+        json.WriteEndObject();
+    }
+
     private void Write(EdgeTreatment treatment)
     {
         bool isChamfer = treatment.Kind == EdgeTreatmentKind.Chamfer;
@@ -66,12 +81,7 @@ internal sealed class RecipeWriter(Utf8JsonWriter json)
     private void Write(Tool tool)
     {
         json.WriteStartObject();
-        json.WriteStartObject("place");
-        Write("origin", tool.Frame.Origin);
-        Write("u", tool.Frame.U);
-        Write("v", tool.Frame.V);
-        Write("n", tool.Frame.N);
-        json.WriteEndObject();
+        Write(tool.Frame);
         switch (tool)
         {
             case PrismTool prism:
@@ -91,6 +101,16 @@ internal sealed class RecipeWriter(Utf8JsonWriter json)
                 throw new InvalidOperationException($"unknown tool {tool}");
         }
 
+        json.WriteEndObject();
+    }
+
+    private void Write(Frame place)
+    {
+        json.WriteStartObject("place");
+        Write("origin", place.Origin);
+        Write("u", place.U);
+        Write("v", place.V);
+        Write("n", place.N);
         json.WriteEndObject();
     }
 

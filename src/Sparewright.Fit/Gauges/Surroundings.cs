@@ -1,0 +1,77 @@
+using Sparewright.Measure.Numbers;
+using Sparewright.Part;
+using Sparewright.Part.Elements;
+using Sparewright.Solid;
+
+namespace Sparewright.Fit.Gauges;
+
+/// <summary>What a gauge keeps of the part: a box, in the job's axes, round the faces that a counterpart meets.</summary>
+/// <param name="Low">Its lower corner, mm.</param>
+/// <param name="High">Its upper corner, mm.</param>
+/// <param name="Met">The faces' own box.</param>
+public sealed record Surroundings(Point3 Low, Point3 High, (Point3 Low, Point3 High) Met)
+{
+    /// <summary>How much material is kept beside the faces, mm: several lines of a usual nozzle, so that the gauge is as stiff there as the part (common practice, no source).</summary>
+    public const double WallMm = 3;
+
+    /// <summary>How much of a long round face is kept: so many diameters, and never less than this many mm (common practice, no source: a guide shorter than its diameter jams).</summary>
+    private const double LongestInDiameters = 1.5, ShortestMm = 6;
+
+    /// <summary>The surroundings of the faces that bear one of the names.</summary>
+    /// <returns>Null when no face bears one.</returns>
+    public static Surroundings? Around(ExactSolid part, IReadOnlyCollection<string> elements)
+    {
+        SolidFace[] faces = [.. part.Faces.Where(f => elements.Any(f.Bears))];
+        if (faces.Length == 0) return null;
+        Point3 low = faces.Select(f => f.Low).Aggregate(Lower), high = faces.Select(f => f.High).Aggregate(Higher);
+        var met = (low, high);
+        if (faces[0] is { Kind: Solid.SurfaceKind.Cylinder } round && AxisOf(round.Direction) is { } axis)
+        {
+            // Of a long face the end is kept where the counterpart comes in: the one nearer to the outside of the part.
+            double longest = Math.Max(ShortestMm, LongestInDiameters * 2 * round.RadiusMm), excess = At(high, axis) - At(low, axis) - longest;
+            if (excess > 0 && At(part.High, axis) - At(high, axis) <= At(low, axis) - At(part.Low, axis)) low = With(low, axis, At(low, axis) + excess + WallMm);
+            else if (excess > 0) high = With(high, axis, At(high, axis) - excess - WallMm);
+        }
+
+        var wall = new Point3(WallMm, WallMm, WallMm);
+        return new(low - wall, high + wall, met);
+    }
+
+    /// <summary>The shape with everything outside the surroundings cut away.</summary>
+    /// <param name="part">A solid of the shape: it says how far there is anything to cut.</param>
+    public PlacedShape Of(PlacedShape shape, ExactSolid part)
+    {
+        const double beyondMm = 1;
+        Point3 beyond = new(beyondMm, beyondMm, beyondMm), low = Lower(part.Low, Low) - beyond, high = Higher(part.High, High) + beyond;
+        List<Part.Elements.Tool> tools = [];
+        if (part.Low.X < Low.X || part.Low.Y < Low.Y || part.High.X > High.X || part.High.Y > High.Y)
+            tools.Add(Slab(new Region.TakenAway(Rectangle(low, high), [Rectangle(Low, High)]), low.Z, high.Z));
+        if (part.Low.Z < Low.Z) tools.Add(Slab(Rectangle(low, high), low.Z, Low.Z));
+        if (part.High.Z > High.Z) tools.Add(Slab(Rectangle(low, high), High.Z, high.Z));
+        return tools.Count == 0 ? shape : shape with { Features = [.. shape.Features, new Combination("away from the gauge", Joins: false, tools, Place.None)] };
+    }
+
+    internal static Point3 Lower(Point3 a, Point3 b) => new(Math.Min(a.X, b.X), Math.Min(a.Y, b.Y), Math.Min(a.Z, b.Z));
+
+    internal static Point3 Higher(Point3 a, Point3 b) => new(Math.Max(a.X, b.X), Math.Max(a.Y, b.Y), Math.Max(a.Z, b.Z));
+
+    internal static PrismTool Slab(Region region, double from, double to) => new(Frame.Job, region, from, to, [], []);
+
+    internal static Region Rectangle(Point3 low, Point3 high)
+    {
+        PlanePoint a = new(low.X, low.Y), b = new(high.X, low.Y), c = new(high.X, high.Y), d = new(low.X, high.Y);
+        return new Region.Loop([new StraightPiece(a, b, []), new StraightPiece(b, c, []), new StraightPiece(c, d, []), new StraightPiece(d, a, [])]);
+    }
+
+    /// <summary>0, 1 or 2 for a direction along x, y or z; null for one that is tilted.</summary>
+    private static int? AxisOf(Point3 direction)
+    {
+        for (int axis = 0; axis < 3; axis++)
+            if (Math.Abs(Math.Abs(At(direction, axis)) - 1) < 1e-9) return axis;
+        return null;
+    }
+
+    private static double At(Point3 p, int axis) => axis switch { 0 => p.X, 1 => p.Y, _ => p.Z };
+
+    private static Point3 With(Point3 p, int axis, double value) => axis switch { 0 => p with { X = value }, 1 => p with { Y = value }, _ => p with { Z = value } };
+}

@@ -1,0 +1,117 @@
+using System.Runtime.Versioning;
+using Sparewright.Fit.Gauges;
+using Sparewright.Part;
+using Sparewright.Part.Elements;
+using Sparewright.Part.Record;
+using Sparewright.Part.Shape;
+using Sparewright.Solid;
+using Xunit;
+
+[assembly: SupportedOSPlatform("linux")]
+
+namespace Sparewright.Fit.Tests;
+
+/// <summary>Gauges cut from a real solid, on their strip.</summary>
+public sealed class GaugeStripTests
+{
+    private const string Clamp = """
+        sparewright: 1
+        part: Pole clamp
+        could_injure: no
+        sizes:
+          body_d: {about: 24}
+          tall:   {about: 40}
+          bore_d: {about: 12.2}
+          pin_d:  {about: 5.1}
+        shape:
+          - boss: body
+            diameter: body_d
+            height: tall
+          - block: ear
+            long: 24
+            deep: 8
+            tall: 16
+            corner_at: [0, -4, 12]
+          - hole: bore
+            from: body.top
+            diameter: bore_d
+            depth: 30
+          - hole: pin_hole
+            axis: back
+            at: [19, 0, 20]
+            diameter: pin_d
+            through: ear
+        readings: []
+        """;
+
+    private static readonly Job Job = JobFile.Read(Clamp).Job!;
+
+    private static PlacedShape At(double bore, double pin) => ShapePlacer.Place(Job.Shape, Job.Sizes.At([24, 40, bore, pin]));
+
+    private static async Task<GaugeStrip> StripAsync(IReadOnlyList<PlacedShape> shapes, string met, Direction wayUp)
+    {
+        await using var worker = new KernelWorker(KernelProgram.Find().OrThrow(), new WorkerLimits { PerRequest = TimeSpan.FromMinutes(5), ToStart = TimeSpan.FromMinutes(2) });
+        return (await GaugeStrip.BuildAsync(worker, shapes, [met], wayUp, cancel: TestContext.Current.CancellationToken)).OrThrow();
+    }
+
+    [Fact]
+    public async Task Each_gauge_of_an_upright_bore_has_its_own_bore_and_the_open_end_of_it()
+    {
+        double[] bores = [12.1, 12.25, 12.4];
+        GaugeStrip strip = await StripAsync([.. bores.Select(b => At(b, 5.1))], "bore.wall", Direction.Up);
+        Assert.Equal(3, strip.Gauges.Count);
+        for (int k = 0; k < bores.Length; k++)
+        {
+            SolidFace wall = Assert.Single(strip.Solid.Faces, f => f.Bears($"gauge{k + 1}.bore.wall"));
+            Assert.Equal(bores[k] / 2, wall.RadiusMm, 1e-9);
+            Assert.Equal(1, Math.Abs(wall.Direction.Z), 1e-9);
+            // One and a half diameters of it, from the open end on.
+            Assert.Equal(1.5 * bores[0], wall.High.Z - wall.Low.Z, 0.01);
+            SolidFace top = Assert.Single(strip.Solid.Faces, f => f.Bears($"gauge{k + 1}.body.top"));
+            Assert.Equal(strip.Gauges[k].High.Z, top.Low.Z, 1e-9);
+        }
+
+        Assert.Equal(0, strip.Solid.Low.Z, 1e-9);
+        Assert.DoesNotContain(strip.Solid.Faces, f => f.Names.Any(n => n.EndsWith("bore.end", StringComparison.Ordinal)));
+        Assert.All(strip.Gauges.Zip(strip.Gauges.Skip(1)), pair => Assert.True(pair.Second.Low.X > pair.First.High.X + 1));
+    }
+
+    [Theory]
+    [InlineData(Direction.Up, "y")]
+    [InlineData(Direction.Back, "z")]
+    [InlineData(Direction.Front, "z")]
+    [InlineData(Direction.Right, "y")]
+    public async Task A_gauge_lies_as_the_part_will_lie(Direction wayUp, string axis)
+    {
+        GaugeStrip strip = await StripAsync([At(12.2, 5.0), At(12.2, 5.2)], "pin_hole.wall", wayUp);
+        for (int k = 0; k < 2; k++)
+        {
+            SolidFace wall = Assert.Single(strip.Solid.Faces, f => f.Bears($"gauge{k + 1}.pin_hole.wall"));
+            Assert.Equal(k == 0 ? 2.5 : 2.6, wall.RadiusMm, 1e-9);
+            // The hole runs from front to back; turned about the upright to have a stout side at the back, it may run from left to right.
+            bool standsUp = Math.Abs(wall.Direction.Z) > 0.5;
+            Assert.Equal(axis == "z", standsUp);
+            // The bar does not reach into it.
+            Assert.True(wall.High.Y < -0.5 || standsUp);
+        }
+    }
+
+    [Fact]
+    public async Task Every_gauge_has_as_many_dots_as_its_number_says()
+    {
+        GaugeStrip strip = await StripAsync([.. Enumerable.Range(0, 5).Select(k => At(12.1 + 0.1 * k, 5.1))], "bore.wall", Direction.Up);
+        // A dot's top is a disc of radius 0.9; nothing else of the strip is.
+        SolidFace[] dots = [.. strip.Solid.Faces.Where(f => f.Kind == Solid.SurfaceKind.Plane && f.Direction.Z > 0.5 && Math.Abs(f.AreaMm2 - Math.PI * 0.81) < 1e-6)];
+        Assert.All(strip.Gauges, g => Assert.Equal(g.Number, dots.Count(d => d.At.X > g.Low.X - 1 && d.At.X < g.High.X + 1)));
+        Assert.Equal(15, dots.Length);
+    }
+
+    [Fact]
+    public async Task What_no_face_bears_is_said()
+    {
+        await using var worker = new KernelWorker(KernelProgram.Find().OrThrow());
+        Outcome<GaugeStrip> built = await GaugeStrip.BuildAsync(worker, [At(12, 5)], ["socket.wall"], Direction.Up, cancel: TestContext.Current.CancellationToken);
+        Assert.Equal(SolidProblemKind.Missing, built.Problem!.Kind);
+        Assert.Contains("socket.wall", built.Problem.Why);
+    }
+}
