@@ -24,6 +24,9 @@ public sealed record LengthReading(
 {
     /// <summary>Diameters, roughly, of the round holes on whose far walls inside jaws rest when they span from one feature to another, mm.</summary>
     public IReadOnlyList<double> FarWallDiametersMm { get; init; } = [];
+
+    /// <summary>By how much the instrument may have stood askew, degrees; 0 where it did not.</summary>
+    public double TiltDegrees { get; init; }
 }
 
 /// <summary>Something known to be wrong with what the display said, and put right.</summary>
@@ -57,8 +60,25 @@ public sealed record MeasuredLength(double MeanMm, double ValueMm, IReadOnlyList
         var corrections = new List<Correction>();
         if (zero != 0) corrections.Add(new("zero error", -zero, $"shows {DisplayError.Text(zero)} mm when closed"));
 
-        double afterZero = mean - zero;
-        var lines = new List<BudgetLine> { DisplayError.Repeats(reading.With, reading.Way, reading.ReadsMm, defaults, "mm") };
+        double straight = mean - zero;
+        BudgetLine[] askew = [];
+        if (reading.TiltDegrees > 0)
+        {
+            var (longer, spread) = Tilt.Of(reading.TiltDegrees);
+            askew = [new("tilt", BudgetKind.B, Math.Abs(straight / longer) * spread, double.PositiveInfinity, $"1/cos of an angle within ± {DisplayError.Text(reading.TiltDegrees)}°, each as likely")];
+            corrections.Add(new("tilt", straight / longer - straight, $"askew it reads longer by {DisplayError.Text(100 * (longer - 1))} % on average"));
+            straight /= longer;
+        }
+
+        if (reading.Surface.HasFlag(SurfaceState.Soft))
+        {
+            double pressed = PressedIn(reading.Way, defaults);
+            corrections.Add(new("soft surface", pressed, "pressed in by as much as not, on average"));
+            straight += pressed;
+        }
+
+        double afterZero = straight;
+        var lines = new List<BudgetLine>(askew) { DisplayError.Repeats(reading.With, reading.Way, reading.ReadsMm, defaults, "mm") };
         lines.AddRange(DisplayError.Lines(reading.With, reading.Way, defaults, afterZero, "mm"));
         lines.AddRange(SurfaceLines(reading.Surface, defaults));
 
@@ -95,16 +115,19 @@ public sealed record MeasuredLength(double MeanMm, double ValueMm, IReadOnlyList
 
     private static string FlatText(Instrument with, double flat) => $"{DisplayError.Text(flat)} mm{(with.InsideJawFlat is null ? " assumed" : "")}";
 
+    /// <summary>By how much a reading of something soft is put right, mm: outside jaws press it in and read small; inside jaws, a rod and a step press it away and read large. Between nothing and twice this.</summary>
+    private static double PressedIn(ReadingWay way, InstrumentDefaults defaults) => (way == ReadingWay.Outside ? 1 : -1) * Math.Sqrt(3) * defaults.SurfaceExtraMm(SurfaceState.Soft);
+
     private static IEnumerable<BudgetLine> SurfaceLines(SurfaceState surface, InstrumentDefaults defaults)
     {
-        foreach (var (state, name, how) in new[]
+        foreach (var (state, name, how, reach) in new[]
         {
-            (SurfaceState.Soft, "soft surface", "jaws press it in (frets.com tip 159)"),
-            (SurfaceState.Worn, "worn surface", "common practice, no source"),
-            (SurfaceState.BrokenEdge, "broken edge", "common practice, no source"),
-            (SurfaceState.AcrossBreak, "across a glued break", "common practice, no source"),
+            (SurfaceState.Soft, "soft surface", "how far jaws press it in (frets.com tip 159)", ErrorReach.SameSoftness),
+            (SurfaceState.Worn, "worn surface", "common practice, no source", ErrorReach.ThisReading),
+            (SurfaceState.BrokenEdge, "broken edge", "common practice, no source", ErrorReach.ThisReading),
+            (SurfaceState.AcrossBreak, "across a glued break", "how far it gapes; common practice, no source", ErrorReach.SameBreak),
         })
             if (surface.HasFlag(state))
-                yield return new(name, BudgetKind.B, defaults.SurfaceExtraMm(state), double.PositiveInfinity, how);
+                yield return new(name, BudgetKind.B, defaults.SurfaceExtraMm(state), double.PositiveInfinity, how, reach);
     }
 }

@@ -90,6 +90,20 @@ public static class ReconcileJson
 
         json.WriteEndArray();
 
+        json.WriteStartArray("sharedErrors");
+        foreach (SharedErrorFound error in reconciled.SharedErrors)
+        {
+            json.WriteStartObject();
+            json.WriteString("name", error.Name);
+            json.WriteString("unit", error.Unit.Symbol);
+            json.WriteNumber("value", error.Value);
+            json.WriteNumber("standardUncertainty", error.StandardUncertainty);
+            json.WriteNumber("assumedStandardUncertainty", error.AssumedStandardUncertainty);
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
+
         json.WriteStartArray("next");
         foreach (var next in reconciled.Next)
         {

@@ -70,6 +70,7 @@ public static class Reconciliation
         {
             ZeroShifts = ZeroShiftFindings.From(ledger, final),
             Shrink = shrink,
+            SharedErrors = SharedErrorFindings.From(ledger, final),
             Unit = PartUnit.Of(job.Sizes.Free, final),
             PlanFound = new(() => MeasuringPlan.Of(job, ledger, shape, reached.Value)),
             NextFound = new(() => NextReadings.Of(job, final, sets, problem, ledger, shape, reached.Value)),

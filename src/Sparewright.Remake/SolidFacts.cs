@@ -1,6 +1,7 @@
 using System.Text.Json;
 using Sparewright.Part.Record;
 using Sparewright.Reconcile.Findings;
+using Sparewright.Reconcile.Readings;
 using Sparewright.Solid;
 
 namespace Sparewright.Remake;
@@ -26,9 +27,16 @@ public sealed record SolidFacts(double VolumeMm3, double AreaMm2, Point3 Centroi
     /// <summary>The part's weight in grams at a density in g/cm³.</summary>
     public double Grams(double density) => VolumeMm3 / 1000 * density;
 
-    /// <summary>The readings that the virtual caliper is to take again: every caliper reading of the job.</summary>
+    /// <summary>The readings that the virtual caliper is to take again: every caliper reading of the job. It has no gauge pins; what they add is taken off.</summary>
     public static IReadOnlyList<ObservedReading> ToRepeat(Reconciled reconciled) =>
-        [.. from r in reconciled.Readings where r is { Reading: CaliperReading, Observed: not null } select new ObservedReading((CaliperReading)r.Reading, r.Observed!.Value)];
+    [
+        .. from r in reconciled.Readings
+           where r is { Reading: CaliperReading, Observed: not null }
+           let reading = (CaliperReading)r.Reading
+           let walls = reading with { OverPinsMm = [] }
+           let pins = reading.OverPinsMm.Count == 0 ? 0 : r.Adjusted!.Value - CaliperGeometry.Of(walls, reconciled.Shape).Mm!.Value.Value
+           select new ObservedReading(walls, r.Observed!.Value - pins),
+    ];
 
     /// <summary>Writes them as members of one object; lengths in mm.</summary>
     public void WriteMembers(Utf8JsonWriter json)

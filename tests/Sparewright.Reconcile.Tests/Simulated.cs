@@ -1,6 +1,8 @@
 using Sparewright.Measure;
 using Sparewright.Measure.Uncertainty;
+using Sparewright.Part.Elements;
 using Sparewright.Part.Record;
+using Sparewright.Reconcile.Readings;
 
 namespace Sparewright.Reconcile.Tests;
 
@@ -11,18 +13,31 @@ internal static class Simulated
     public static Job Exactly(Job job, ReadOnlySpan<double> truth) => With(job, truth, (_, _) => 0);
 
     /// <summary>
-    /// The same with random errors as the readings' budgets state them: each reading draws its own, and all of one instrument in one way share the shift that was drawn for them.
+    /// The same with random errors as the readings' budgets state them: each reading draws its own, and all of one instrument in one way share the shift that was drawn for them, all across one break in one direction its gap.
     /// </summary>
     /// <param name="budgets">Of each caliper reading, in their order.</param>
     /// <param name="wrongBy">What is wrong besides, in the reading's whole standard uncertainties, by its place among the caliper readings.</param>
     public static Job WithErrors(Job job, ReadOnlySpan<double> truth, IReadOnlyList<UncertaintyBudget> budgets, Random random, Func<int, double>? wrongBy = null)
     {
-        var shifts = new Dictionary<(string?, ReadingWay), double>();
-        return With(job, truth, (reading, k) =>
+        var shifts = new Dictionary<object, double>();
+        double Shared(object by)
         {
-            if (!shifts.TryGetValue((reading.With, reading.Way), out double shift)) shifts[(reading.With, reading.Way)] = shift = Normal(random);
-            return budgets[k].OwnMm * Normal(random) + budgets[k].SharedMm * shift + (wrongBy?.Invoke(k) ?? 0) * budgets[k].StandardUncertaintyMm;
-        });
+            if (!shifts.TryGetValue(by, out double shift)) shifts[by] = shift = Normal(random);
+            return shift;
+        }
+
+        PlacedShape shape = ShapePlacer.Place(job.Shape, job.Sizes.At(truth));
+        return With(job, truth, (reading, k) => budgets[k].OwnMm * Normal(random)
+            + budgets[k].ReachingMm(ErrorReach.SameInstrumentAndWay) * Shared((reading.With, reading.Way))
+            + (reading.AcrossBreak ? budgets[k].ReachingMm(ErrorReach.SameBreak) * Shared((reading.Break, Line(JawContact.Of(reading, shape)!.Along))) : 0)
+            + (wrongBy?.Invoke(k) ?? 0) * budgets[k].StandardUncertaintyMm);
+    }
+
+    /// <summary>A direction, whichever way along it.</summary>
+    private static (double, double, double) Line(Measure.Numbers.Vector d)
+    {
+        double sign = Math.Sign(new[] { d.X.Value, d.Y.Value, d.Z.Value }.First(c => Math.Abs(c) > 1e-3));
+        return (Math.Round(sign * d.X.Value, 2), Math.Round(sign * d.Y.Value, 2), Math.Round(sign * d.Z.Value, 2));
     }
 
     /// <summary>Standard normal (Box and Muller).</summary>

@@ -14,6 +14,15 @@ public enum ErrorReach
 
     /// <summary>The same wherever the inside jaws of one instrument stand on round walls: how wide their flats are.</summary>
     SameJawFlats,
+
+    /// <summary>The same wherever jaws press on something soft: how far they press it in.</summary>
+    SameSoftness,
+
+    /// <summary>The same in all readings in one direction across one glued break: how far it gapes.</summary>
+    SameBreak,
+
+    /// <summary>The same in all readings of one copy of the part: how much bigger it is than the mean of all copies.</summary>
+    SameCopy,
 }
 
 /// <summary>One source of uncertainty.</summary>

@@ -7,7 +7,11 @@ namespace Sparewright.Part.Record;
 /// <summary>One entry of the ledger: what was measured, and what the display said.</summary>
 /// <param name="Id">Its own name, or r1, r2 … by its place in the list.</param>
 /// <param name="With">The instrument's name, where said.</param>
-public abstract record Reading(string Id, string? With, Place Place);
+public abstract record Reading(string Id, string? With, Place Place)
+{
+    /// <summary>On which copy of the part it was taken, where there are several; null for the old part itself.</summary>
+    public string? Copy { get; init; }
+}
 
 /// <summary>A reading with caliper jaws, depth rod or step faces.</summary>
 /// <param name="First">The first element; alone, a round one (its diameter) or a side measured <paramref name="Across"/> a direction.</param>
@@ -15,12 +19,36 @@ public abstract record Reading(string Id, string? With, Place Place);
 /// <param name="Worn">The surface is worn: the part was at least this big (or a hole at most this big).</param>
 /// <param name="AcrossBreak">Taken over a glued break.</param>
 public sealed record CaliperReading(string Id, ReadingWay Way, ElementName First, ElementName? Second, Direction? Across,
-    IReadOnlyList<double> ReadsMm, bool Worn, bool AcrossBreak, string? OnFragment, SizeExpression? AtHeight, string? With, Place Place) : Reading(Id, With, Place);
+    IReadOnlyList<double> ReadsMm, bool Worn, bool AcrossBreak, string? OnFragment, SizeExpression? AtHeight, string? With, Place Place) : Reading(Id, With, Place)
+{
+    /// <summary>Which break it was taken over, where there are several; null for the only one.</summary>
+    public string? Break { get; init; }
+
+    /// <summary>Diameters of the gauge pins that stood in the holes, mm: one for each hole, or one for all; none where the jaws touched the walls themselves.</summary>
+    public IReadOnlyList<double> OverPinsMm { get; init; } = [];
+
+    /// <summary>By how much the instrument may have stood askew, degrees.</summary>
+    public double TiltDegrees { get; init; }
+
+    /// <summary>What was measured gives way under the jaws.</summary>
+    public bool Soft { get; init; }
+}
 
 /// <summary>An angle between two flat faces, in the corner that they make; or of a cone, from side to side.</summary>
 /// <param name="First">A flat element; alone, a cone.</param>
 /// <param name="ReadsDegrees">What the protractor showed, once or repeatedly, uncorrected.</param>
 public sealed record AngleReading(string Id, ElementName First, ElementName? Second, IReadOnlyList<double> ReadsDegrees, string? With, Place Place) : Reading(Id, With, Place);
+
+/// <summary>The radius of an arc, by a chord across it and by how far it rises over that chord.</summary>
+/// <param name="Of">A round element.</param>
+/// <param name="ChordReadsMm">The chord as shown, mm, uncorrected.</param>
+/// <param name="SagittaReadsMm">The rise as shown, mm, uncorrected.</param>
+public sealed record SagittaReading(string Id, ElementName Of, IReadOnlyList<double> ChordReadsMm, IReadOnlyList<double> SagittaReadsMm, string? With, Place Place) : Reading(Id, With, Place);
+
+/// <summary>The pitch of a thread, over several turns of it.</summary>
+/// <param name="Pitch">The size that is the pitch.</param>
+/// <param name="ReadsMm">From one crest to the one so many turns farther, as shown, mm, uncorrected.</param>
+public sealed record ThreadPitchReading(string Id, SizeExpression Pitch, int Turns, IReadOnlyList<double> ReadsMm, string? With, Place Place) : Reading(Id, With, Place);
 
 /// <summary>A radius tried with gauge leaves: bigger than the first, smaller than the second.</summary>
 public sealed record GaugeLeafReading(string Id, string Round, double BiggerThanMm, double SmallerThanMm, string? With, Place Place) : Reading(Id, With, Place);

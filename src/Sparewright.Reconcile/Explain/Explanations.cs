@@ -54,6 +54,7 @@ internal static class Explanations
         List<Way> ways =
         [
             .. OnTheDisplay(evidence, foretold, ledger).Select(w => w with { Evidence = w.Evidence * Weight(w.Kind) }),
+            .. OnTheOther(evidence, without, ledger, shape).Select(w => w with { Evidence = w.Evidence * Weight(w.Kind) }),
             .. (caliper is null ? [] : Elsewhere(caliper, entry.Measured!, without, ledger, shape)).Select(w => w with { Evidence = w.Evidence * Weight(w.Kind) }),
             .. (caliper is null ? [] : ByTheTool(caliper, entry.Measured!, foretold, ledger, shape)).Select(w => w with { Evidence = w.Evidence * Weight(w.Kind) }),
         ];
@@ -97,6 +98,21 @@ internal static class Explanations
             yield return As(SlipKind.RadiusForDiameter, "a radius written down for a diameter", 2 * reads.Average(), 1, [.. reads.Select(r => 2 * r)]);
             yield return As(SlipKind.DiameterForRadius, "doubled, as if a radius had been read", 0.5 * reads.Average(), 1, [.. reads.Select(r => 0.5 * r)]);
         }
+    }
+
+    /// <summary>What was read besides was written down wrong: then something else is foretold.</summary>
+    private static IEnumerable<Way> OnTheOther(Evidence evidence, AdjustmentResult without, Ledger ledger, PlacedShape shape)
+    {
+        if (evidence.AlsoRead is not var (what, reads, ifRead)) yield break;
+        for (int k = 0; k < reads.Count; k++)
+            foreach (DisplaySlip slip in DisplaySlips.Of(reads[k], ledger.ResolutionOf(evidence.Reading)))
+            {
+                Evidence then = ifRead([.. reads.Select((r, i) => i == k ? slip.MeantMm : r)]);
+                if (!double.IsFinite(then.Budget.StandardUncertaintyMm) || then.Shows(shape) is not { HasValue: true } span) continue;
+                ReadingError error = ledger.Shared.Of(then.Parts);
+                if (without.Of(_ => ledger.Shared.Shown(span.Mm, error, without.Estimates)) is { IsDecided: true } foretold)
+                    yield return new(slip.Kind, $"{what}: {slip.Words}", slip.MeantMm, slip.Share / reads.Count * Normal.Density(then.Observed - foretold.Value, Both(error, foretold)));
+            }
     }
 
     /// <summary>The jaws stood at another place, or closed where they should have spread.</summary>

@@ -146,6 +146,9 @@ public sealed record Reconciled(
     /// <summary>By how much each instrument reads too large in each way, where the readings say something of it.</summary>
     public IReadOnlyList<ZeroShift> ZeroShifts { get; init; } = [];
 
+    /// <summary>What other errors readings have in common, where the readings say something of them.</summary>
+    public IReadOnlyList<SharedErrorFound> SharedErrors { get; init; } = [];
+
     /// <summary>What to measure next, the most useful first.</summary>
     public IReadOnlyList<NextReading> Next => NextFound.Value;
 

@@ -1,3 +1,4 @@
+using System.Globalization;
 using Sparewright.Measure;
 using Sparewright.Measure.Numbers;
 using Sparewright.Measure.Quantities;
@@ -46,6 +47,7 @@ public static class CaliperGeometry
     internal static JawSpan Span(CaliperReading reading, PlacedShape shape)
     {
         JawSpan span = Measured(reading, shape);
+        if (reading.OverPinsMm.Count > 0 && span.HasValue) span = OverPins(span, reading, shape);
         return span with { Mm = new Dual(span.Mm.Value, span.Mm.Gradient.Above(Nothing)) };
     }
 
@@ -66,6 +68,31 @@ public static class CaliperGeometry
         if (other is null) return Refuse(why!);
         return Between(rest, other, reading.Way);
     }
+
+    /// <summary>
+    /// Over pins: closing outside jaws press the pins to the near walls of the holes, so that a pin adds its whole diameter to what lies between these walls; inside jaws press them to the far walls.
+    /// A pin that fills its hole comes to the same as the distance from its axis.
+    /// </summary>
+    private static JawSpan OverPins(JawSpan walls, CaliperReading reading, PlacedShape shape)
+    {
+        RoundElement[] holes = [.. new[] { reading.First, reading.Second }.OfType<ElementName>().Select(name => JawRest.RoundFaceOf(shape.Elements[name.Text])).OfType<RoundElement>().Where(round => round.Hollow)];
+        if (holes.Length == 0) return Refuse("gauge pins stand in holes, and none of these elements is the wall of one", "leave `over_pins` away, or name the walls of the holes");
+        if (reading.OverPinsMm.Count is var pins && pins != 1 && pins != holes.Length)
+            return Refuse($"there are {pins} pins for {holes.Length} hole{(holes.Length == 1 ? "" : "s")}", "write one diameter, or one for each hole");
+        double all = holes.Select((_, k) => reading.OverPinsMm[pins == 1 ? 0 : k]).Sum();
+        Dual span = reading.Way == ReadingWay.Outside ? walls.Mm + all : walls.Mm - all;
+        for (int k = 0; k < holes.Length; k++)
+        {
+            double pin = reading.OverPinsMm[pins == 1 ? 0 : k], hole = 2 * holes[k].Radius.Value;
+            if (pin > hole * PinTooTight + PinTooThickMm)
+                return new(span, new(string.Create(CultureInfo.InvariantCulture, $"a pin of {pin:0.##} mm does not go into `{holes[k].Name}`, which is {hole:0.##} mm wide at these sizes"), "check the pin's diameter, and in which hole it stood"), walls.At);
+        }
+
+        return new(span, walls.Refused, walls.At);
+    }
+
+    /// <summary>How much a pin may seem to be thicker than its hole before it cannot be: sizes under way are not exact. Our judgement.</summary>
+    private const double PinTooTight = 1.05, PinTooThickMm = 0.3;
 
     private static JawSpan Between(JawRest a, JawRest b, ReadingWay way) => (a, b) switch
     {

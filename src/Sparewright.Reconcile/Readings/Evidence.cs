@@ -20,6 +20,9 @@ internal sealed record Evidence(Reading Reading, Instrument With, IReadOnlyList<
     /// <summary>The chance that repeats of one value lie at least as far apart as these.</summary>
     public double ChanceOfScatter { get; init; } = 1;
 
+    /// <summary>What was read besides, and the same reading had the display said something else there; null where nothing was.</summary>
+    public (string What, IReadOnlyList<double> Reads, Func<IReadOnlyList<double>, Evidence> IfRead)? AlsoRead { get; init; }
+
     /// <summary>What the part would show, or why it cannot be read there.</summary>
     public CaliperValue On(PlacedShape shape)
     {

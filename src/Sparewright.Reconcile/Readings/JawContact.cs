@@ -21,7 +21,8 @@ public sealed record JawContact(Vector First, Vector Second, Vector Along, IRead
     /// <summary>Where the jaws of a reading touch; null where no caliper can take it.</summary>
     public static JawContact? Of(CaliperReading reading, PlacedShape shape)
     {
-        if (CaliperGeometry.Of(reading, shape).Mm is null || !shape.Elements.TryGetValue(reading.First.Text, out Element? first)) return null;
+        // Over gauge pins the jaws touch the pins, which are not on the part.
+        if (reading.OverPinsMm.Count > 0 || CaliperGeometry.Of(reading, shape).Mm is null || !shape.Elements.TryGetValue(reading.First.Text, out Element? first)) return null;
         if (reading.Across is { } across) return Across(first, across.Vector());
         Dual? height = reading.AtHeight?.At(shape.Sizes);
         if (JawRest.On(first, height).Jaw is not { } a) return null;

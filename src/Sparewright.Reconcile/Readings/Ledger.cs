@@ -2,6 +2,7 @@ using System.Diagnostics.CodeAnalysis;
 using System.Globalization;
 using Sparewright.Measure;
 using Sparewright.Measure.Quantities;
+using Sparewright.Measure.Uncertainty;
 using Sparewright.Part;
 using Sparewright.Part.Elements;
 using Sparewright.Part.Record;
@@ -31,6 +32,7 @@ public sealed class Ledger
     private Ledger(Job job, ShapeInHand shape, PlacedShape first, double[] start, InstrumentDefaults defaults)
     {
         (_job, _shape, _first, Start, _defaults) = (job, shape, first, start, defaults);
+        Copies = CopySpread.Of(job);
         Entries = [.. job.Readings.Select(Enter)];
         Shared = new(start.Length, Entries.Where(e => e.Decides || IsBound(e)).Select(e => e.Evidence!.Parts));
     }
@@ -40,6 +42,9 @@ public sealed class Ledger
 
     /// <summary>The errors that the deciding readings share; unknowns behind the sizes.</summary>
     internal SharedErrors Shared { get; }
+
+    /// <summary>How copies differ, where there are several.</summary>
+    internal CopySpread? Copies { get; }
 
     /// <summary>Where the search for each free size begins, mm or degrees.</summary>
     public IReadOnlyList<double> Start { get; }
@@ -112,7 +117,33 @@ public sealed class Ledger
     internal ReadingError ErrorOf(CaliperReading reading, MeasuredLength measured) => Shared.Of(PartsOf(reading, measured));
 
     /// <summary>The error of a reading by what it shares with others.</summary>
-    internal IReadOnlyList<ErrorPart> PartsOf(CaliperReading reading, MeasuredLength measured) => ErrorPart.Of(InstrumentOf(reading), reading.Way, measured.Budget);
+    internal IReadOnlyList<ErrorPart> PartsOf(CaliperReading reading, MeasuredLength measured) => PartsOf(reading, reading.Way, measured.Budget);
+
+    private IReadOnlyList<ErrorPart> PartsOf(Reading reading, ReadingWay? way, UncertaintyBudget budget)
+    {
+        Instrument with = InstrumentOf(reading);
+        ErrorKey Key(ErrorReach reach) => reach switch
+        {
+            ErrorReach.SameSoftness => new(reach, "how far jaws press soft surfaces in", null),
+            ErrorReach.SameBreak => new(reach, BreakOf((CaliperReading)reading), null),
+            ErrorReach.SameCopy => new(reach, CopySpread.NameOf(reading), null),
+            _ => new(reach, with.Name, way) { Unit = ReadingGeometry.UnitOf(reading) },
+        };
+        // What is pressed in farther reads smaller between outside jaws, and larger to inside ones and rods.
+        return [.. ErrorPart.Of(budget, Key).Select(part => part.Key?.Reach == ErrorReach.SameSoftness && way == ReadingWay.Outside ? part with { Amount = -part.Amount } : part)];
+    }
+
+    /// <summary>The break, and the direction in which a reading crosses it: a gap makes all readings along one line longer alike.</summary>
+    private string BreakOf(CaliperReading reading)
+    {
+        string name = reading.Break is { } said ? $"the break {said}" : "the break";
+        if (JawContact.Of(reading, _first)?.Along is not { } along) return name;
+        double[] d = [along.X.Value, along.Y.Value, along.Z.Value];
+        int most = Array.FindIndex(d, c => Math.Abs(c) > 0.999);
+        if (most >= 0) return $"{name}, {ReadingWords.Across(((Direction[])[Direction.Right, Direction.Back, Direction.Up])[most])}";
+        double sign = Math.Sign(d.First(c => Math.Abs(c) > 1e-3));
+        return string.Create(CultureInfo.InvariantCulture, $"{name}, along ({Math.Round(sign * d[0], 2):0.##}, {Math.Round(sign * d[1], 2):0.##}, {Math.Round(sign * d[2], 2):0.##})");
+    }
 
     /// <summary>
     /// What only bounds the sizes. Wear takes material away: an outside reading of a worn surface says that there was at least so much, an inside one at most so much; a depth may have gone either way and says nothing.
@@ -144,6 +175,8 @@ public sealed class Ledger
 
     private static bool IsBound(LedgerEntry entry) => entry.Reading is CaliperReading { Worn: true, Way: ReadingWay.Outside or ReadingWay.Inside };
 
+    private static readonly BudgetLine PinsLine = BudgetLine.Rectangular("gauge pins", 0.03, "their own size and how upright they stand, ± 0.03 mm together (common practice, no source)", ErrorReach.ThisReading);
+
     /// <summary>How what a job holds likely of a size is called among the observations; no reading can be called so.</summary>
     public static string LikelyId(string size) => $"likely {size}";
 
@@ -162,16 +195,20 @@ public sealed class Ledger
         // The shape at the starting sizes tells holes from bosses, and how wide the holes are, roughly: enough for what jaw flats lose in them.
         double[] holes = [.. new[] { reading.First, reading.Second }.OfType<ElementName>().Select(name => JawRest.RoundFaceOf(_first.Elements.GetValueOrDefault(name.Text)))
             .OfType<RoundElement>().Where(round => round.Hollow).Select(round => 2 * round.Radius.Value)];
-        SurfaceState surface = (reading.Worn ? SurfaceState.Worn : 0) | (reading.AcrossBreak ? SurfaceState.AcrossBreak : 0);
+        if (reading.OverPinsMm.Count > 0) holes = [];
+        SurfaceState surface = (reading.Worn ? SurfaceState.Worn : 0) | (reading.AcrossBreak ? SurfaceState.AcrossBreak : 0) | (reading.Soft ? SurfaceState.Soft : 0);
         bool acrossHole = reading.Second is null && holes.Length > 0;
-        var length = new LengthReading(InstrumentOf(reading), reading.Way, reading.ReadsMm, acrossHole, surface) { FarWallDiametersMm = acrossHole ? [] : holes };
-        return MeasuredLength.From(length, _defaults);
+        var length = new LengthReading(InstrumentOf(reading), reading.Way, reading.ReadsMm, acrossHole, surface) { FarWallDiametersMm = acrossHole ? [] : holes, TiltDegrees = reading.TiltDegrees };
+        MeasuredLength measured = WithCopies(MeasuredLength.From(length, _defaults));
+        return reading.OverPinsMm.Count == 0 ? measured : measured with { Budget = new([.. measured.Budget.Lines, PinsLine]) };
     }
 
     private LedgerEntry Enter(Reading reading) => reading switch
     {
         CaliperReading caliper => new(caliper, Measure(caliper), !caliper.Worn) { Evidence = EvidenceOf(caliper) },
         AngleReading angle => new(angle, null, true) { Evidence = EvidenceOf(angle) },
+        SagittaReading sagitta => EntryOf(sagitta),
+        ThreadPitchReading pitch => EntryOf(pitch),
         _ => new(reading, null, false),
     };
 
@@ -179,9 +216,41 @@ public sealed class Ledger
     {
         Instrument with = InstrumentOf(reading);
         var measured = MeasuredValue.From(with, Unit.Degree, reading.ReadsDegrees, _defaults);
-        return new(reading, with, reading.ReadsDegrees, Unit.Degree, measured.Value, measured.Budget, ErrorPart.Of(measured.Budget, reach => new(reach, with.Name, null)), shape => AngleGeometry.Span(reading, shape),
+        return new(reading, with, reading.ReadsDegrees, Unit.Degree, measured.Value, measured.Budget, PartsOf(reading, null, measured.Budget), shape => AngleGeometry.Span(reading, shape),
             reads => EvidenceOf(reading with { ReadsDegrees = reads })) { ChanceOfScatter = measured.ChanceOfScatter };
     }
+
+    private LedgerEntry EntryOf(ThreadPitchReading reading)
+    {
+        MeasuredLength measured = WithCopies(MeasuredLength.From(new(InstrumentOf(reading), ReadingWay.Outside, reading.ReadsMm), _defaults));
+        return new(reading, measured, true)
+        {
+            Evidence = new(reading, InstrumentOf(reading), reading.ReadsMm, Unit.Millimetre, measured.ValueMm, measured.Budget, PartsOf(reading, ReadingWay.Outside, measured.Budget),
+                shape => ReadingGeometry.Span(reading, shape)!, reads => EntryOf(reading with { ReadsMm = reads }).Evidence!) { ChanceOfScatter = measured.ChanceOfScatter },
+        };
+    }
+
+    /// <summary>What is observed is the rise; an error of the chord makes the rise that is expected over it wrong.</summary>
+    private LedgerEntry EntryOf(SagittaReading reading)
+    {
+        Instrument with = InstrumentOf(reading);
+        MeasuredLength chord = MeasuredLength.From(new(with, ReadingWay.Outside, reading.ChordReadsMm), _defaults), rise = WithCopies(MeasuredLength.From(new(with, ReadingWay.Depth, reading.SagittaReadsMm), _defaults));
+        double byChord = Sagitta.ByChord(chord.ValueMm, rise.ValueMm);
+        var both = new UncertaintyBudget([.. rise.Budget.Lines, .. chord.Budget.Lines.Select(line => line with { Name = $"chord: {line.Name}", StandardUncertaintyMm = Math.Abs(byChord) * line.StandardUncertaintyMm })]);
+        return new(reading, rise with { Budget = both }, true)
+        {
+            Evidence = new(reading, with, reading.SagittaReadsMm, Unit.Millimetre, rise.ValueMm, both,
+                [.. PartsOf(reading, ReadingWay.Depth, rise.Budget), .. PartsOf(reading, ReadingWay.Outside, chord.Budget).Select(part => part with { Amount = -byChord * part.Amount })],
+                shape => RoundGeometry.Span(reading, chord.ValueMm, shape), reads => EntryOf(reading with { SagittaReadsMm = reads }).Evidence!)
+            {
+                ChanceOfScatter = Math.Min(rise.ChanceOfScatter, chord.ChanceOfScatter),
+                AlsoRead = ("the chord", reading.ChordReadsMm, reads => EntryOf(reading with { ChordReadsMm = reads }).Evidence!),
+            },
+        };
+    }
+
+    private MeasuredLength WithCopies(MeasuredLength measured) =>
+        Copies is null ? measured : measured with { Budget = new([.. measured.Budget.Lines, .. Copies.Lines(measured.ValueMm)]) };
 
     private Evidence EvidenceOf(CaliperReading reading)
     {

@@ -13,6 +13,8 @@ internal static class ReadingGeometry
     {
         CaliperReading caliper => CaliperGeometry.Span(caliper, shape),
         AngleReading angle => AngleGeometry.Span(angle, shape),
+        SagittaReading sagitta => RoundGeometry.Span(sagitta, sagitta.ChordReadsMm.Average(), shape),
+        ThreadPitchReading pitch => new(pitch.Turns * pitch.Pitch.At(shape.Sizes), null),
         _ => null,
     };
 
@@ -21,6 +23,8 @@ internal static class ReadingGeometry
     {
         CaliperReading caliper => caliper.ReadsMm,
         AngleReading angle => angle.ReadsDegrees,
+        SagittaReading sagitta => sagitta.SagittaReadsMm,
+        ThreadPitchReading pitch => pitch.ReadsMm,
         _ => [],
     };
 
@@ -33,11 +37,18 @@ internal static class ReadingGeometry
     };
 
     /// <summary>Its place among the observations, whatever its place in the job.</summary>
-    public static string OrderKey(Reading reading) => reading switch
+    public static string OrderKey(Reading reading)
     {
-        CaliperReading r => string.Create(CultureInfo.InvariantCulture,
-            $"{r.Way} {r.First} {r.Second} {r.Across} {r.AtHeight} {r.Worn} {r.AcrossBreak} {r.With} {string.Join(' ', r.ReadsMm)}"),
-        AngleReading r => string.Create(CultureInfo.InvariantCulture, $"angle {r.First} {r.Second} {r.With} {string.Join(' ', r.ReadsDegrees)}"),
-        _ => reading.Id,
-    };
+        string reads = string.Join(' ', Reads(reading).Select(r => r.ToString("R", CultureInfo.InvariantCulture)));
+        string what = reading switch
+        {
+            CaliperReading r => string.Create(CultureInfo.InvariantCulture,
+                $"{r.Way} {r.First} {r.Second} {r.Across} {r.AtHeight} {r.Worn} {r.AcrossBreak} {r.Break} {r.Soft} {r.TiltDegrees} {string.Join(' ', r.OverPinsMm)}"),
+            AngleReading r => $"angle {r.First} {r.Second}",
+            SagittaReading r => string.Create(CultureInfo.InvariantCulture, $"radius {r.Of} {string.Join(' ', r.ChordReadsMm)}"),
+            ThreadPitchReading r => string.Create(CultureInfo.InvariantCulture, $"thread {r.Pitch} {r.Turns}"),
+            _ => reading.Id,
+        };
+        return $"{what} {reading.Copy} {reading.With} {reads}";
+    }
 }

@@ -1,19 +1,25 @@
+using System.Globalization;
 using Sparewright.Measure;
 using Sparewright.Part.Record;
 using Sparewright.Part.Shape;
+using Sparewright.Part.Sizes;
 
 namespace Sparewright.Reconcile.Readings;
 
 /// <summary>What a reading measures, in words for people.</summary>
 public static class ReadingWords
 {
-    public static string Of(Reading reading) => reading switch
+    public static string Of(Reading reading) => What(reading) + (reading.Copy is { } copy ? $", on the copy {copy}" : "");
+
+    private static string What(Reading reading) => reading switch
     {
         CaliperReading { Second: { } second } r => $"{Way(r.Way)} {r.First} to {second}{Where(r)}",
         CaliperReading { Across: { } across } r => $"{Way(r.Way)} {r.First}, {Across(across)}{Where(r)}",
         CaliperReading r => $"{Way(r.Way)} diameter of {r.First}{Where(r)}",
         AngleReading { Second: { } second } r => $"angle of {r.First} and {second}",
         AngleReading r => $"angle of {r.First}, from side to side",
+        SagittaReading r => FormattableString.Invariant($"rise of {r.Of} over a chord of {r.ChordReadsMm.Average():0.00} mm (a radius of {Sagitta.RadiusMm(r.ChordReadsMm.Average(), r.SagittaReadsMm.Average()):0.0} mm)"),
+        ThreadPitchReading r => $"{r.Turns} turn{(r.Turns == 1 ? "" : "s")} of the thread{(r.Pitch is SizeExpression.Name name ? $" of pitch {name.Size}" : "")}",
         GaugeLeafReading r => $"radius of {r.Round}, by gauge leaves",
         WeightReading r => $"weight of {(r.Of == "whole" ? "the whole part" : r.Of)}",
         _ => reading.Id,
@@ -37,5 +43,7 @@ public static class ReadingWords
     };
 
     private static string Where(CaliperReading r) =>
-        (r.Worn ? ", worn" : "") + (r.AcrossBreak ? ", across the break" : "") + (r.OnFragment is { } fragment ? $", on the fragment {fragment}" : "");
+        (r.OverPinsMm.Count > 0 ? FormattableString.Invariant($", over gauge pins of {string.Join(" and ", r.OverPinsMm.Select(p => p.ToString("0.###", CultureInfo.InvariantCulture)))} mm") : "")
+        + (r.Worn ? ", worn" : "") + (r.Soft ? ", soft" : "") + (r.AcrossBreak ? $", across {(r.Break is { } which ? $"the break {which}" : "the break")}" : "")
+        + (r.OnFragment is { } fragment ? $", on the fragment {fragment}" : "");
 }

@@ -1,19 +1,26 @@
 using Sparewright.Measure;
 using Sparewright.Measure.Numbers;
+using Sparewright.Measure.Quantities;
 using Sparewright.Measure.Uncertainty;
 using Sparewright.Reconcile.Adjust;
 
 namespace Sparewright.Reconcile.Readings;
 
 /// <summary>What readings have an error in common by.</summary>
-/// <param name="Of">The instrument.</param>
+/// <param name="Of">The instrument, the break with its direction, the copy.</param>
 /// <param name="Way">Null where it measures in one way only.</param>
 internal sealed record ErrorKey(ErrorReach Reach, string Of, ReadingWay? Way)
 {
+    /// <summary>Of the error.</summary>
+    public Unit Unit { get; init; } = Unit.Millimetre;
+
     /// <summary>How the error is called among the unknowns and observations; no reading can be called so.</summary>
     public string Name => Reach switch
     {
         ErrorReach.SameJawFlats => $"jaw flats of {Of}",
+        ErrorReach.SameSoftness => Of,
+        ErrorReach.SameBreak => $"gap of {Of}",
+        ErrorReach.SameCopy => $"size of {Of} beside the mean",
         _ => Way is { } way ? $"zero shift of {Of}, {ReadingWords.Way(way)}" : $"zero shift of {Of}",
     };
 }

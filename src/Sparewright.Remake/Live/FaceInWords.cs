@@ -44,6 +44,7 @@ public sealed record FaceInWords(int Number, IReadOnlyList<string> Names, string
             {
                 CaliperReading c => bare.Answers(c.First.Text) || (c.Second is { } second && bare.Answers(second.Text)),
                 AngleReading a => bare.Answers(a.First.Text) || (a.Second is { } second && bare.Answers(second.Text)),
+                SagittaReading s => bare.Answers(s.Of.Text),
                 GaugeLeafReading g => bare.Answers(g.Round),
                 _ => false,
             })],

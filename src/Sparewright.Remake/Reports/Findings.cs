@@ -1,5 +1,6 @@
 using System.Globalization;
 using Sparewright.Measure.Quantities;
+using Sparewright.Measure.Uncertainty;
 using Sparewright.Reconcile.Explain;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Reconcile.Next;
@@ -42,6 +43,7 @@ internal static class Findings
         foreach (ReconciledReading reading in reconciled.Readings.Where(r => r.Verdict == ReadingVerdict.ComparedAndDiffers))
             yield return new ReportPart.Line($"{reading.Reading.Id} ({reading.Says}) was only compared, and it differs{(reading.Adjusted is { } adjusted ? $": the part as drawn has {SizeText.Length(adjusted, inches)}" : "")}.", Tone.LookHere);
         foreach (ZeroShift shift in reconciled.ZeroShifts) yield return new ReportPart.Line(Words(shift, inches));
+        foreach (SharedErrorFound error in reconciled.SharedErrors) yield return new ReportPart.Line(Words(error, inches));
         foreach (ReconciledReading reading in reconciled.Readings.Where(r => r.RepeatsApart))
             yield return new ReportPart.Line($"{reading.Reading.Id} ({reading.Says}): its repeats lie too far apart to be of one value. One of them was misread, or belongs to another reading.", Tone.LookHere);
         if (reconciled.Readings.Count == 0 && reconciled.Plan.Count > 0)
@@ -78,6 +80,13 @@ internal static class Findings
     /// <summary>"Zero shift of caliper, inside: -0.012 ± 0.031 mm, by the readings (assumed: 0 ± 0.051 mm)"; taken into account, so nothing is left to correct.</summary>
     public static string Words(ZeroShift shift, bool inches) =>
         $"Zero shift of {shift.Instrument}, {ReadingWords.Way(shift.Way)}: {SizeText.Fine(shift.Mm, shift.StandardUncertaintyMm, inches)}, by the readings (assumed: {SizeText.Fine(0, shift.AssumedMm, inches)}). The sizes take it into account.";
+
+    /// <summary>"Gap of the break, left to right: 0.21 ± 0.08 mm, by the readings (assumed: 0.00 ± 0.20 mm)"; taken into account.</summary>
+    public static string Words(SharedErrorFound error, bool inches)
+    {
+        string Fine(double value, double u) => error.Unit.Kind == QuantityKind.Length ? SizeText.Fine(value, u, inches) : Shown.WithPlusMinus(value, Normal.Quantile(0.975) * u, error.Unit.Symbol);
+        return $"{char.ToUpperInvariant(error.Name[0])}{error.Name[1..]}: {Fine(error.Value, error.StandardUncertainty)}, by the readings (assumed: {Fine(0, error.AssumedStandardUncertainty)}). The sizes take it into account.";
+    }
 
     public static string Words(UndecidedSizes undecided)
     {

@@ -1,4 +1,5 @@
 using Sparewright.Measure;
+using Sparewright.Measure.Numbers;
 using Sparewright.Measure.Quantities;
 using Sparewright.Measure.Uncertainty;
 using Xunit;
@@ -36,6 +37,23 @@ public sealed class CaliperGeometryTests
         Assert.Equal(-7.5, result.Sensitivities[0, 1], 1e-12);
         Assert.Equal(0.2329, result.StandardUncertainty(0), 5e-5);
     }
+
+    /// <summary>The same radius as the evidence of a reading: the rise over the chord, with the error that a chord of u = 0.03 puts into it; 0.2329 = 7.5 · √(0.03² + (0.03 · 2/7.5)²): recomputed.</summary>
+    [Fact]
+    public void Radius_from_chord_and_sagitta_as_evidence()
+    {
+        Assert.Equal(42.5, Sagitta.RadiusMm(40, 5), 1e-12);
+        Dual rise = Sagitta.Mm(Dual.Unknown(0, 42.5), 40);
+        Assert.Equal(5, rise.Value, 1e-12);
+        double u = Math.Sqrt(0.03 * 0.03 + Sagitta.ByChord(40, 5) * 0.03 * Sagitta.ByChord(40, 5) * 0.03) / Math.Abs(rise.Gradient.By(0));
+        Assert.Equal(0.2329, u, 5e-5);
+    }
+
+    /// <summary>Outside and depth readings grow as 1/cos: 30 mm at 2° by 0.0183 mm, 50 mm at 2° by 0.0305 mm (recomputed).</summary>
+    [Theory]
+    [InlineData(30, 2, 0.0183)]
+    [InlineData(50, 2, 0.0305)]
+    public void An_instrument_askew_reads_long(double lengthMm, double degrees, double longerMm) => Assert.Equal(longerMm, Tilt.ReadsMm(lengthMm, degrees) - lengthMm, 5e-5);
 
     /// <summary>From the outermost and the innermost reading over two holes follow centre distance and mean diameter, unequal holes or not (shop rule, plain algebra).</summary>
     [Fact]

@@ -53,6 +53,8 @@ public class NextReadingsTests
     {
         Job job = Jobs.Read(Text("vent-knuckle"));
         string[] critical = [.. job.Counterparts.Select(c => c.Changes).OfType<string>()];
+        // The example's bore is known well enough; without what was read in it there is something to gain.
+        job = job with { Readings = [.. job.Readings.Where(r => r.Id != "r3")] };
         NextReading first = Jobs.Reconcile(job).Next.First(n => n.Purpose == Purpose.Narrows);
         Assert.Contains(first.Narrows[0].Size, critical);
         Assert.Contains("on which a fit hangs", first.Why, StringComparison.Ordinal);

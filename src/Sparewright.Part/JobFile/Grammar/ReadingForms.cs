@@ -16,14 +16,26 @@ internal static class ReadingForms
 
     private static readonly Form<bool> YesNo = new YesNoForm();
 
+    private static readonly Form<IReadOnlyList<double>> Lengths = new OneOrMoreForm<double>(ReadLength, "a length as the display said it, or a list of repeats");
+
+    private static readonly Form<double> PinDiameter = new QuantityForm(QuantityKind.Length, "a diameter", 0, leastExcluded: true);
+
+    private static readonly Form<string> Copy = new TextForm("a copy's name");
+
+    private const string CopyAbout = "the copy of the part that it was taken on, where there are several";
+
     private static MapForm<Reading> Caliper(ReadingWay way, string key, string about, string elements, bool pairOnly) => new($"a reading ({key})", about, map =>
     {
         Form<IReadOnlyList<ElementName>> pair = new ListForm<ElementName>(Element, "two elements [a.top, b.top]", 2, 2);
         var between = map.Required(key, pairOnly ? pair : new EitherForm<IReadOnlyList<ElementName>>("an element, or two [a.side, b.wall]", scalar: Element.Select((e, _) => (IReadOnlyList<ElementName>)[e]), list: pair), elements);
-        var reads = map.Required("reads", new OneOrMoreForm<double>(ReadLength, "a length as the display said it, or a list of repeats"), "what the display said, once or repeatedly, uncorrected");
+        var reads = map.Required("reads", Lengths, "what the display said, once or repeatedly, uncorrected");
         var across = pairOnly ? null : map.OptionalValue("across", ADirection, "with one element that goes all round: the direction that its extent is measured in");
         var worn = map.OptionalOr("worn", YesNo, false, "the surface is worn: the part was at least this big, a hole at most");
-        var overBreak = map.OptionalOr("across_break", YesNo, false, "taken over a glued break");
+        var overBreak = map.Optional("across_break", new BreakForm(), "taken over a glued break: yes, or which one where there are several");
+        var pins = pairOnly ? null : map.OptionalOr("over_pins", new OneOrMoreForm<double>(PinDiameter, "a diameter, or one for each hole"), [], "the diameters of gauge pins that stood in the holes: outside jaws close over them, inside jaws spread between them");
+        var soft = map.OptionalOr("soft", YesNo, false, "what was measured gives way under the jaws");
+        var tilt = map.OptionalValue("tilt", new QuantityForm(QuantityKind.Angle, "an angle in degrees", 0, 30), "by how much the instrument may have stood askew, in degrees");
+        var copy = map.Optional("copy", Copy, CopyAbout);
         var fragment = map.Optional("on_fragment", new TextForm("a fragment's name"), "the fragment that it was taken on");
         var height = map.Optional("at_height", SizeForms.Length, "on a cone: where along its axis it was taken, as the job's coordinate (above the ground where the axis is upright)");
         var with = map.Optional("with", Instrument, "the instrument, where there are several");
@@ -34,27 +46,70 @@ internal static class ReadingForms
             Direction? direction = across is null ? null : entry.Of(across);
             if (direction is not null && two.Count == 2)
                 return entry.Refuse<Reading>("across", "a reading between two elements has its direction from them", "remove `across`, or one of the elements");
-            return new CaliperReading(entry.Of(id) ?? "", way, two[0], two.Count == 2 ? two[1] : null, direction, entry.Of(reads), entry.Of(worn), entry.Of(overBreak), entry.Of(fragment), entry.Of(height), entry.Of(with), entry.Place);
+            IReadOnlyList<double> gauges = pins is null ? [] : entry.Of(pins);
+            if (gauges.Count > two.Count)
+                return entry.Refuse<Reading>("over_pins", "there are more pins than elements", "write one diameter, or one for each hole");
+            if (gauges.Count > 0 && two.Count == 1)
+                return entry.Refuse<Reading>("over_pins", "over pins one measures from one hole to another, or to a face", "name two elements: [a.wall, b.wall]");
+            return new CaliperReading(entry.Of(id) ?? "", way, two[0], two.Count == 2 ? two[1] : null, direction, entry.Of(reads), entry.Of(worn), entry.Of(overBreak) is { Is: true }, entry.Of(fragment), entry.Of(height), entry.Of(with), entry.Place)
+            {
+                Break = entry.Of(overBreak)?.Name,
+                OverPinsMm = gauges,
+                Soft = entry.Of(soft),
+                TiltDegrees = entry.Of(tilt) ?? 0,
+                Copy = entry.Of(copy),
+            };
         };
+    });
+
+    private static readonly MapForm<Reading> Arc = new("a reading (radius)", "The radius of an arc by a chord across it and the sagitta, how far it rises over that chord. So the radius of a piece of a disc is found.", map =>
+    {
+        var of = map.Required("radius", Element, "the round element, or a piece of a side that is round");
+        var chord = map.Required("chord", Lengths, "the chord as the display said it, outside jaws across the arc");
+        var sagitta = map.Required("sagitta", Lengths, "how far the arc rises over the chord, as the display said it");
+        var copy = map.Optional("copy", Copy, CopyAbout);
+        var with = map.Optional("with", Instrument, "the instrument, where there are several");
+        var id = map.Optional("id", Id, "its name; r1, r2 … by its place in the list unless said");
+        return entry =>
+        {
+            double c = entry.Of(chord).Average(), s = entry.Of(sagitta).Average();
+            if (!(s > 0)) return entry.Refuse<Reading>("sagitta", "without a rise there is no arc", "choose a longer chord");
+            return 2 * s < 0.98 * c
+                ? new SagittaReading(entry.Of(id) ?? "", entry.Of(of), entry.Of(chord), entry.Of(sagitta), entry.Of(with), entry.Place) { Copy = entry.Of(copy) }
+                : entry.Refuse<Reading>("sagitta", "this rises over half its chord or more, and so much of a circle shows its diameter", "measure the diameter outside or inside, or take a shorter chord");
+        };
+    });
+
+    private static readonly MapForm<Reading> ThreadPitch = new("a reading (thread pitch)", "The pitch of a thread over several turns of it, from crest to crest.", map =>
+    {
+        var pitch = map.Required("thread_pitch", SizeForms.Length, "the size that is the pitch");
+        var turns = map.Required("turns", new CountForm("a number of turns", 1, 1000), "how many turns lie between the two crests");
+        var reads = map.Required("reads", Lengths, "what the display said, once or repeatedly, uncorrected");
+        var copy = map.Optional("copy", Copy, CopyAbout);
+        var with = map.Optional("with", Instrument, "the instrument, where there are several");
+        var id = map.Optional("id", Id, "its name; r1, r2 … by its place in the list unless said");
+        return entry => new ThreadPitchReading(entry.Of(id) ?? "", entry.Of(pitch), entry.Of(turns), entry.Of(reads), entry.Of(with), entry.Place) { Copy = entry.Of(copy) };
     });
 
     private static readonly MapForm<Reading> Angle = new("a reading (angle)", "The angle that a protractor shows in the corner between two flat faces: through the material at an outer corner, through the space at an inner one.", map =>
     {
         var between = map.Required("angle", new EitherForm<IReadOnlyList<ElementName>>("two flat elements [a.top, b.side], or a cone", scalar: Element.Select((e, _) => (IReadOnlyList<ElementName>)[e]), list: new ListForm<ElementName>(Element, "two flat elements [a.top, b.side], or a cone", 2, 2)), "the two flat elements, or one cone, whose angle goes from side to side");
         var reads = map.Required("reads", new OneOrMoreForm<double>(new QuantityForm(QuantityKind.Angle, "an angle as the instrument showed it", 0, 180), "an angle as the instrument showed it, or a list of repeats"), "what the instrument showed, once or repeatedly, uncorrected");
+        var copy = map.Optional("copy", Copy, CopyAbout);
         var with = map.Optional("with", Instrument, "the protractor, where there are several");
         var id = map.Optional("id", Id, "its name; r1, r2 … by its place in the list unless said");
-        return entry => new AngleReading(entry.Of(id) ?? "", entry.Of(between)[0], entry.Of(between).ElementAtOrDefault(1), entry.Of(reads), entry.Of(with), entry.Place);
+        return entry => new AngleReading(entry.Of(id) ?? "", entry.Of(between)[0], entry.Of(between).ElementAtOrDefault(1), entry.Of(reads), entry.Of(with), entry.Place) { Copy = entry.Of(copy) };
     });
 
     private static readonly MapForm<Reading> GaugeLeaf = new("a reading (radius gauge)", "A radius tried with gauge leaves.", map =>
     {
         var round = map.Required("radius_gauge", EarlierFeature.Select((f, _) => f.Feature), "the edge round or fillet that was tried");
         var leaf = map.Required("leaf", new ListForm<double>(new QuantityForm(QuantityKind.Length, "a length", 0), "two lengths [0.75, 1.0]", 2, 2), "it is bigger than the first leaf and smaller than the second");
+        var copy = map.Optional("copy", Copy, CopyAbout);
         var with = map.Optional("with", Instrument, "the instrument, where there are several");
         var id = map.Optional("id", Id, "its name; r1, r2 … by its place in the list unless said");
         return entry => entry.Of(leaf)[0] < entry.Of(leaf)[1]
-            ? new GaugeLeafReading(entry.Of(id) ?? "", entry.Of(round), entry.Of(leaf)[0], entry.Of(leaf)[1], entry.Of(with), entry.Place)
+            ? new GaugeLeafReading(entry.Of(id) ?? "", entry.Of(round), entry.Of(leaf)[0], entry.Of(leaf)[1], entry.Of(with), entry.Place) { Copy = entry.Of(copy) }
             : entry.Refuse<Reading>("leaf", "the first leaf is not smaller than the second", "write the leaf that was too small first");
     });
 
@@ -63,9 +118,10 @@ internal static class ReadingForms
         var of = map.Required("weight", new TextForm("`whole`, or a fragment's name"), "what was weighed");
         var reads = map.Required("reads", new OneOrMoreForm<double>(new QuantityForm(QuantityKind.Mass, "a mass as the display said it", 0, leastExcluded: true), "a mass as the display said it, or a list of repeats"), "what the display said, once or repeatedly, uncorrected");
         var density = map.Required("density", new PlusMinusForm(QuantityKind.Density, "a density with its ±, as 1.05 ± 0.02"), "the material's density in g/cm3, with its ± (also written +/-)");
+        var copy = map.Optional("copy", Copy, CopyAbout);
         var with = map.Optional("with", Instrument, "the scale, where there are several");
         var id = map.Optional("id", Id, "its name; r1, r2 … by its place in the list unless said");
-        return entry => new WeightReading(entry.Of(id) ?? "", entry.Of(of), entry.Of(reads), entry.Of(density).Value, entry.Of(density).PlusMinus, entry.Of(with), entry.Place);
+        return entry => new WeightReading(entry.Of(id) ?? "", entry.Of(of), entry.Of(reads), entry.Of(density).Value, entry.Of(density).PlusMinus, entry.Of(with), entry.Place) { Copy = entry.Of(copy) };
     });
 
     public static readonly Form<IReadOnlyList<Reading>> Readings = new ListForm<Reading>(new Named<Reading>("reading", "a reading", () => new OneOfForm<Reading>("a reading", "reading",
@@ -73,6 +129,6 @@ internal static class ReadingForms
         ("inside", Caliper(ReadingWay.Inside, "inside", "Inside jaws touch surfaces that face each other: space between them.", "one round element (its diameter), a side with `across`, or two elements", false)),
         ("depth", Caliper(ReadingWay.Depth, "depth", "The depth rod, from one flat element down to another.", "the flat element that the end stands on, and the one that the rod touches", true)),
         ("step", Caliper(ReadingWay.Step, "step", "The step faces, from one flat element to another that looks the same way.", "the two flat elements", true)),
-        ("angle", Angle), ("radius_gauge", GaugeLeaf), ("weight", Weight))), "a list of readings")
+        ("radius", Arc), ("angle", Angle), ("thread_pitch", ThreadPitch), ("radius_gauge", GaugeLeaf), ("weight", Weight))), "a list of readings")
         .Select((readings, _) => (IReadOnlyList<Reading>)[.. readings.Select((r, k) => r.Id.Length > 0 ? r : r with { Id = $"r{k + 1}" })]);
 }

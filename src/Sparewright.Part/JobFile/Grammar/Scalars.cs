@@ -94,6 +94,29 @@ internal sealed class YesNoForm : Form<bool>
     }
 }
 
+/// <param name="Name">Which break, where it was said.</param>
+internal sealed record BreakSaid(bool Is, string? Name);
+
+/// <summary>Yes, no, or the name of a glued break.</summary>
+internal sealed class BreakForm : Form<BreakSaid>
+{
+    private static readonly YesNoForm YesNo = new();
+    private static readonly TextForm Name = new("a break's name");
+
+    public override string Phrase => "`yes`, `no`, or a break's name";
+
+    public override JsonObject Describe(Definitions definitions) => Name.Describe(definitions);
+
+    public override bool TryRead(YamlNode node, Findings findings, [MaybeNullWhen(false)] out BreakSaid value)
+    {
+        value = null;
+        if (node is YamlScalar { Text: "yes" or "no" or "true" or "false" } && YesNo.TryRead(node, findings, out bool is_)) value = new(is_, null);
+        else if (node is not YamlScalar { IsNothing: false }) return RefuseKind(node, findings);
+        else if (Name.TryRead(node, findings, out string? name)) value = new(true, name);
+        return value is not null;
+    }
+}
+
 /// <summary>A quantity of one kind, between bounds, in the kind's own unit.</summary>
 internal sealed class QuantityForm(QuantityKind kind, string phrase, double least = double.NegativeInfinity, double most = double.PositiveInfinity, bool leastExcluded = false) : Form<double>
 {

@@ -1,0 +1,72 @@
+using Sparewright.Measure;
+using Sparewright.Part.Record;
+using Sparewright.Part.Sizes;
+using Xunit;
+
+namespace Sparewright.Part.Tests;
+
+/// <summary>Every kind of reading as it is written, and what is refused of each in its line.</summary>
+public class ReadingKindsTests
+{
+    private static readonly string Text = File.ReadAllText(Path.Combine(Repository.Root, "tests", "Sparewright.Part.Tests", "corpus", "readings.yaml"));
+
+    private static T Reading<T>(int number) where T : Reading
+    {
+        JobReading read = JobFile.Read(Text);
+        Assert.Empty(read.Problems.Select(p => p.In("job.yaml")));
+        return Assert.IsType<T>(read.Job!.Readings[number - 1]);
+    }
+
+    [Fact]
+    public void What_is_said_of_a_caliper_reading_is_kept()
+    {
+        Assert.Equal("B", Reading<CaliperReading>(1).Copy);
+        var over = Reading<CaliperReading>(2);
+        Assert.Equal([5.0, 5.0], over.OverPinsMm);
+        Assert.True(over.Soft);
+        Assert.Equal(0, over.TiltDegrees);
+        Assert.Equal([5.0], Reading<CaliperReading>(3).OverPinsMm);
+        Assert.Equal(2, Reading<CaliperReading>(3).TiltDegrees);
+        Assert.True(Reading<CaliperReading>(4) is { AcrossBreak: true, Break: null, Soft: false, Copy: null });
+        Assert.True(Reading<CaliperReading>(5) is { AcrossBreak: true, Break: "by the hole", Worn: false, OnFragment: "tip" });
+    }
+
+    [Fact]
+    public void Radius_angle_and_pitch_are_read()
+    {
+        var arc = Reading<SagittaReading>(6);
+        Assert.Equal(("arc", "disc.rim"), (arc.Id, arc.Of.Text));
+        Assert.Equal([40.00, 40.01], arc.ChordReadsMm);
+        Assert.Equal([8.1], arc.SagittaReadsMm);
+        var angle = Reading<AngleReading>(7);
+        Assert.Equal(("bar.top", "arm.bottom", "square"), (angle.First.Text, angle.Second!.Text, angle.With));
+        Assert.Equal([20.5], angle.ReadsDegrees);
+        var pitch = Reading<ThreadPitchReading>(8);
+        Assert.Equal((10, new SizeExpression.Name("p")), (pitch.Turns, pitch.Pitch));
+        Assert.Equal(InstrumentKind.Protractor, JobFile.Read(Text).Job!.Instruments["square"].Kind);
+    }
+
+    [Theory]
+    [InlineData("over_pins: [5.00, 5.00]", "over_pins: [5, 5, 5]", "there are more pins than elements; write one diameter, or one for each hole")]
+    [InlineData("over_pins: 5,", "over_pins: 0,", "`0` is out of range; write a diameter greater than 0")]
+    [InlineData("{inside: [pin_hole#1.wall, pin_hole#2.wall]", "{inside: pin_hole#1.wall", "over pins one measures from one hole to another, or to a face; name two elements: [a.wall, b.wall]")]
+    [InlineData("tilt: 2", "tilt: 45", "`45` is out of range; write an angle in degrees from 0 to 30")]
+    [InlineData("across_break: by the hole", "across_break: [yes]", "a list stands here; write `yes`, `no`, or a break's name")]
+    [InlineData("sagitta: 8.1", "sagitta: 20", "this rises over half its chord or more, and so much of a circle shows its diameter; measure the diameter outside or inside, or take a shorter chord")]
+    [InlineData("sagitta: 8.1", "sagitta: 0", "without a rise there is no arc; choose a longer chord")]
+    [InlineData(", sagitta: 8.1", "", "a reading (radius) needs `sagitta`, and it is missing; add sagitta: a length as the display said it, or a list of repeats (how far the arc rises over the chord, as the display said it)")]
+    [InlineData("reads: 20.5", "reads: 200", "`200` is out of range; write an angle as the instrument showed it from 0 to 180")]
+    [InlineData("reads: 20.5", "reads: 20.5 mm", "mm is a unit of a length, and an angle is wanted here; write an angle like 30 or 30 deg")]
+    [InlineData("turns: 10", "turns: 0", "`0` is out of range; write a number of turns from 1 to 1000")]
+    [InlineData("thread_pitch: p", "thread_pitch: lean", "this comes out as an angle, and a length is wanted here; write a length; a derived size that is an angle has kind: angle")]
+    [InlineData("resolution: 0.5 deg", "resolution: 0.5 g", "a protractor shows degrees; write it in deg")]
+    [InlineData("resolution: 0.1 g", "resolution: 0.1 deg", "a scale shows grams; write it in g")]
+    public void What_cannot_be_meant_is_refused_in_its_line(string good, string bad, string expected)
+    {
+        int at = Text.IndexOf(good, StringComparison.Ordinal);
+        Problem problem = Assert.Single(JobFile.Read(Text.Replace(good, bad, StringComparison.Ordinal)).Problems);
+        Assert.Equal(expected, $"{problem.What}; {problem.Remedy}");
+        Assert.Equal(Text[..at].Count(c => c == '\n') + 1, problem.Place.Line);
+        Assert.True(problem.Place.Column > 1);
+    }
+}
