@@ -132,3 +132,32 @@ public sealed class CompensationTests
         Assert.Empty(slight.Words);
     }
 }
+
+public sealed class CureTests
+{
+    [Fact]
+    public void What_costs_most_is_named_and_cured()
+    {
+        // A rod read badly in a printer known well, and the other way round.
+        ProcessCapability sure = Cases.Sure(0.03, k => k == SurfaceKind.HoleUpright ? -0.2 : 0);
+        FitCase rodInDoubt = new(sure, Cases.Nothing, [Cases.Rod(12.45, 12, 0.15)]), printerInDoubt = new(Cases.Assumed, Cases.Nothing, [Cases.Rod(12.45, 12, 0.01)]);
+        Assert.Equal(new Doubt.OfCounterpart("rod"), Sensitivity.Of(rodInDoubt, FitOdds.Of(rodInDoubt))[0].Doubt);
+        Assert.Equal(new Doubt.OfBias(SurfaceKind.HoleUpright), Sensitivity.Of(printerInDoubt, FitOdds.Of(printerInDoubt))[0].Doubt);
+
+        Cure reading = Cures.Of(rodInDoubt, FitOdds.Of(rodInDoubt), 0.95)[0], trial = Cures.Of(printerInDoubt, FitOdds.Of(printerInDoubt), 0.75)[0];
+        Assert.Equal((CureKind.Reading, 0.0), (reading.Kind, reading.Grams));
+        Assert.True(reading.OddsAfter > 0.95);
+        Assert.Equal(CureKind.TrialPrint, trial.Kind);
+        Assert.True(trial.OddsAfter > FitOdds.Of(printerInDoubt).AllTogether.Value + 0.1);
+        Assert.Equal(22, trial.Minutes);
+    }
+
+    [Fact]
+    public void Why_a_size_changes_is_said_with_where_the_bias_comes_from()
+    {
+        FitCase fit = new(Cases.Assumed, Cases.Nothing, [Cases.Rod(12.4, 12, 0.03)]);
+        Assert.Equal("rod wants 0.10 to 0.40 mm of clearance (test); hole upright of this size comes out 0.22 mm smaller ± 0.13 (assumed of printers in general, not measured on this one)", ChangeWords.Of(fit, "bore_d"));
+        FitCase measured = fit with { Process = Cases.Assumed.With(new MeasuredTrial(SurfaceKind.HoleUpright, 12, Cases.Day, 11.9, 0.02)) };
+        Assert.Contains("measured, last on 2026-03-01", ChangeWords.Of(measured, "bore_d"), StringComparison.Ordinal);
+    }
+}

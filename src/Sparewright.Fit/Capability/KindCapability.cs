@@ -10,8 +10,8 @@ public sealed class KindCapability
     /// <summary>Constant, proportional, small hole.</summary>
     private const int Terms = 3;
 
-    private KindCapability(KindPrior prior, IReadOnlyList<TrialEvidence> evidence, IReadOnlyList<string> counterparts, IReadOnlyList<SpreadCase> cases) =>
-        (Prior, Evidence, Counterparts, Cases) = (prior, evidence, counterparts, cases);
+    private KindCapability(KindPrior prior, IReadOnlyList<TrialEvidence> evidence, IReadOnlyList<string> counterparts, IReadOnlyList<SpreadCase> cases, double logEvidence) =>
+        (Prior, Evidence, Counterparts, Cases, LogEvidence) = (prior, evidence, counterparts, cases, logEvidence);
 
     public KindPrior Prior { get; }
 
@@ -25,12 +25,16 @@ public sealed class KindCapability
     /// <summary>The spread's possible values, and what follows from each.</summary>
     internal IReadOnlyList<SpreadCase> Cases { get; }
 
+    /// <summary>ln of how likely this evidence was; only differences between kinds of one prior mean anything.</summary>
+    internal double LogEvidence { get; }
+
     /// <summary>Learns from all evidence of this kind at once; evidence of other kinds is passed over.</summary>
     public static KindCapability Learn(KindPrior prior, IEnumerable<TrialEvidence> evidence)
     {
         TrialEvidence[] own = [.. evidence.Where(e => e.Kind == prior.Kind)];
         var regression = new KindRegression(prior, own);
-        return new(prior, own, regression.Counterparts, SpreadCase.Weighed(prior, regression.At));
+        IReadOnlyList<SpreadCase> cases = SpreadCase.Weighed(prior, regression.At, out double logEvidence);
+        return new(prior, own, regression.Counterparts, cases, logEvidence);
     }
 
     /// <summary>The same after more evidence.</summary>

@@ -14,7 +14,8 @@ internal sealed record SpreadCase(double Weight, double SpreadMm, Belief Belief)
     /// Values of the spread in equal steps of its logarithm, as fine as the evidence needs: the trapezoid rule, which for a bell-shaped integrand is far better than its name.
     /// The prior of the spread is the scaled inverse χ² distribution.
     /// </summary>
-    public static IReadOnlyList<SpreadCase> Weighed(KindPrior prior, Func<double, Belief> given)
+    /// <param name="logEvidence">ln of the density of all evidence, but for a term that depends on the prior of the spread alone.</param>
+    public static IReadOnlyList<SpreadCase> Weighed(KindPrior prior, Func<double, Belief> given, out double logEvidence)
     {
         double LogWeight(double x, Belief belief) => belief.LogEvidence - prior.SpreadDegrees * (x + 0.5 * Math.Exp(-2 * x));
         (double X, double Log, Belief Belief) At(double x)
@@ -40,6 +41,7 @@ internal sealed record SpreadCase(double Weight, double SpreadMm, Belief Belief)
             }
 
         double all = found.Sum(f => Math.Exp(f.Log - most));
+        logEvidence = most + Math.Log(all * step);
         return [.. found.OrderBy(f => f.X).Select(f => new SpreadCase(Math.Exp(f.Log - most) / all, prior.SpreadMm * Math.Exp(f.X), f.Belief))];
     }
 }

@@ -1,0 +1,89 @@
+using Sparewright.Fit.Capability;
+using Sparewright.Fit.Odds;
+
+namespace Sparewright.Fit.Ladder;
+
+/// <summary>A gauge on which the counterpart was tried, or is imagined to be.</summary>
+/// <param name="DrawnMm">The fitting size as drawn, in mm.</param>
+public sealed record GaugeAnswer(double DrawnMm, TrialAnswer Answer);
+
+/// <summary>A fit of one printed size and one counterpart that gauges are to settle: they are that size drawn in steps, and the counterpart goes or does not.</summary>
+/// <param name="Case">The process, and all else that the odds depend on.</param>
+/// <param name="Fit">The condition; its clearance holds one printed size, and the counterpart that is tried by hand.</param>
+/// <param name="On">The day on which the gauges are printed.</param>
+public sealed record CriticalFit(FitCase Case, OneClearance Fit, DateOnly On)
+{
+    /// <summary>By hand it goes when there is any clearance at all.</summary>
+    private static readonly ClearanceWindow ByHand = new(0, double.PositiveInfinity, "it goes in by hand");
+
+    public PrintedSize Printed => Fit.Clearance.Printed[0];
+
+    /// <summary>More drawn, more clearance; or less.</summary>
+    private int Sense => Math.Sign(Printed.Factor);
+
+    /// <summary>Null when gauges can settle it, else why not.</summary>
+    public static string? WhyNot(OneClearance fit) => fit.Clearance switch
+    {
+        { Printed.Count: not 1 } => "more than one printed size has a say in its clearance",
+        { Counterparts.Count: not 1 } => "it has no counterpart of its own that could be tried",
+        { Printed: [{ Factor: not (1 or -1) }] } => "its printed size does not enter the clearance as it is",
+        { Printed: [var p], Counterparts: [var c] } when Math.Sign(p.Factor) != (p.Kind.IsHollow() ? 1 : -1) || c.Factor != -p.Factor => "its counterpart does not go around or into its printed size",
+        _ => null,
+    };
+
+    /// <summary>Odds of this fit alone when drawn so, by what the process has shown.</summary>
+    public double Odds(ProcessCapability process, double drawnMm)
+    {
+        LengthSum clearance = Fit.Clearance with { Printed = [Printed with { DrawnMm = drawnMm }] };
+        return FitOdds.Quick(Case with { Process = process, Conditions = [(OneClearance)Fit.With([clearance])] }, copies: 1);
+    }
+
+    /// <summary>The drawn size with the best odds, and these.</summary>
+    public (double DrawnMm, double Odds) Best(ProcessCapability process)
+    {
+        // The clearance's middle comes close; from there by steps that halve.
+        double at = Middle(process, Fit.Window.MiddleMm), best = Odds(process, at);
+        for (double step = 0.08; step > 0.004; step /= 2)
+            for (bool moved = true; moved;)
+            {
+                moved = false;
+                foreach (double there in (double[])[at - step, at + step])
+                    if (Odds(process, there) is var odds && odds > best + 1e-12) (at, best, moved) = (there, odds, true);
+            }
+
+        return (at, best);
+    }
+
+    /// <summary>The drawn size at which the mean clearance is so much.</summary>
+    internal double Middle(ProcessCapability process, double clearanceMm)
+    {
+        double at = Printed.DrawnMm;
+        for (int i = 0; i < 20; i++) at += Sense * (clearanceMm - Clearance(process, at).MeanMm);
+        return at;
+    }
+
+    /// <summary>The clearance when drawn so, without the scatter of the single print: what the gauges can tell.</summary>
+    internal NormalLength InDoubt(ProcessCapability process, double drawnMm) => Clearance(process, drawnMm, d => d is Doubt.OfSpread);
+
+    /// <summary>The process after these answers.</summary>
+    public ProcessCapability After(ProcessCapability process, IReadOnlyList<GaugeAnswer> answers)
+    {
+        CounterpartSize counterpart = Fit.Clearance.Counterparts[0];
+        return process.With([.. answers.Select(a => new TriedTrial(Printed.Kind, a.DrawnMm, On, counterpart.Name, counterpart.Length, ByHand, a.Answer))]);
+    }
+
+    /// <summary>How likely these answers are, and the best odds after them.</summary>
+    internal (double Chance, double Odds) Imagined(ProcessCapability process, IReadOnlyList<GaugeAnswer> answers)
+    {
+        ProcessCapability after = After(process, answers);
+        return (Math.Exp(after[Printed.Kind].LogEvidence - process[Printed.Kind].LogEvidence), Best(after).Odds);
+    }
+
+    private NormalLength Clearance(ProcessCapability process, double drawnMm, Func<Doubt, bool>? known = null)
+    {
+        LengthSum clearance = Fit.Clearance with { Printed = [Printed with { DrawnMm = drawnMm }] };
+        var cases = new JointLengths(Case with { Process = process }, [clearance], known).Of(0).ToArray();
+        double mean = cases.Sum(c => c.Weight * c.Length.MeanMm);
+        return new(mean, Math.Sqrt(cases.Sum(c => c.Weight * (c.Length.VarianceMm2 + (c.Length.MeanMm - mean) * (c.Length.MeanMm - mean)))));
+    }
+}
