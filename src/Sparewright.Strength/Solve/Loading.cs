@@ -47,6 +47,21 @@ public sealed class Loading(VoxelGrid grid)
         _springs.Add(spring);
     }
 
+    /// <summary>Adds a spring at a corner along a unit direction; the corner must touch solid.</summary>
+    public void Spring(int corner, Point3 direction, double stiffnessNPerMm, double restMm = 0)
+    {
+        var (i, j, k) = Grid.CornerAt(corner);
+        for (int c = 0; c < 8; c++)
+        {
+            Point3 place = new(c & 1, c >> 1 & 1, c >> 2);
+            if (Grid.Share(i - (c & 1), j - (c >> 1 & 1), k - (c >> 2)) == 0) continue;
+            Spring(new(i - (c & 1), j - (c >> 1 & 1), k - (c >> 2), place, direction, stiffnessNPerMm, restMm));
+            return;
+        }
+
+        throw new ArgumentException("a spring on a corner away from all solid holds nothing", nameof(corner));
+    }
+
     /// <summary>Sum of all forces in N, and of their moments about the origin of the grid's axes in N·mm.</summary>
     public (Point3 Force, Point3 Moment) Resultant
     {
