@@ -20,11 +20,13 @@ public sealed class GridLoads
     private const double StifferThanCell = 50;
 
     private readonly VoxelGrid _grid;
+    private readonly bool _isWindow;
     private readonly Dictionary<int, Point3> _forces = [];
 
-    public GridLoads(SolidLoadCase @case, VoxelGrid grid, LayeredStiffness material)
+    /// <param name="isWindow">The grid holds only a window of the part: what lies outside it is left out.</param>
+    public GridLoads(SolidLoadCase @case, VoxelGrid grid, LayeredStiffness material, bool isWindow = false)
     {
-        (Case, _grid) = (@case, grid);
+        (Case, _grid, _isWindow) = (@case, grid, isWindow);
         foreach (SurfaceLoad load in @case.Loads)
             foreach (var (k, sample) in load.Patch.Samples.Index()) Push(sample, grid.Frame.ToGrid(load.ForcesN[k]));
         Weigh(grid.Frame.ToGrid(@case.WeightNPerMm3));
@@ -37,20 +39,33 @@ public sealed class GridLoads
     /// <summary>Every spring of every support.</summary>
     public IReadOnlyList<SupportSpring> Springs { get; }
 
+    /// <summary>Where a corner is, in the grid's axes, mm.</summary>
+    internal Point3 PointOf(int corner)
+    {
+        var (i, j, k) = _grid.CornerAt(corner);
+        return _grid.PointOf(i, j, k);
+    }
+
     /// <summary>The loading with those springs that hold at the moment.</summary>
     /// <param name="pushedShare">Which share of their stiffness those have that only push.</param>
     public Loading With(Func<int, bool> holds, double pushedShare = 1)
     {
         var loading = new Loading(_grid);
+        AddTo(loading, holds, pushedShare);
+        return loading;
+    }
+
+    /// <summary>Adds it to what holds or moves the grid already, as a window's cut faces do.</summary>
+    public void AddTo(Loading loading, Func<int, bool> holds, double pushedShare = 1)
+    {
         foreach (var (corner, force) in _forces) loading.Push(corner, force);
         foreach (var (k, spring) in Springs.Index())
             if (holds(k)) loading.Spring(spring.Corner, spring.Direction, spring.PushedOnly ? spring.StiffnessNPerMm * pushedShare : spring.StiffnessNPerMm, spring.RestMm);
-        return loading;
     }
 
     private void Push(SurfaceSample sample, Point3 force)
     {
-        var (cell, at) = CellBeneath(sample);
+        if (CellBeneath(sample) is not var (cell, at)) return;
         for (int c = 0; c < 8; c++) Add(_grid.Corner(cell.I + (c & 1), cell.J + (c >> 1 & 1), cell.K + (c >> 2)), force * Weight(c, at));
     }
 
@@ -80,7 +95,7 @@ public sealed class GridLoads
         var at = new SortedDictionary<int, (double Stiffness, Point3 Inward)>();
         foreach (SurfaceSample sample in support.Patch.Samples)
         {
-            var (cell, place) = CellBeneath(sample);
+            if (CellBeneath(sample) is not var (cell, place)) continue;
             // A spring may not push where it should pull, so its place is taken within the cell.
             Point3 within = new(Math.Clamp(place.X, 0, 1), Math.Clamp(place.Y, 0, 1), Math.Clamp(place.Z, 0, 1));
             Point3 inward = _grid.Frame.ToGrid(sample.Inward);
@@ -109,20 +124,30 @@ public sealed class GridLoads
                     break;
                 default:
                     // Where a surface turns right round within a cell it holds that corner no way in particular.
-                    if (inward.Length > 1e-6 * stiffness)
-                        yield return new(number, corner, inward * (1 / inward.Length), inward.Length, support.MovedMm, support.Way == SupportWay.PushedOnly);
+                    if (inward.Length <= 1e-6 * stiffness) break;
+                    Point3 square = support.Round is { } axis ? Across(axis, corner, inward) : inward;
+                    if (square.Length > 0) yield return new(number, corner, square * (1 / square.Length), inward.Length, support.MovedMm, support.Way == SupportWay.PushedOnly);
                     break;
             }
         }
     }
 
+    /// <summary>From a round patch's axis through a corner of the grid, or the other way, as the surface looks.</summary>
+    private Point3 Across(Axis axis, int corner, Point3 inward)
+    {
+        Point3 direction = _grid.Frame.ToGrid(axis.Direction), r = PointOf(corner) - _grid.Frame.ToGrid(axis.Point);
+        r -= direction * Point3.Dot(r, direction);
+        return Point3.Dot(r, inward) >= 0 ? r : r * -1;
+    }
+
     private static double Weight(int corner, Point3 at) =>
         ((corner & 1) == 0 ? 1 - at.X : at.X) * ((corner & 2) == 0 ? 1 - at.Y : at.Y) * ((corner & 4) == 0 ? 1 - at.Z : at.Z);
 
-    /// <summary>The cell with solid in it that lies at a piece of surface, or right beneath it where the surface's own cell holds too little; and the piece's place in it, 0 … 1 where it is inside.</summary>
-    private ((int I, int J, int K) Cell, Point3 At) CellBeneath(SurfaceSample sample)
+    /// <summary>The cell with solid in it that lies at a piece of surface, or right beneath it where the surface's own cell holds too little; and the piece's place in it, 0 … 1 where it is inside. Null outside a window.</summary>
+    private ((int I, int J, int K) Cell, Point3 At)? CellBeneath(SurfaceSample sample)
     {
         Point3 place = (_grid.Frame.ToGrid(sample.At) - _grid.Origin) * (1 / _grid.CellMm), inward = _grid.Frame.ToGrid(sample.Inward);
+        if (_isWindow && (place.X < 0 || place.Y < 0 || place.Z < 0 || place.X > _grid.NX || place.Y > _grid.NY || place.Z > _grid.NZ)) return null;
         for (double step = 1e-3; step < 3; step += 0.25)
         {
             Point3 beneath = place + inward * step;
@@ -135,7 +160,7 @@ public sealed class GridLoads
         var nearest = (from k in Around(ck) from j in Around(cj) from i in Around(ci) where _grid.Share(i, j, k) > 0
                        orderby (new Point3(i + 0.5, j + 0.5, k + 0.5) - place).Length
                        select ((int I, int J, int K)?)(i, j, k)).FirstOrDefault();
-        return nearest is var (x, y, z) ? ((x, y, z), place - new Point3(x, y, z)) : throw new InvalidOperationException("a surface lies away from all cells of its own grid");
+        return nearest is var (x, y, z) ? ((x, y, z), place - new Point3(x, y, z)) : _isWindow ? null : throw new InvalidOperationException("a surface lies away from all cells of its own grid");
 
         static IEnumerable<int> Around(int at) => Enumerable.Range(at - 3, 7);
     }

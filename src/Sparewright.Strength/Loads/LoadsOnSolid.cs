@@ -50,11 +50,11 @@ public sealed class LoadsOnSolid(Job job, IReadOnlyDictionary<string, Dual> size
 
         foreach (ElementName screw in load.Holds.Screwed) Screw(screw, load.Holds.Washer, holding);
         foreach (ElementName rest in load.Holds.RestsOn)
-            if (PatchOf(rest) is { } patch) holding.Add(new(patch, SupportWay.PushedOnly));
+            if (PatchOf(rest) is { } patch) holding.Add(new(patch, SupportWay.PushedOnly, Round: AxisOf(new ActsAt([rest], null))));
         foreach (ElementName fast in load.Holds.HeldFast)
             if (PatchOf(fast) is { } patch) holding.Add(new(patch, SupportWay.Fast));
         foreach (string by in load.Holds.HeldBy)
-            if (PatchOf(new ActsAt([], by), load.Place) is { } patch) holding.Add(new(patch, SupportWay.PushedOnly));
+            if (PatchOf(new ActsAt([], by), load.Place) is { } patch) holding.Add(new(patch, SupportWay.PushedOnly, Round: AxisOf(new ActsAt([], by))));
         return _problems.Count > 0 ? (null, [.. _problems]) : (new(load, acting, holding, weight, [.. _remarks]), []);
     }
 
@@ -64,9 +64,11 @@ public sealed class LoadsOnSolid(Job job, IReadOnlyDictionary<string, Dual> size
         {
             case LoadAction.Force force when PatchOf(force.At, force.Place) is { } patch:
                 Point3 total = Unit(force.Toward) * force.Newtons;
-                return AxisOf(force.At) is { } axis && Spreading.AgainstRound(patch, axis, total) is { } pressed
+                return AxisOf(force.At) is { } axis && Spreading.AgainstRound(patch, axis.Direction, total) is { } pressed
                     ? new("as something round presses, by the cosine", patch, pressed)
                     : new("evenly", patch, Spreading.Evenly(patch, total));
+            case LoadAction.Moment moment when FlatInBore(moment) is { } drive:
+                return drive;
             case LoadAction.Moment moment when PatchOf(moment.At, moment.Place) is { } patch:
                 return new("as if its face were turned", patch, Spreading.Turning(patch, Unit(moment.About) * (1000 * moment.NewtonMetres)));
             case LoadAction.Pressure pressure when PatchOf(new ActsAt(pressure.At, null), pressure.Place) is { } patch:
@@ -74,6 +76,28 @@ public sealed class LoadsOnSolid(Job job, IReadOnlyDictionary<string, Dual> size
             default:
                 return null;
         }
+    }
+
+    /// <summary>A twist on the flat of a bore: the shaft presses on one half of the flat and leans against the round wall for it; it cannot pull.</summary>
+    private SurfaceLoad? FlatInBore(LoadAction.Moment moment)
+    {
+        const string Flat = ".flat";
+        if (moment.Bends || moment.At.Elements is not [{ Text: var name }] || !name.EndsWith(Flat, StringComparison.Ordinal)) return null;
+        int[] wall = FacesOf(name[..^Flat.Length] + ".wall");
+        if (wall.Length == 0 || faces[wall[0]] is not { Kind: SurfaceKind.Cylinder } round || Patch.Of(name, mesh, FacesOf(name).Contains, finestMm) is not { } flat) return null;
+        Point3 about = Unit(moment.About);
+        if (Math.Abs(Point3.Dot(about, round.Direction)) < 1 - 1e-9) return null;
+
+        // The pressure grows with the lever arm, as the twist tilts the shaft's own flat.
+        double[] arms = [.. flat.Samples.Select(s => Math.Max(0, Point3.Dot(about, Point3.Cross(s.At - round.Origin, s.Inward))))];
+        double turned = flat.Samples.Index().Sum(s => arms[s.Index] * arms[s.Index] * s.Item.AreaMm2);
+        if (turned <= 0) return null;
+        Point3[] presses = [.. flat.Samples.Select((s, k) => s.Inward * (1000 * moment.NewtonMetres * arms[k] * s.AreaMm2 / turned))];
+        Patch leansOn = Patch.Of(name[..^Flat.Length] + ".wall", mesh, wall.Contains, finestMm)!;
+        Point3 back = presses.Aggregate(default(Point3), (sum, f) => sum - f);
+        return Spreading.AgainstRound(leansOn, round.Direction, back) is { } leans
+            ? new("as a shaft with a flat turns, leaning on the round wall", new Patch(name, [.. flat.Samples, .. leansOn.Samples]), [.. presses, .. leans])
+            : null;
     }
 
     /// <summary>The wall goes so far out (or the boss in) that a counterpart that does not give way fits: half the interference in radius.</summary>
@@ -85,7 +109,7 @@ public sealed class LoadsOnSolid(Job job, IReadOnlyDictionary<string, Dual> size
         else if (interference <= 0)
             _problems.Add(new(press.Place, string.Create(CultureInfo.InvariantCulture, $"an interference of {interference:0.###} mm presses nothing"), "check the sizes that it comes from"));
         else
-            holding.Add(new(patch, SupportWay.PushedOnly, MovedMm: interference / 2));
+            holding.Add(new(patch, SupportWay.PushedOnly, MovedMm: interference / 2, Round: AxisOf(press.At)));
         _remarks.Add($"what is pressed against `{patch.Name}` is taken as stiff, as steel would be");
     }
 
@@ -111,7 +135,7 @@ public sealed class LoadsOnSolid(Job job, IReadOnlyDictionary<string, Dual> size
             }
 
             holding.Add(new(seat, SupportWay.Along, round.Direction));
-            holding.Add(new(Patch.Of(each + ".wall", mesh, wall.Contains, finestMm)!, SupportWay.Square));
+            holding.Add(new(Patch.Of(each + ".wall", mesh, wall.Contains, finestMm)!, SupportWay.Square, Round: new(round.Origin, round.Direction)));
         }
     }
 
@@ -155,11 +179,11 @@ public sealed class LoadsOnSolid(Job job, IReadOnlyDictionary<string, Dual> size
     }
 
     /// <summary>The axis of round faces that share one; null otherwise.</summary>
-    private Point3? AxisOf(ActsAt at)
+    private Axis? AxisOf(ActsAt at)
     {
         string[] names = at.Counterpart is { } by ? [job.Counterparts.First(c => c.Name == by).Where.Text] : [.. at.Elements.Select(e => e.Text)];
         SolidFace[] touched = [.. names.SelectMany(TouchedBy).Select(f => faces[f])];
-        return touched.Length > 0 && touched.All(f => f.Kind == SurfaceKind.Cylinder && OnAxis(touched[0], f)) ? touched[0].Direction : null;
+        return touched.Length > 0 && touched.All(f => f.Kind == SurfaceKind.Cylinder && OnAxis(touched[0], f)) ? new(touched[0].Origin, touched[0].Direction) : null;
     }
 
     private static bool OnAxis(SolidFace a, SolidFace b) =>

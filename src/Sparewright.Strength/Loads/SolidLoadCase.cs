@@ -30,10 +30,14 @@ public enum SupportWay
     Along,
 }
 
+/// <summary>An axis: a point on it and its unit direction.</summary>
+public readonly record struct Axis(Point3 Point, Point3 Direction);
+
 /// <summary>Something that holds a patch, or moves it.</summary>
 /// <param name="Direction">Unit; only for <see cref="SupportWay.Along"/>.</param>
 /// <param name="MovedMm">How far it moves the patch: along the direction, or into the material.</param>
-public sealed record SurfaceSupport(Patch Patch, SupportWay Way, Point3 Direction = default, double MovedMm = 0);
+/// <param name="Round">The axis of a round patch: square to it means through that axis, so that a pin holds no twist.</param>
+public sealed record SurfaceSupport(Patch Patch, SupportWay Way, Point3 Direction = default, double MovedMm = 0, Axis? Round = null);
 
 /// <summary>A load case on the finished solid: what acts and what holds, as forces and supports on pieces of its surface. The solver takes it from here.</summary>
 /// <param name="Load">As the job says it.</param>

@@ -138,4 +138,17 @@ public class LoadsOnSolidTests(Bench bench)
         Assert.Null(found);
         Assert.Equal([problem], problems);
     }
+
+    /// <summary>The shaft of the reel turns its bore: it presses on half of the flat, leans on the wall, and pulls nowhere. The moment about the bore's axis is what was said.</summary>
+    [Fact]
+    public async Task A_shaft_with_a_flat_presses_and_does_not_pull()
+    {
+        BuiltPart part = await bench.ExampleAsync("line-reel-crank");
+        SurfaceLoad twist = Assert.Single(On(part).Of(part.Job.Loads[0]).Case!.Loads);
+        Assert.Equal("as a shaft with a flat turns, leaning on the round wall", twist.How);
+        Same(default, twist.TotalN, 1e-6);
+        Assert.Equal(4000, twist.MomentNmm.Z, 0.5);
+        double pulls = twist.Patch.Samples.Index().Sum(s => Math.Max(0, -Point3.Dot(twist.ForcesN[s.Index], s.Item.Inward)));
+        Assert.True(pulls < 1e-3 * twist.ForcesN.Sum(f => f.Length), $"{pulls}");
+    }
 }
