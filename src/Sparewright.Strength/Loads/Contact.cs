@@ -43,7 +43,7 @@ public static class Contact
                 Loading loading = loads.With(k => holds[k], share);
                 IReadOnlyList<FreePiece> free = RigidMovement.Of(loading);
                 if (free.Count > 1 || free.Any(f => f.Movements.Any(m => IsDriven(loading, m)))) return new(null, free);
-                if (free.Count == 1) Steady(loading);
+                if (free.Count == 1) Steady(loading, loads);
                 Solution solution = Statics.Solve(material, loading, options, progress, cancel);
                 double[] pushes = [.. loads.Springs.Select(s => (s.PushedOnly ? share : 1) * s.StiffnessNPerMm * (s.RestMm - Point3.Dot(s.Direction, solution.At(s.Corner))))];
                 double acting = 0, pulled = 0;
@@ -110,11 +110,10 @@ public static class Contact
         return Math.Abs(work) > 1e-4 * most;
     }
 
-    private static void Steady(Loading loading)
+    private static void Steady(Loading loading, GridLoads loads)
     {
-        CornerSpring[] springs = [.. loading.Springs];
-        double stiffness = Steadying * springs.Select(s => s.StiffnessNPerMm).DefaultIfEmpty(1e4).Average();
-        foreach (int corner in (springs.Length > 0 ? springs.Select(s => s.Corner) : loading.Forces.Keys).Distinct().Order())
+        double stiffness = Steadying * loads.Springs.Select(s => s.StiffnessNPerMm).DefaultIfEmpty(1e4).Average();
+        foreach (int corner in (loads.Springs.Count > 0 ? loads.Springs.Select(s => s.Corner) : loading.Forces.Keys).Distinct().Order())
             foreach (Point3 axis in (ReadOnlySpan<Point3>)[new(1, 0, 0), new(0, 1, 0), new(0, 0, 1)]) loading.Spring(corner, axis, stiffness);
     }
 }
