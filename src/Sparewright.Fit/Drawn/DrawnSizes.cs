@@ -21,6 +21,9 @@ public sealed record DrawnSizes(IReadOnlyList<SizeChange> Changes, FitCase Case,
     /// <summary>How far the search looks to each side at first, in mm.</summary>
     private const double ReachMm = 0.4;
 
+    /// <summary>Odds that differ by less count as alike.</summary>
+    private const double Flat = 1e-4;
+
     private const double Golden = 0.6180339887498949;
 
     /// <summary>The sizes at which all counterparts fit with the greatest odds.</summary>
@@ -80,7 +83,12 @@ public sealed record DrawnSizes(IReadOnlyList<SizeChange> Changes, FitCase Case,
             if (sizes.Length == 0) continue;
             double Score(string size, double at) => FitOdds.Quick(group.Changed(new Dictionary<string, double>(best) { [size] = at }), copies: 1);
             // Where nothing goes yet the odds say nothing; the middle of the window is a good place to begin.
-            foreach (string size in sizes) best[size] = Middle(group.Changed(best), size) is var start && Score(size, start) > Score(size, 0) ? start : 0;
+            foreach (string size in sizes)
+            {
+                double start = Middle(group.Changed(best), size), asDrawn = Score(size, 0);
+                if (asDrawn < Flat || Score(size, start) > asDrawn) best[size] = start;
+            }
+
             for (int round = 0; round < 4; round++)
             {
                 double moved = 0;
@@ -99,20 +107,27 @@ public sealed record DrawnSizes(IReadOnlyList<SizeChange> Changes, FitCase Case,
         return best.ToDictionary(c => c.Key, c => OnGrid(c.Value, outwards: false));
     }
 
-    /// <summary>By how much a size would have to change for the first clearance that it moves to be expected in the middle of its window.</summary>
+    /// <summary>By how much a size would have to change for the first length that it moves to be expected where it is wanted: clearances in the middle of their window, holes over their fasteners.</summary>
     private static double Middle(FitCase group, string size)
     {
-        foreach (FitCondition condition in group.Conditions)
-            if (condition is OneClearance one && one.Clearance.Printed.Any(p => p.PerSize.ContainsKey(size)))
-            {
-                double slope = one.Clearance.Printed.Sum(p => p.Factor * p.PerSize.GetValueOrDefault(size));
-                if (slope == 0) continue;
-                var expected = new JointLengths(group, [one.Clearance]).Of(0).Sum(c => c.Weight * c.Length.MeanMm);
-                return Math.Clamp((one.Window.MiddleMm - expected) / slope, -MostMm, MostMm);
-            }
+        foreach (var (length, wantedMm) in group.Conditions.SelectMany(Wanted))
+        {
+            double slope = length.Printed.Sum(p => p.Factor * p.PerSize.GetValueOrDefault(size));
+            if (Math.Abs(slope) < 1e-9) continue;
+            double expected = new JointLengths(group, [length]).Of(0).Sum(c => c.Weight * c.Length.MeanMm);
+            return Math.Clamp((wantedMm - expected) / slope, -MostMm, MostMm);
+        }
 
         return 0;
     }
+
+    private static IEnumerable<(LengthSum Length, double WantedMm)> Wanted(FitCondition condition) => condition switch
+    {
+        OneClearance one => [(one.Clearance, one.Window.MiddleMm)],
+        FastenersInLine row => [.. row.Offsets.Select(o => (o, 0.0)), .. row.Rooms.Select(r => (r, 0.5 * row.Window.MiddleMm))],
+        FastenersInPlane plane => [.. plane.Offsets.Select(o => (o, 0.0)), .. plane.Rooms.Select(r => (r, 0.5 * plane.Window.MiddleMm))],
+        _ => [],
+    };
 
     /// <summary>Golden section for the top of a function with one top (J. Kiefer, 1953), to a third of the grid.</summary>
     private static double Top(Func<double, double> of, double around, double reach)
@@ -133,9 +148,18 @@ public sealed record DrawnSizes(IReadOnlyList<SizeChange> Changes, FitCase Case,
                 atRight = of(right);
             }
 
-        double found = Math.Clamp(0.5 * (low + high), -MostMm, MostMm);
-        // A flat top is no reason to change anything.
-        return of(around) >= of(found) - 1e-9 ? around : found;
+        double found = Math.Clamp(0.5 * (low + high), -MostMm, MostMm), top = of(found);
+        // A flat top is no reason to change anything; where a window is open the odds go on rising for ever.
+        if (of(around) >= top - Flat) return around;
+        double near = around;
+        while (Math.Abs(found - near) > GridMm / 3)
+        {
+            double middle = 0.5 * (near + found);
+            if (of(middle) >= top - Flat) found = middle;
+            else near = middle;
+        }
+
+        return found;
     }
 
     /// <summary>Counterparts that share a changeable size, together.</summary>

@@ -1,5 +1,6 @@
 using System.Globalization;
 using Sparewright.Fit.Capability;
+using Sparewright.Fit.Ladder;
 using Sparewright.Measure;
 
 namespace Sparewright.Fit.Odds;
@@ -12,13 +13,20 @@ public enum CureKind
 
     /// <summary>Print a few features of one kind and measure them.</summary>
     TrialPrint,
+
+    /// <summary>Print gauges of one fit and try the counterpart on them.</summary>
+    Gauges,
 }
 
 /// <summary>Something that would better the odds.</summary>
 /// <param name="Of">What it is done to.</param>
-/// <param name="Pieces">Readings, or printed features.</param>
+/// <param name="Pieces">Readings, printed features, or gauges.</param>
 /// <param name="OddsAfter">All together, if what comes of it is as expected.</param>
-public sealed record Cure(CureKind Kind, Doubt Of, int Pieces, double OddsAfter, double Minutes, double Grams);
+public sealed record Cure(CureKind Kind, Doubt Of, int Pieces, double OddsAfter, double Minutes, double Grams)
+{
+    /// <summary>The counterpart whose gauges are meant.</summary>
+    public string? Counterpart { get; init; }
+}
 
 /// <summary>What would better the odds at the least cost.</summary>
 public static class Cures
@@ -32,7 +40,7 @@ public static class Cures
     /// <summary>All cures, the cheapest (in minutes, then grams) that reaches the wanted odds first, then the rest by what a minute of them buys.</summary>
     public static IReadOnlyList<Cure> Of(FitCase fit, FitOdds odds, double wantedOdds)
     {
-        var cures = Sensitivity.Doubts(fit).Select(d => At(fit, d)).OfType<Cure>().Where(c => c.OddsAfter > odds.AllTogether.Value + FitOdds.EnoughError).ToArray();
+        var cures = Sensitivity.Doubts(fit).Select(d => At(fit, d)).OfType<Cure>().Concat(odds.Each.Select(e => Gauged(fit, odds, e, wantedOdds)).OfType<Cure>()).Where(c => c.OddsAfter > odds.AllTogether.Value + FitOdds.EnoughError).ToArray();
         var enough = cures.Where(c => c.OddsAfter >= wantedOdds).OrderBy(c => c.Minutes).ThenBy(c => c.Grams);
         var rest = cures.Where(c => c.OddsAfter < wantedOdds).OrderByDescending(c => (c.OddsAfter - odds.AllTogether.Value) / c.Minutes);
         return [.. enough, .. rest];
@@ -46,11 +54,23 @@ public static class Cures
         _ => null,
     };
 
-    private static Cure Cured(CureKind kind, Doubt of, int pieces, string cost, FitCase after)
+    /// <summary>Gauges of one fit: the others are taken to gain nothing from them, though a printer's doubts are shared.</summary>
+    private static Cure? Gauged(FitCase fit, FitOdds odds, ConditionOdds one, double wantedOdds)
+    {
+        if (one.Condition is not OneClearance clearance || CriticalFit.WhyNot(clearance) is not null || one.Odds.Value <= 0) return null;
+        double others = Math.Min(1, odds.AllTogether.Value / one.Odds.Value);
+        GaugeLadder ladder = GaugeLadder.Plan(new(fit, clearance, fit.Process.On ?? DateOnly.MinValue), Math.Min(0.99, wantedOdds / Math.Max(others, 1e-9)));
+        if (ladder.DrawnMm.Count == 0) return null;
+        return Costing(CureKind.Gauges, new Doubt.OfBias(clearance.Clearance.Printed[0].Kind), ladder.DrawnMm.Count, "gauge", Math.Min(1, others * ladder.OddsExpected)) with { Counterpart = clearance.Name };
+    }
+
+    private static Cure Cured(CureKind kind, Doubt of, int pieces, string cost, FitCase after) => Costing(kind, of, pieces, cost, FitOdds.Of(after).AllTogether.Value);
+
+    private static Cure Costing(CureKind kind, Doubt of, int pieces, string cost, double oddsAfter)
     {
         string[] row = DataTable.Rows(typeof(Cures), "cure-costs.csv").Single(r => r[0] == cost);
         double Number(int column) => double.Parse(row[column], CultureInfo.InvariantCulture);
-        return new(kind, of, pieces, FitOdds.Of(after).AllTogether.Value, Number(1) + pieces * Number(2), pieces * Number(3));
+        return new(kind, of, pieces, oddsAfter, Number(1) + pieces * Number(2), pieces * Number(3));
     }
 
     private static FitCase Reread(FitCase fit, string counterpart) => fit with
