@@ -18,8 +18,8 @@ public static class ChangeWords
     private static string Wants(FitCondition condition) => condition switch
     {
         OneClearance one => $"{one.Name} wants {Window(one.Window)} of clearance ({one.Window.Why})",
-        FastenersInLine row => $"{row.Name} must go through all holes of the row, each with {Window(row.Window)} of clearance ({row.Window.Why})",
-        FastenersInPlane plane => $"{plane.Name} must go through all holes at once, each with {Window(plane.Window)} of clearance ({plane.Window.Why})",
+        FastenersInLine row => $"{row.Name} must go into every hole of the row, each with {Window(row.Window)} of clearance ({row.Window.Why})",
+        FastenersInPlane plane => $"{plane.Name} must go into every hole at once, each with {Window(plane.Window)} of clearance ({plane.Window.Why})",
         _ => condition.Name,
     };
 
