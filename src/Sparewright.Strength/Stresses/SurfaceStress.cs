@@ -5,7 +5,7 @@ using Sparewright.Strength.Solve;
 namespace Sparewright.Strength.Stresses;
 
 /// <summary>
-/// Stress at the part's true surface: a polynomial through the stresses at the middles of whole cells near by, continued to the surface. Cells that the surface cuts are not asked:
+/// Stress at the part's true surface: a polynomial through the stresses at the middles of cells near by, continued to the surface. Cells that the surface cuts deeply are not asked:
 /// their strain is that of a smeared material.
 /// </summary>
 /// <remarks>
@@ -17,9 +17,15 @@ public static class SurfaceStress
     private const int Terms = 6;
 
     /// <summary>How far out the patch reaches, in cells.</summary>
-    private const double Reach = 3.6;
+    private const double Reach = 4.2;
 
-    /// <summary>The stress at a point of the surface, or null where fewer whole cells than terms lie near: the wall is too thin for this grid.</summary>
+    /// <summary>
+    /// Cells with less solid are not asked. In a cut cell the stress comes out too low, in the whole cells beside it too high where the surface lies across the grid; with this bound
+    /// both about cancel (measured on a thick cylinder: 1.00 gives +3 % at its bore and +7 % outside, 0.02 gives −5 %, 0.92 gives −2 % and −1 %).
+    /// </summary>
+    private const double LeastShare = 0.92;
+
+    /// <summary>The stress at a point of the surface, or null where too few cells lie near: the wall is too thin for this grid.</summary>
     /// <param name="at">Point of the surface, grid's axes, mm.</param>
     /// <param name="outward">Unit normal out of the part.</param>
     public static Stress? At(Solution solution, Point3 at, Point3 outward)
@@ -40,12 +46,13 @@ public static class SurfaceStress
             for (int j = (int)place.Y - reach; j <= (int)place.Y + reach; j++)
                 for (int i = (int)place.X - reach; i <= (int)place.X + reach; i++)
                 {
-                    if (grid.Share(i, j, k) < 1 - 1e-6) continue;
+                    double share = grid.Share(i, j, k);
+                    if (share < LeastShare) continue;
                     Point3 away = new Point3(i + 0.5, j + 0.5, k + 0.5) - place;
                     double distance = away.Length / Reach, depth = -Point3.Dot(away, outward);
                     if (distance >= 1 || depth < 0) continue;
                     // Smoothly to nothing at the rim, so that the result does not jump as the point moves along the surface.
-                    double weight = (1 - distance * distance) * (1 - distance * distance);
+                    double weight = (1 - distance * distance) * (1 - distance * distance) * share;
                     double a = Point3.Dot(away, s), b = Point3.Dot(away, t);
                     (terms[0], terms[1], terms[2], terms[3], terms[4], terms[5]) = (1, depth, depth * depth, a, b, a * a + b * b);
                     Stress stress = CellStress.AtCentre(solution, i, j, k);
