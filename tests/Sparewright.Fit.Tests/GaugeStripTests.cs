@@ -88,11 +88,11 @@ public sealed class GaugeStripTests
         {
             SolidFace wall = Assert.Single(strip.Solid.Faces, f => f.Bears($"gauge{k + 1}.pin_hole.wall"));
             Assert.Equal(k == 0 ? 2.5 : 2.6, wall.RadiusMm, 1e-9);
-            // The hole runs from front to back; turned about the upright to have a stout side at the back, it may run from left to right.
+            // The hole runs from front to back; turned about the upright to have a stout side at the front, it may run from left to right.
             bool standsUp = Math.Abs(wall.Direction.Z) > 0.5;
             Assert.Equal(axis == "z", standsUp);
             // The bar does not reach into it.
-            Assert.True(wall.High.Y < -0.5 || standsUp);
+            Assert.True(wall.Low.Y > 0.5 || standsUp);
         }
     }
 

@@ -48,6 +48,21 @@ public sealed class PictureTests : IDisposable
             },
             iter: 150);
 
+    [Fact]
+    public void The_isometric_view_has_room_and_its_name_stays_within_the_frame_however_wide_the_part_is() =>
+        Gen.Select(Gen.Double[40, 250], Gen.Double[8, 60], Gen.Double[3, 40]).Sample(
+            (long_, deep, tall) =>
+            {
+                var picture = new HandDrawn(long_, deep, tall, 0.2 * Math.Min(long_, deep)).Picture;
+                var sheet = Composed(picture with { Views = [.. picture.Views.Where(v => v.Name != ViewName.Left)], Mesh = null });
+                var frame = new Box(20, 10, sheet.WidthMm - 10, sheet.HeightMm - 10);
+                Assert.True(Inside(Assert.Single(sheet.Marks.OfType<Words>(), w => w.Text.StartsWith("Isometric", StringComparison.Ordinal)).Box, frame));
+                var pictorial = BoxOf(sheet, ViewName.Isometric);
+                Assert.True(pictorial.Width > 25 || pictorial.Height > 25, $"{pictorial.Width:0.0} × {pictorial.Height:0.0} mm");
+                Assert.Empty(Struck(sheet));
+            },
+            iter: 150);
+
     [Theory]
     [InlineData(1, "50:1", 297)]
     [InlineData(6, "20:1", 297)]

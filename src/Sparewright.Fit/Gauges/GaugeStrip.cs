@@ -8,14 +8,14 @@ using Sparewright.Solid;
 namespace Sparewright.Fit.Gauges;
 
 /// <summary>A gauge on its strip.</summary>
-/// <param name="Number">Its number, from 1: it has so many raised dots in front of it, and its faces bear <c>gauge1.</c> before their names.</param>
+/// <param name="Number">Its number, from 1: it has so many raised dots before it, and its faces bear <c>gauge1.</c> before their names.</param>
 /// <param name="Low">Lower corner of its box on the strip, mm.</param>
 /// <param name="High">Upper corner.</param>
 public sealed record Gauge(int Number, Point3 Low, Point3 High);
 
 /// <summary>
 /// A ladder of gauges in one piece, as it is to be printed: each gauge is the real surroundings of a fit, cut from the exact solid at its own sizes and lying as the
-/// part will lie; along their backs runs a bar with as many raised dots at each as its number says.
+/// part will lie; along their fronts runs a bar with as many raised dots before each as its number says.
 /// </summary>
 /// <param name="Solid">Standing on the bed at z = 0, up away from it.</param>
 public sealed record GaugeStrip(ExactSolid Solid, IReadOnlyList<Gauge> Gauges)
@@ -59,14 +59,15 @@ public sealed record GaugeStrip(ExactSolid Solid, IReadOnlyList<Gauge> Gauges)
         foreach (ExactSolid gauge in gauges)
         {
             (Point3 low, Point3 high) = lying.BoxOf(gauge.Low, gauge.High);
-            // Left side at x, back at y = 0, foot on the bed.
-            Point3 shift = new(x - low.X, -high.Y, -low.Z);
+            // In the middle of its share of the bar, front at y = 0, foot on the bed.
+            double share = Math.Max(high.X - low.X, (Math.Min(placed.Count + 1, DotsInALine) - 1) * DotSpacingMm + 2 * DotRadiusMm);
+            Point3 shift = new(x + share / 2 - (low.X + high.X) / 2, -low.Y, -low.Z);
             places.Add(lying.At(shift));
             placed.Add(new(placed.Count + 1, low + shift, high + shift));
-            x += high.X - low.X + GapMm;
+            x += share + GapMm;
         }
 
-        Outcome<Recipe> bar = Recipe.Of(new PlacedShape(new Dictionary<string, Dual>(), [Bar(placed, lying.ReachMm)], new Dictionary<string, Element>(), []));
+        Outcome<Recipe> bar = Recipe.Of(new PlacedShape(new Dictionary<string, Dual>(), [Bar(placed, x - GapMm, lying.ReachMm)], new Dictionary<string, Element>(), []));
         if (!bar.IsGood) return bar.Problem;
         Recipe strip = bar.Value;
         for (int k = 0; k < gauges.Count; k++) strip = strip.Joining(string.Create(CultureInfo.InvariantCulture, $"gauge{k + 1}"), gauges[k], places[k]);
@@ -74,16 +75,16 @@ public sealed record GaugeStrip(ExactSolid Solid, IReadOnlyList<Gauge> Gauges)
         return built.IsGood ? new GaugeStrip(built.Value, placed) : built.Problem;
     }
 
-    /// <summary>The bar along the backs of the gauges, with its dots.</summary>
-    private static Combination Bar(List<Gauge> gauges, double reachMm)
+    /// <summary>The bar along the fronts of the gauges, with its dots.</summary>
+    private static Combination Bar(List<Gauge> gauges, double longMm, double reachMm)
     {
         double top = Math.Min(BarHeightMm, gauges.Min(g => g.High.Z) / 2);
-        List<Part.Elements.Tool> tools = [Surroundings.Slab(Surroundings.Rectangle(new(0, -reachMm, 0), new(gauges[^1].High.X, BarWidthMm, 0)), 0, top)];
+        List<Part.Elements.Tool> tools = [Surroundings.Slab(Surroundings.Rectangle(new(0, -BarWidthMm, 0), new(longMm, reachMm, 0)), 0, top)];
         foreach (Gauge gauge in gauges)
             for (int dot = 0; dot < gauge.Number; dot++)
             {
                 int line = dot / DotsInALine, inLine = Math.Min(DotsInALine, gauge.Number - line * DotsInALine);
-                double across = (gauge.Low.X + gauge.High.X) / 2 + (dot % DotsInALine - (inLine - 1) / 2.0) * DotSpacingMm, along = BarWidthMm - DotSpacingMm / 2 - line * DotSpacingMm;
+                double across = (gauge.Low.X + gauge.High.X) / 2 + (dot % DotsInALine - (inLine - 1) / 2.0) * DotSpacingMm, along = -BarWidthMm + DotSpacingMm * (line + 0.5);
                 // A little into the bar, so that they hold.
                 tools.Add(Surroundings.Slab(new Region.Circle(new(across, along), DotRadiusMm, []), top / 2, top + DotHeightMm));
             }
@@ -91,7 +92,7 @@ public sealed record GaugeStrip(ExactSolid Solid, IReadOnlyList<Gauge> Gauges)
         return new Combination("bar", Joins: true, tools, Place.None);
     }
 
-    /// <summary>How a gauge lies on the strip: the part's way up, and turned so that its stoutest side is at the back, where the bar holds it.</summary>
+    /// <summary>How a gauge lies on the strip: the part's way up, and turned so that its stoutest side is at the front, where the bar holds it.</summary>
     private sealed record Lying(Frame Turn, double ReachMm)
     {
         public static Lying Best(ExactSolid gauge, (Point3 Low, Point3 High) met, Direction wayUp)
@@ -101,7 +102,7 @@ public sealed record GaugeStrip(ExactSolid Solid, IReadOnlyList<Gauge> Gauges)
             for (int quarter = 0; quarter < 4; quarter++)
             {
                 var lying = new Lying(turn, 0);
-                double wall = lying.BoxOf(gauge.Low, gauge.High).High.Y - lying.BoxOf(met.Low, met.High).High.Y;
+                double wall = lying.BoxOf(met.Low, met.High).Low.Y - lying.BoxOf(gauge.Low, gauge.High).Low.Y;
                 if (best is null || wall > 2 * best.ReachMm + 1e-6) best = lying with { ReachMm = Math.Min(MostReachMm, wall / 2) };
                 turn = new(turn.Origin, QuarterTurned(turn.U), QuarterTurned(turn.V), QuarterTurned(turn.N));
             }

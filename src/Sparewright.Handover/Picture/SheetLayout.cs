@@ -121,6 +121,8 @@ public static class SheetLayout
             double slackX = Math.Min(freeX / 4, 30);
             if (titleInCorner)
                 slackX = Math.Min(slackX, Math.Max(cornerWidth - EasyTitleMm, 0) / 2);
+            if (pictorial is not null)
+                slackX = Math.Min(slackX, (cornerWidth - LeastPictorialMm) / 2);
             double titleWidth = titleInCorner ? Math.Min(TitleBlockDrawing.WidthMm, cornerWidth - 2 * slackX) : TitleBlockDrawing.WidthMm;
             double band = TitleBlockDrawing.HeightMm + 2;
             double notesWidth = titleInCorner ? titleWidth - 2 : space.Width - TitleBlockDrawing.WidthMm - GapMm;
@@ -201,7 +203,9 @@ public static class SheetLayout
                 marks.AddRange(block.Marks.Select(mark => mark.Moved(origin, turnedOver: true)));
                 var box = new Box(origin.X + block.Outline.MinX, origin.Y - block.Outline.MaxY, origin.X + block.Outline.MaxX, origin.Y - block.Outline.MinY);
                 views.Add((ViewName.Isometric, box));
-                marks.Add(NameOf("Isometric view, not to scale", box.Middle.X, box.MaxY + ViewNameMm - 1));
+                const string name = "Isometric view, not to scale";
+                double half = lettering.Width(name, 2.5) / 2;
+                marks.Add(NameOf(name, Math.Min(box.Middle.X, Width - MarginMm - 1 - half), box.MaxY + ViewNameMm - 1));
                 return picture.Mesh is { } mesh ? Shading.Of(mesh, view.Drawn, factor, origin, box) : null;
             }
 

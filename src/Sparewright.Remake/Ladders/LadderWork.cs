@@ -1,0 +1,132 @@
+using System.Globalization;
+using System.Text;
+using Sparewright.Fit.Gauges;
+using Sparewright.Handover.Files;
+using Sparewright.Handover.Picture;
+using Sparewright.Handover.PrintFiles.ThreeMf;
+using Sparewright.Part;
+using Sparewright.Part.Elements;
+using Sparewright.Part.Record;
+using Sparewright.Part.Shape;
+using Sparewright.Part.Sizes;
+using Sparewright.Remake.Outputs;
+using Sparewright.Solid;
+
+namespace Sparewright.Remake.Ladders;
+
+/// <summary>A ladder of gauges that is to be made.</summary>
+/// <param name="Counterpart">What is tried in the gauges.</param>
+/// <param name="Size">The size that differs from gauge to gauge.</param>
+/// <param name="Met">The elements that the counterpart meets.</param>
+/// <param name="DrawnMm">That size of each gauge, from the tightest to the loosest, in mm.</param>
+public sealed record WantedLadder(string Counterpart, string Size, IReadOnlyList<string> Met, IReadOnlyList<double> DrawnMm);
+
+/// <summary>A ladder that was made.</summary>
+/// <param name="VolumeMm3">Of the whole strip.</param>
+public sealed record MadeLadder(WantedLadder Wanted, double VolumeMm3, IReadOnlyList<MadeFile> Files);
+
+/// <summary>Makes the files of a ladder: the strip to be printed, and a picture with its key.</summary>
+/// <param name="fonts">The files of the drawing's lettering (<see cref="Lettering.UsualFiles"/>).</param>
+public sealed class LadderWork(KernelProgram kernel, IReadOnlyList<string> fonts, TimeProvider clock)
+{
+    private const double ChordMm = 0.01, TurnDegrees = 4.4;
+
+    /// <summary>What the drawn sizes of a gauge are: a step of a ladder, not of the part.</summary>
+    private const string State = "gauges";
+
+    private static readonly (ViewName Name, Point3 Sight, Point3 Up)[] Eyes =
+    [
+        (ViewName.Front, new(0, 1, 0), new(0, 0, 1)),
+        (ViewName.Top, new(0, 0, -1), new(0, 1, 0)),
+        (ViewName.Isometric, new Point3(-1, 1, -1) * (1 / Math.Sqrt(3)), new Point3(-1, 1, 2) * (1 / Math.Sqrt(6))),
+    ];
+
+    /// <summary>Makes the ladder and puts its files into the folder.</summary>
+    /// <param name="drawnMm">The sizes at which the part is drawn otherwise, by name.</param>
+    /// <exception cref="OperationCanceledException">Stopped; nothing is left half-written.</exception>
+    public async Task<Result<MadeLadder>> MakeAsync(OpenedJob job, IReadOnlyDictionary<string, double> drawnMm, WantedLadder wanted, string outFolder, IProgress<StageProgress> progress, CancellationToken cancel)
+    {
+        PlacedShape[] shapes = [.. wanted.DrawnMm.Select(d => ShapeAt(job.Job, drawnMm, wanted.Size, d))];
+        if (shapes.FirstOrDefault(s => s.Problems.Count > 0) is { } bad) return Failure.Of(job.Path, bad.Problems);
+        await using var worker = new KernelWorker(kernel);
+        var onward = new SolidOnward(progress);
+        Outcome<GaugeStrip> built = await GaugeStrip.BuildAsync(worker, shapes, wanted.Met, job.Job.Print?.WayUp ?? Direction.Up, onward, cancel).ConfigureAwait(false);
+        if (!built.IsGood) return Failure.Of(job.Path, built.Problem, Place.None);
+        GaugeStrip strip = built.Value;
+        progress.Report(new(Stage.Mesh, 0, "laying triangles over the strip"));
+        Outcome<Mesh> meshed = await strip.Solid.MeshAsync(ChordMm, TurnDegrees, cancel: cancel).ConfigureAwait(false);
+        if (!meshed.IsGood) return Failure.Of(job.Path, meshed.Problem, Place.None);
+        var views = new List<NamedView>();
+        foreach (var (name, sight, up) in Eyes)
+        {
+            progress.Report(new(Stage.Views, (double)views.Count / Eyes.Length, "drawing the strip"));
+            Outcome<DrawnView> drawn = await strip.Solid.ViewAsync(sight, up, hidden: name != ViewName.Isometric, cancel: cancel).ConfigureAwait(false);
+            if (!drawn.IsGood) return Failure.Of(job.Path, drawn.Problem, Place.None);
+            views.Add(new(name, drawn.Value));
+        }
+
+        progress.Report(new(Stage.Files, 0, "writing the files"));
+        return Write(job, wanted, strip, meshed.Value, views, outFolder, cancel);
+    }
+
+    private Result<MadeLadder> Write(OpenedJob job, WantedLadder wanted, GaugeStrip strip, Mesh mesh, List<NamedView> views, string outFolder, CancellationToken cancel)
+    {
+        DateOnly today = DateOnly.FromDateTime(clock.GetLocalNow().DateTime);
+        string program = $"Sparewright {typeof(LadderWork).Assembly.GetName().Version?.ToString(3)}", identification = strip.Solid.Key[..12];
+        string about = $"Ladder of gauges for {wanted.Counterpart}: try it in each, from the loosest to the tightest, and note where it goes.";
+        string[] key = [.. Key(wanted)];
+        var label = new PartLabel($"{job.Job.PartName}: ladder for {wanted.Counterpart}", $"{about} {string.Join(". ", key)}.", identification, today, program, State) { Cautions = JobCautions.Of(job.Job) };
+        using var threeMf = new MemoryStream();
+        if (ThreeMfWriter.Write(threeMf, mesh, label, PictureFile.Thumbnail(mesh, views.First(v => v.Name == ViewName.Isometric).Drawn)) is { } unsound) return Failure.Of(job.Path, [unsound]);
+        if (!Lettering.TryLoad(fonts, out Lettering? lettering, out Problem? noFont)) return new Failure(false, [$"{noFont.What}; {noFont.Remedy}"]);
+        using Lettering letters = lettering;
+        var picture = new PartPicture(new TitleBlock(job.Job.PartName, about, identification, today, State, program), views, [.. Dimensions(wanted, strip)], [], JobCautions.Of(job.Job), [.. key.Select(k => new Note(k))], mesh);
+        if (!SheetLayout.TryCompose(picture, letters, out Sheet? sheet, out Problem? cannot)) return Failure.Of(job.Path, [cannot]);
+
+        Result<OutputFolder> opened = OutputFolder.Open(outFolder);
+        if (opened.Value is null) return opened.Failure!;
+        using OutputFolder folder = opened.Value;
+        string Named(string ending) => FileNames.For($"{job.Job.PartName} ladder for {wanted.Counterpart}", State, ending);
+        MadeFile[] files =
+        [
+            new(Named(".3mf"), "printing: all gauges on one strip, lying as the part will lie", false),
+            new(Named(".png"), "looking: which gauge is which", false),
+            new(Named(".svg"), "the same picture to enlarge, print and search", false),
+        ];
+        folder.Put(files[0].Name, threeMf.ToArray(), cancel);
+        folder.Put(files[1].Name, PictureFile.Png(sheet, letters), cancel);
+        folder.Put(files[2].Name, Encoding.UTF8.GetBytes(PictureFile.Svg(sheet, letters)), cancel);
+        cancel.ThrowIfCancellationRequested();
+        folder.Keep();
+        return new MadeLadder(wanted, strip.Solid.VolumeMm3, files);
+    }
+
+    /// <summary>The part's shape with one size drawn so.</summary>
+    private static PlacedShape ShapeAt(Job job, IReadOnlyDictionary<string, double> drawnMm, string size, double mm)
+    {
+        // A size that the job binds is let go: the gauges differ in nothing else.
+        var sizes = new SizeTable([.. job.Sizes.All.Select(s => s.Name == size ? s with { Given = new Given.About(mm) } : s)]);
+        return ShapePlacer.Place(job.Shape, sizes.At([.. sizes.Free.Select(s => s.Name == size ? mm : drawnMm[s.Name])]));
+    }
+
+    private static IEnumerable<string> Key(WantedLadder wanted) => wanted.DrawnMm.Select((mm, k) =>
+        string.Create(CultureInfo.InvariantCulture, $"{k + 1} {(k == 0 ? "dot" : "dots")}: {wanted.Size} {mm:0.00} mm"));
+
+    /// <summary>The number of each gauge and its size, where the counterpart goes.</summary>
+    private static IEnumerable<Dimension> Dimensions(WantedLadder wanted, GaugeStrip strip)
+    {
+        foreach (Gauge gauge in strip.Gauges)
+        {
+            SolidFace? met = strip.Solid.Faces.FirstOrDefault(f => wanted.Met.Any(m => f.Bears($"gauge{gauge.Number}.{m}")));
+            if (met is not { Kind: SurfaceKind.Cylinder }) continue;
+            Point3 half = met.Direction * (Point3.Dot(met.High - met.Low, new(Math.Abs(met.Direction.X), Math.Abs(met.Direction.Y), Math.Abs(met.Direction.Z))) / 2);
+            Point3 middle = met.Origin + met.Direction * Point3.Dot((met.Low + met.High) * 0.5 - met.Origin, met.Direction);
+            yield return new RoundDimension(string.Create(CultureInfo.InvariantCulture, $"{gauge.Number}: ⌀{2 * met.RadiusMm:0.00}"), null, middle - half, middle + half, met.RadiusMm) { View = ViewName.Top };
+        }
+    }
+
+    private sealed class SolidOnward(IProgress<StageProgress> onward) : IProgress<SolidProgress>
+    {
+        public void Report(SolidProgress value) => onward.Report(new(Stage.Solid, value.Fraction, value.Doing));
+    }
+}

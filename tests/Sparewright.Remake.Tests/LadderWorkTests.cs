@@ -1,0 +1,51 @@
+using System.Runtime.Versioning;
+using Sparewright.Handover.Picture;
+using Sparewright.Handover.PrintFiles.ThreeMf;
+using Sparewright.Reconcile.Findings;
+using Sparewright.Remake.Ladders;
+using Sparewright.Solid;
+using Xunit;
+
+[assembly: SupportedOSPlatform("linux")]
+
+namespace Sparewright.Remake.Tests;
+
+/// <summary>A ladder of gauges for the example, as files.</summary>
+public sealed class LadderWorkTests
+{
+    [Theory]
+    [InlineData("bore_d", "bore.wall", 12.1, 12.15, 12.2, 12.25)]
+    [InlineData("pin_d", "pin_hole.wall", 5.0, 5.1, 5.2)]
+    [InlineData("screw_d", "screw_hole#1.wall", 4.4, 4.5)]
+    public async Task The_strip_of_any_fit_of_the_example_is_sound_and_its_picture_says_which_is_which(string size, string met, params double[] drawn)
+    {
+        string folder = Directory.CreateTempSubdirectory("sparewright-ladder-").FullName;
+        try
+        {
+            OpenedJob job = OpenedJob.Open(Path.Combine(Repository(), "examples", "vent-knuckle")).Value!;
+            Reconciled reconciled = job.Reconcile().Value!;
+            var sizes = reconciled.Sizes.ToDictionary(s => s.Name, s => s.Estimate);
+            var wanted = new WantedLadder("stay", size, [met], drawn);
+            Result<MadeLadder> made = await new LadderWork(KernelProgram.Find().OrThrow(), Lettering.UsualFiles, TimeProvider.System)
+                .MakeAsync(job, sizes, wanted, folder, new Progress<StageProgress>(), TestContext.Current.CancellationToken);
+            Assert.Null(made.Failure);
+            Assert.Equal([".3mf", ".png", ".svg"], made.Value!.Files.Select(f => Path.GetExtension(f.Name)));
+
+            Assert.True(ThreeMfReader.TryRead(File.ReadAllBytes(Path.Combine(folder, made.Value.Files[0].Name)), out var shape, out _));
+            Assert.Equal(made.Value.VolumeMm3, shape.VolumeMm3, made.Value.VolumeMm3 * 2e-3);
+            string svg = File.ReadAllText(Path.Combine(folder, made.Value.Files[2].Name));
+            for (int k = 0; k < drawn.Length; k++) Assert.Contains(FormattableString.Invariant($"{k + 1} {(k == 0 ? "dot" : "dots")}: {size} {drawn[k]:0.00} mm"), svg);
+        }
+        finally
+        {
+            Directory.Delete(folder, recursive: true);
+        }
+    }
+
+    private static string Repository()
+    {
+        for (DirectoryInfo? here = new(AppContext.BaseDirectory); here is not null; here = here.Parent)
+            if (File.Exists(Path.Combine(here.FullName, "Sparewright.slnx"))) return here.FullName;
+        throw new InvalidOperationException("the tests do not lie in the repository");
+    }
+}
