@@ -46,6 +46,7 @@ public static class CommandLine
             SettleVerb.Grammar(around),
             SettleVerb.ReopenGrammar(around),
             SolidVerb.Grammar(around),
+            FitVerb.Grammar(around),
             NewVerb.Grammar(around),
             BundleVerb.Grammar(around),
             UnbundleVerb.Grammar(around),

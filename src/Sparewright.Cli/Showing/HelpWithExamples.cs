@@ -28,6 +28,7 @@ internal sealed class HelpWithExamples(HelpAction usual) : SynchronousCommandLin
         "settle" => ["sparewright settle examples/vent-knuckle socket_od=17 seat", "sparewright settle examples/vent-knuckle --not bore_d=12.2"],
         "reopen" => ["sparewright reopen examples/vent-knuckle socket_od"],
         "solid" => ["sparewright solid examples/vent-knuckle --out out/solid"],
+        "fit" => ["sparewright fit examples/vent-knuckle", "sparewright fit examples/vent-knuckle --json"],
         "new" => ["sparewright new my-part", "sparewright new my-knob --part \"Oven knob\" --pattern knob --could-injure no"],
         "shop" => ["sparewright shop", "sparewright shop examples/vent-knuckle --port 0"],
         "bundle" => ["sparewright bundle examples/vent-knuckle", "sparewright bundle examples/vent-knuckle --out out/vent-knuckle.zip"],

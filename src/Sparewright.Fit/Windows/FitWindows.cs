@@ -38,39 +38,37 @@ public static class FitWindows
     public static ClearanceWindow Of(Counterpart counterpart, NormalLength own, ProcessKind process)
     {
         if (counterpart.Kind == CounterpartKind.Holes) throw new ArgumentException("a pattern of holes has no clearance of its own", nameof(counterpart));
-        if (counterpart.Clearance is { } wanted) return new(wanted.LeastMm, wanted.GreatestMm, $"{Span(wanted.LeastMm, wanted.GreatestMm)}, as the job says");
-        if (counterpart.Fit is { } word) return OfWord(Word(word), own.MeanMm, process, "");
+        if (counterpart.Clearance is { } wanted) return new(wanted.LeastMm, wanted.GreatestMm, "as the job says");
+        if (counterpart.Fit is { } word) return OfWord(Word(word), own.MeanMm, process);
         double d = own.MeanMm;
         return counterpart.Kind switch
         {
             CounterpartKind.Screw or CounterpartKind.WoodScrew when counterpart.How == Meeting.GoesInto =>
-                Window(LeastCoreHole * Nominal(counterpart, d) - d, GreatestCoreHole * Nominal(counterpart, d) - d, "a screw that cuts its thread: core hole 0.80 to 0.86 of its diameter, from memory"),
+                new(LeastCoreHole * Nominal(counterpart, d) - d, GreatestCoreHole * Nominal(counterpart, d) - d, "cuts its thread: a core hole of 0.80 to 0.86 of the screw's diameter, from memory"),
             CounterpartKind.Screw or CounterpartKind.WoodScrew =>
-                Window(ScrewPassesMm, CoarseHole(Nominal(counterpart, d)) - d, $"a screw that goes through: from {Mm(ScrewPassesMm)} mm (common practice, no source) to the coarse hole of ISO 273"),
+                new(ScrewPassesMm, CoarseHole(Nominal(counterpart, d)) - d, $"screw passes: from {ScrewPassesMm.ToString("0.0", CultureInfo.InvariantCulture)} mm (common practice, no source) to the coarse hole of ISO 273"),
             CounterpartKind.Insert => InsertHole(counterpart, d),
-            CounterpartKind.Hose when counterpart.How == Meeting.GoesOver => Window(-GreatestStretch * d, -LeastStretch * d, "a hose stretched by 5 to 15 % (common practice, no source)"),
-            CounterpartKind.Hose => OfWord("passes", d, process, ", where nothing is said of a hose"),
-            CounterpartKind.Bearing => OfWord("snug", d, process, ", where nothing is said of a bearing"),
-            _ => OfWord("slides", d, process, ", where nothing is said"),
+            CounterpartKind.Hose when counterpart.How == Meeting.GoesOver => new(-GreatestStretch * d, -LeastStretch * d, "hose stretched: by 5 to 15 %, common practice, no source"),
+            CounterpartKind.Hose => OfWord("passes", d, process),
+            CounterpartKind.Bearing => OfWord("snug", d, process),
+            _ => OfWord("slides", d, process),
         };
     }
 
     /// <summary>What a word means for a size in mm.</summary>
-    public static ClearanceWindow Of(FitWord word, double sizeMm, ProcessKind process) => OfWord(Word(word), sizeMm, process, "");
+    public static ClearanceWindow Of(FitWord word, double sizeMm, ProcessKind process) => OfWord(Word(word), sizeMm, process);
 
     /// <summary>By how much the table grows at a size: i(d)/i(10 mm), i = 0.45·∛d + 0.001·d (the tolerance unit of ISO 286-1), never less than 1.</summary>
     public static double Growth(double sizeMm) => Math.Max(1, Unit(sizeMm) / Unit(TableUpToMm));
 
     private static double Unit(double mm) => 0.45 * Math.Cbrt(mm) + 0.001 * mm;
 
-    private static ClearanceWindow OfWord(string word, double sizeMm, ProcessKind process, string why)
+    private static ClearanceWindow OfWord(string word, double sizeMm, ProcessKind process)
     {
         var (low, high) = Table[(process, word)];
         double growth = Growth(sizeMm);
-        return Window(growth * low, growth * high, $"{word}{why} (common practice, no source)");
+        return new(growth * low, growth * high, $"{word}: common practice and our judgement, no source");
     }
-
-    private static ClearanceWindow Window(double low, double high, string why) => new(low, high, $"{Span(low, high)}: {why}");
 
     private static string Word(FitWord word) => word.ToString().ToLowerInvariant();
 
@@ -94,10 +92,6 @@ public static class FitWindows
         Limits hole = counterpart.Size is OwnSize.OfThread { Thread: var thread } && Threads.Inserts.FirstOrDefault(i => i.Thread == thread) is { } insert
             ? insert.Hole
             : new(InsertHoleShare * ownMm, InsertHoleShare * ownMm + InsertHoleOverMm);
-        return Window(hole.LowMm - ownMm, hole.HighMm - ownMm, "the hole of a heat-set insert, by a fastener seller's chart");
+        return new(hole.LowMm - ownMm, hole.HighMm - ownMm, "insert's hole: by a fastener seller's chart");
     }
-
-    private static string Span(double low, double high) => $"{Mm(low)} to {Mm(high)} mm";
-
-    private static string Mm(double mm) => Math.Round(mm, 2).ToString("0.00", CultureInfo.InvariantCulture);
 }

@@ -1,6 +1,7 @@
 using System.Text.Json;
 using Sparewright.Reconcile;
 using Sparewright.Reconcile.Findings;
+using Sparewright.Remake.Fits;
 
 namespace Sparewright.Remake.Reports;
 
@@ -15,6 +16,14 @@ public static class RemadeJson
         Head(json, job);
         ReconcileJson.WriteMembers(json, reconciled);
         json.WriteBoolean("needsAttention", reconciled.NeedsAttention);
+    });
+
+    /// <summary>The odds that everything fits, and the sizes to draw.</summary>
+    public static byte[] Of(FoundFits found) => Written(json =>
+    {
+        Head(json, found.Job);
+        FitJson.WriteMembers(json, found);
+        json.WriteBoolean("needsAttention", found.NeedsAttention);
     });
 
     /// <summary>The facts of the solid, and the files.</summary>

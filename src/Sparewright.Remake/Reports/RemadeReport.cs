@@ -1,5 +1,6 @@
 using System.Globalization;
 using Sparewright.Reconcile.Findings;
+using Sparewright.Remake.Fits;
 
 namespace Sparewright.Remake.Reports;
 
@@ -13,6 +14,15 @@ public static class RemadeReport
         .. CautionLines(job),
         .. Findings.Of(reconciled, inches),
         .. reconciled.NeedsAttention ? Array.Empty<ReportPart>() : [new ReportPart.Line("All readings agree.", Tone.Good)],
+    ]);
+
+    /// <summary>Fits and the sizes to draw for them.</summary>
+    public static Report Of(FoundFits found, bool inches) => new(
+    [
+        new ReportPart.Heading(found.Job.Job.PartName),
+        .. CautionLines(found.Job),
+        .. FitFindings.Of(found, inches),
+        .. found.Reconciled.NeedsAttention ? [new ReportPart.Line("The readings of the old part need a look as well: `sparewright reconcile` says which.", Tone.LookHere)] : Array.Empty<ReportPart>(),
     ]);
 
     /// <summary>The whole account of a run.</summary>

@@ -1,0 +1,92 @@
+using Sparewright.Fit.Capability;
+using Sparewright.Fit.Counterparts;
+using Sparewright.Fit.Drawn;
+using Sparewright.Fit.Odds;
+using Sparewright.Measure.Numbers;
+using Sparewright.Part;
+using Sparewright.Part.Elements;
+using Sparewright.Part.Record;
+using Sparewright.Reconcile.Findings;
+using Sparewright.Strength.Materials;
+
+namespace Sparewright.Remake.Fits;
+
+/// <summary>From a reconciled job to the odds that everything fits and the sizes to draw.</summary>
+public static class FitWork
+{
+    /// <summary>What of the strength across the layers may stand for longer than hours: a rule from memory, 15 % for PLA, 25 % otherwise.</summary>
+    private const double LongTimeShare = 0.25, LongTimeShareOfPla = 0.15;
+
+    /// <summary>Sizes drawn for the fits are written to this, in mm.</summary>
+    private const int Decimals = 2;
+
+    /// <param name="process">What the printer has shown; null where nobody measured it.</param>
+    public static Result<FoundFits> Find(OpenedJob job, Reconciled reconciled, ProcessCapability? process = null)
+    {
+        process ??= ProcessCapability.Assumed(JobProcess.Of(job.Job.Print));
+        if (!JobFits.TryFind(job.Job, reconciled, process, out JobFits? fits, out IReadOnlyList<Problem> problems)) return Failure.Of(job.Path, problems);
+
+        DrawnSizes drawn = Written(fits, DrawnSizes.Best(fits.Case));
+        double wanted = job.Job.WantedOdds ?? FoundFits.UsuallyWanted;
+        FitCase asMeasured = fits.Case with { Conditions = [.. fits.Met.Select(m => m.Condition)] };
+        FitCase alone = asMeasured.Changed(drawn.Changes.ToDictionary(c => c.Size, c => c.ByMm, StringComparer.Ordinal));
+        PlacedShape shape = JobFits.ShapeChanged(job.Job, reconciled, drawn.Changes.ToDictionary(c => c.Size, c => c.ByMm, StringComparer.Ordinal));
+        ExpectedFit[] each = [.. fits.Met.Select((m, k) => Expected(m, asMeasured, alone, k, fits, drawn)).Select(fit => fit with { Press = Press(job.Job, fit, shape) })];
+        return new FoundFits(job, reconciled, process, fits, each, drawn, wanted, fits.Met.Count == 0 ? [] : Sensitivity.Of(drawn.Case, drawn.Odds), drawn.Odds.AllTogether.Value >= wanted ? [] : Cures.Of(drawn.Case, drawn.Odds, wanted));
+    }
+
+    /// <summary>The drawn sizes to the digits in which they are written.</summary>
+    private static DrawnSizes Written(JobFits fits, DrawnSizes best)
+    {
+        SizeChange[] changes = [.. best.Changes.Select(c => c with { ByMm = Math.Round(fits.DrawnMm[c.Size] + c.ByMm, Decimals) - fits.DrawnMm[c.Size] })];
+        FitCase changed = fits.Case.Changed(changes.ToDictionary(c => c.Size, c => c.ByMm, StringComparer.Ordinal));
+        return best with { Changes = changes, Case = changed, Odds = FitOdds.Of(changed) };
+    }
+
+    private static ExpectedFit Expected(MetCounterpart met, FitCase asMeasured, FitCase alone, int number, JobFits fits, DrawnSizes drawn)
+    {
+        FitCondition condition = alone.Conditions[number];
+        ConditionOdds odds = FitOdds.Of(alone with { Conditions = [condition] }).Each[0];
+        Estimate before = FitOdds.Of(asMeasured with { Conditions = [asMeasured.Conditions[number]] }).Each[0].Odds;
+        var (shown, times) = Shown(met, condition, odds, alone);
+        string[] sizes = [.. condition.Lengths.SelectMany(l => l.Printed).SelectMany(p => p.PerSize.Keys).Distinct().Order(StringComparer.Ordinal)];
+        return new(met, odds.Odds, before, new(times * shown.Clearance.MeanMm, times * shown.Clearance.StandardDeviationMm), times * shown.Low95Mm, times * shown.High95Mm,
+            sizes.ToDictionary(s => s, s => Math.Round(fits.DrawnMm[s] + (drawn.Changes.FirstOrDefault(c => c.Size == s)?.ByMm ?? 0), 9), StringComparer.Ordinal));
+    }
+
+    /// <summary>A hole's clearance is twice its room; a pattern of holes shows by how much its farthest hole is off.</summary>
+    private static (ConditionOdds Shown, double Times) Shown(MetCounterpart met, FitCondition condition, ConditionOdds odds, FitCase alone)
+    {
+        if (condition is OneClearance) return (odds, 1);
+        if (met.Counterpart.Kind != CounterpartKind.Holes) return (odds, 2);
+        IReadOnlyList<LengthSum> offsets = condition switch { FastenersInLine line => line.Offsets, FastenersInPlane plane => plane.Offsets, _ => [] };
+        LengthSum farthest = offsets.MaxBy(o => o.Printed.Sum(p => Math.Abs(p.DrawnMm)))!;
+        return (FitOdds.Of(alone with { Conditions = [new OneClearance(condition.Name, farthest, new(double.NegativeInfinity, double.PositiveInfinity, ""))] }).Each[0], 1);
+    }
+
+    /// <summary>What a pressed fit does to the hub around it; null where nothing is pressed, or the material or the hub is not known.</summary>
+    private static PressFit? Press(Job job, ExpectedFit fit, PlacedShape shape)
+    {
+        if (fit.Met.Counterpart.Kind is CounterpartKind.Insert or CounterpartKind.Screw or CounterpartKind.WoodScrew or CounterpartKind.Hose || fit.Met.Window is not { HighMm: <= 0 }) return null;
+        if (fit.Met.Surfaces is not [{ IsRound: true } surface] || fit.Met.Counterpart.How == Meeting.GoesOver || !(fit.Clearance.MeanMm < 0)) return null;
+        if (MaterialTable.Published.Print(job.Print?.Material ?? "", []) is not { } material) return null;
+        double bore = fit.Met.Own!.Length.MeanMm;
+        double share = material.Name.Contains("PLA", StringComparison.OrdinalIgnoreCase) ? LongTimeShareOfPla : LongTimeShare;
+        var hub = new PressMaterial(material.Name, material.Stiffness.InLayerMPa, material.Stiffness.NuInLayer, material.Strengths.TensionAcross.Value, share);
+        return PressFit.Of(new(bore, OutsideAround(surface, shape, bore), hub), -fit.Clearance.MeanMm);
+    }
+
+    /// <summary>The diameter of the round outside about the same axis; where there is none, twice the bore.</summary>
+    private static double OutsideAround(MetSurface surface, PlacedShape shape, double boreMm)
+    {
+        double[] around =
+        [
+            .. from round in shape.Elements.Values.OfType<RoundElement>()
+               let diameter = 2 * round.Radius.Value
+               where !round.Hollow && diameter > boreMm && Vector.Cross(round.AxisDirection, surface.Along).Length.Value < 1e-9
+                   && Vector.Cross(round.AxisPoint - surface.Middle, surface.Along.Unit()).Length.Value < 0.1 * boreMm
+               select diameter,
+        ];
+        return around.Length > 0 ? around.Min() : 2 * boreMm;
+    }
+}

@@ -1,0 +1,44 @@
+using Sparewright.Fit;
+using Sparewright.Fit.Capability;
+using Sparewright.Fit.Counterparts;
+using Sparewright.Fit.Drawn;
+using Sparewright.Fit.Odds;
+using Sparewright.Part.Elements;
+using Sparewright.Reconcile.Findings;
+
+namespace Sparewright.Remake.Fits;
+
+/// <summary>One counterpart with what is to be expected of it.</summary>
+/// <param name="Odds">That it fits, at the sizes drawn for the fits.</param>
+/// <param name="AsMeasured">That it would fit the part as it was measured.</param>
+/// <param name="Clearance">The clearance to be expected, mm; of a pattern of holes by how much its pitch is off.</param>
+/// <param name="DrawnMm">The sizes that it hangs on and that may change, as drawn for the fits.</param>
+public sealed record ExpectedFit(MetCounterpart Met, Estimate Odds, Estimate AsMeasured, NormalLength Clearance, double Low95Mm, double High95Mm, IReadOnlyDictionary<string, double> DrawnMm)
+{
+    /// <summary>True when plastic would creep out of it; null where nothing is pressed.</summary>
+    public PressFit? Press { get; init; }
+
+    public string Name => Met.Counterpart.Name;
+}
+
+/// <summary>The odds that everything fits, and the sizes to draw.</summary>
+/// <param name="WantedOdds">By the job; <see cref="UsuallyWanted"/> where it does not say.</param>
+/// <param name="Costs">What costs how much of the odds, the costliest first.</param>
+/// <param name="Cures">What would better them, the cheapest that is enough first.</param>
+public sealed record FoundFits(OpenedJob Job, Reconciled Reconciled, ProcessCapability Process, JobFits Fits, IReadOnlyList<ExpectedFit> Each, DrawnSizes Drawn, double WantedOdds,
+    IReadOnlyList<DoubtCost> Costs, IReadOnlyList<Cure> Cures)
+{
+    public const double UsuallyWanted = 0.9;
+
+    /// <summary>That everything fits at once.</summary>
+    public double AllTogether => Drawn.Odds.AllTogether.Value;
+
+    /// <summary>True while part of what the printer does is a guess about printers in general.</summary>
+    public bool IsAssumed => Process.Status(Fits.Case.Kinds) == CapabilityStatus.Assumed;
+
+    /// <summary>True when somebody should look: odds below the wanted ones, a press fit that would not last, readings that disagree, nothing to fit.</summary>
+    public bool NeedsAttention => Each.Count == 0 || AllTogether < WantedOdds || Each.Any(e => e.Press is { IsRefused: true }) || Reconciled.NeedsAttention;
+
+    /// <summary>The part at the sizes drawn for the fits.</summary>
+    public PlacedShape Shape() => JobFits.ShapeChanged(Job.Job, Reconciled, Drawn.Changes.ToDictionary(c => c.Size, c => c.ByMm, StringComparer.Ordinal));
+}
