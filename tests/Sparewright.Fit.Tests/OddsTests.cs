@@ -195,6 +195,16 @@ public sealed class OddsTests
     }
 
     [Fact]
+    public void One_surface_scatters_alike_in_all_fits_that_it_enters()
+    {
+        OneClearance Pin(string name, string? surface) => new(name, new LengthSum(0, [Cases.Hole(8) with { Surface = surface }], [new(name, new(7.75, 0.001), -1)], []), new(0.2, 0.3, "test"));
+        ProcessCapability sure = Cases.Sure(0.05, _ => 0);
+        FitOdds same = FitOdds.Of(new(sure, Cases.Nothing, [Pin("a", "bore.wall"), Pin("b", "bore.wall")])), apart = FitOdds.Of(new(sure, Cases.Nothing, [Pin("a", null), Pin("b", null)]));
+        Assert.Equal(same.Each[0].Odds.Value, same.AllTogether.Value, 0.015);
+        Assert.Equal(Math.Pow(apart.Each[0].Odds.Value, 2), apart.AllTogether.Value, 0.002);
+    }
+
+    [Fact]
     public void Ten_counterparts_are_known_to_a_tenth_of_a_point()
     {
         FitOdds odds = FitOdds.Of(Cases.Ten());

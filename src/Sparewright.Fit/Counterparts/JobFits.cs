@@ -175,7 +175,7 @@ public sealed record JobFits(FitCase Case, IReadOnlyList<MetCounterpart> Met, IR
             bool floats = play > 0;
             LengthSum[] rooms =
             [
-                .. surfaces.Select(s => new LengthSum(0, [Printed(s.Kind, s.SizeMm, 0.5)],
+                .. surfaces.Select(s => new LengthSum(0, [Printed(s.Kind, s.SizeMm, 0.5) with { Surface = s.Name }],
                     floats ? [new(name, fastener.Length, -1), new(holes!.Name, hole!.Length, 0.5)] : [new(name, fastener.Length, -0.5)], [])),
             ];
             ClearanceWindow both = floats ? window with { LowMm = window.LowMm + play, HighMm = window.HighMm + play } : window;
@@ -191,7 +191,7 @@ public sealed record JobFits(FitCase Case, IReadOnlyList<MetCounterpart> Met, IR
         private bool SameHoles(Counterpart holes, IReadOnlyList<MetSurface> surfaces, double ownMm) =>
             _surfaces.Of(holes.Where, true, ownMm).Found is { Count: > 1 } found && found.Count == surfaces.Count && found[0].Name == surfaces[0].Name;
 
-        private LengthSum Clearance(string name, MetSurface surface, NormalLength own, double sense) => new(0, [Printed(surface.Kind, surface.SizeMm, sense)], [new(name, own, -sense)], []);
+        private LengthSum Clearance(string name, MetSurface surface, NormalLength own, double sense) => new(0, [Printed(surface.Kind, surface.SizeMm, sense) with { Surface = surface.Name }], [new(name, own, -sense)], []);
 
         public PrintedSize Printed(SurfaceKind kind, Dual drawnMm, double factor) =>
             new(kind, drawnMm.Value, factor, Changeable.Keys.Select(n => (Name: n, By: drawnMm.Gradient.By(Number(n)))).Where(p => p.By != 0).ToDictionary(p => p.Name, p => p.By, StringComparer.Ordinal));

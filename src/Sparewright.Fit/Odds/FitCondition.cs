@@ -1,6 +1,6 @@
 namespace Sparewright.Fit.Odds;
 
-/// <summary>One printed size as it enters a clearance. Each stands for a surface of its own, with a spread of its own; what the printer does to all of its kind they share.</summary>
+/// <summary>One printed size as it enters a clearance. Each has a scatter of its own, unless <see cref="Surface"/> says that two are of one surface; what the printer does to all of its kind they share.</summary>
 /// <param name="DrawnMm">The size as drawn, in mm: a diameter, a width, a distance.</param>
 /// <param name="Factor">How much of it enters: 1 for a hole's diameter, −1 for an outside that goes into something, ½ for a room on one side.</param>
 /// <param name="PerSize">By how much the drawn size changes for each mm of the job's sizes that may be changed; empty when none may.</param>
@@ -10,6 +10,9 @@ public sealed record PrintedSize(SurfaceKind Kind, double DrawnMm, double Factor
         : this(kind, drawnMm, factor, new Dictionary<string, double>())
     {
     }
+
+    /// <summary>The surface's name; printed sizes of one name come out alike. Null: a surface that no other printed size is of.</summary>
+    public string? Surface { get; init; }
 }
 
 /// <summary>A counterpart's own size as it enters a clearance. Entries of one name are one and the same length.</summary>

@@ -108,7 +108,7 @@ internal sealed class JointLengths
         int unknowns = kind.Cases[0].Belief.Mean.Count;
         var sums = new double[Count][];
         var doubtful = new double[Count][];
-        var ownSquares = new double[Count];
+        var scatter = Scatter(lengths, of);
         for (int i = 0; i < Count; i++)
         {
             (sums[i], doubtful[i]) = (new double[unknowns], new double[unknowns]);
@@ -116,7 +116,6 @@ internal sealed class JointLengths
             {
                 double[] terms = kind.Sum(p.DrawnMm);
                 for (int t = 0; t < unknowns; t++) sums[i][t] += p.Factor * terms[t];
-                ownSquares[i] += p.Factor * p.Factor;
             }
 
             sums[i].CopyTo(doubtful[i], 0);
@@ -141,11 +140,25 @@ internal sealed class JointLengths
             {
                 c.Belief.VarianceOf(doubtful[i], with);
                 for (int j = 0; j < Count; j++)
+                {
                     for (int t = 0; t < unknowns; t++) covariances[k][i * Count + j] += with[t] * doubtful[j][t];
-                if (!spreadKnown) covariances[k][i * Count + i] += ownSquares[i] * c.SpreadMm * c.SpreadMm;
+                    if (!spreadKnown) covariances[k][i * Count + j] += scatter[i * Count + j] * c.SpreadMm * c.SpreadMm;
+                }
             }
         }
 
         return new(of, upTo, means, covariances);
+    }
+
+    /// <summary>Covariances of what scatter of one mm² adds: a surface's own to each length that it enters.</summary>
+    private double[] Scatter(IReadOnlyList<LengthSum> lengths, SurfaceKind of)
+    {
+        var all = new double[Count * Count];
+        var surfaces = lengths.SelectMany((l, i) => l.Printed.Where(p => p.Kind == of).Select(p => (Length: i, Printed: p)))
+            .GroupBy(s => (object?)s.Printed.Surface ?? new object());
+        foreach (var surface in surfaces)
+            foreach (var (i, a) in surface)
+                foreach (var (j, b) in surface) all[i * Count + j] += a.Factor * b.Factor;
+        return all;
     }
 }
