@@ -171,8 +171,11 @@ public sealed class OddsTests
             {
                 var priors = KindPrior.Assumed(ProcessKind.Mex).ToDictionary(p => p.Key, p => p.Value with
                 {
-                    BiasMm = p.Value.BiasMm / unit, BiasUncertaintyMm = p.Value.BiasUncertaintyMm / unit, SpreadMm = p.Value.SpreadMm / unit,
-                    SmallHoleMm2 = p.Value.SmallHoleMm2 / unit / unit, SmallHoleUncertaintyMm2 = p.Value.SmallHoleUncertaintyMm2 / unit / unit,
+                    BiasMm = p.Value.BiasMm / unit,
+                    BiasUncertaintyMm = p.Value.BiasUncertaintyMm / unit,
+                    SpreadMm = p.Value.SpreadMm / unit,
+                    SmallHoleMm2 = p.Value.SmallHoleMm2 / unit / unit,
+                    SmallHoleUncertaintyMm2 = p.Value.SmallHoleUncertaintyMm2 / unit / unit,
                 });
                 var process = ProcessCapability.Learn(Cases.Setting, priors, [.. Enumerable.Range(0, trials).Select(k => Trial(unit, k))]);
                 return FitOdds.Of(new(process, Cases.Nothing, [Cases.Rod(bore / unit, 8 / unit, u / unit, 0.1 / unit, 0.4 / unit)])).AllTogether;

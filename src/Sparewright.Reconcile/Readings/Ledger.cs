@@ -217,7 +217,8 @@ public sealed class Ledger
         Instrument with = InstrumentOf(reading);
         var measured = MeasuredValue.From(with, Unit.Degree, reading.ReadsDegrees, _defaults);
         return new(reading, with, reading.ReadsDegrees, Unit.Degree, measured.Value, measured.Budget, PartsOf(reading, null, measured.Budget), shape => AngleGeometry.Span(reading, shape),
-            reads => EvidenceOf(reading with { ReadsDegrees = reads })) { ChanceOfScatter = measured.ChanceOfScatter };
+            reads => EvidenceOf(reading with { ReadsDegrees = reads }))
+        { ChanceOfScatter = measured.ChanceOfScatter };
     }
 
     private LedgerEntry EntryOf(ThreadPitchReading reading)
@@ -226,7 +227,8 @@ public sealed class Ledger
         return new(reading, measured, true)
         {
             Evidence = new(reading, InstrumentOf(reading), reading.ReadsMm, Unit.Millimetre, measured.ValueMm, measured.Budget, PartsOf(reading, ReadingWay.Outside, measured.Budget),
-                shape => ReadingGeometry.Span(reading, shape)!, reads => EntryOf(reading with { ReadsMm = reads }).Evidence!) { ChanceOfScatter = measured.ChanceOfScatter },
+                shape => ReadingGeometry.Span(reading, shape)!, reads => EntryOf(reading with { ReadsMm = reads }).Evidence!)
+            { ChanceOfScatter = measured.ChanceOfScatter },
         };
     }
 
@@ -256,6 +258,7 @@ public sealed class Ledger
     {
         MeasuredLength measured = Measure(reading);
         return new(reading, InstrumentOf(reading), reading.ReadsMm, Unit.Millimetre, measured.ValueMm, measured.Budget, PartsOf(reading, measured), shape => CaliperGeometry.Span(reading, shape),
-            reads => EvidenceOf(reading with { ReadsMm = reads })) { ChanceOfScatter = measured.ChanceOfScatter };
+            reads => EvidenceOf(reading with { ReadsMm = reads }))
+        { ChanceOfScatter = measured.ChanceOfScatter };
     }
 }

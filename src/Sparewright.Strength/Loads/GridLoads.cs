@@ -157,7 +157,10 @@ public sealed class GridLoads
 
         // A sliver thinner than the cells can hold: the nearest cell that holds solid.
         var (ci, cj, ck) = ((int)Math.Floor(place.X), (int)Math.Floor(place.Y), (int)Math.Floor(place.Z));
-        var nearest = (from k in Around(ck) from j in Around(cj) from i in Around(ci) where _grid.Share(i, j, k) > 0
+        var nearest = (from k in Around(ck)
+                       from j in Around(cj)
+                       from i in Around(ci)
+                       where _grid.Share(i, j, k) > 0
                        orderby (new Point3(i + 0.5, j + 0.5, k + 0.5) - place).Length
                        select ((int I, int J, int K)?)(i, j, k)).FirstOrDefault();
         return nearest is var (x, y, z) ? ((x, y, z), place - new Point3(x, y, z)) : _isWindow ? null : throw new InvalidOperationException("a surface lies away from all cells of its own grid");
