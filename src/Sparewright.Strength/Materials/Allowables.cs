@@ -1,3 +1,4 @@
+using System.Collections.Frozen;
 using System.Globalization;
 using Sparewright.Measure;
 using Sparewright.Part.Record;
@@ -49,7 +50,7 @@ public sealed record Allowables(AllowedStrength TensionInLayer, AllowedStrength 
 /// <summary>What lowers a plastic's strength: how long, how often, heat, sun and water (Data/knock-downs.csv, where the source of every factor stands).</summary>
 public static class KnockDowns
 {
-    private static readonly Dictionary<(string Kind, string When), KnockDown> Table = DataTable.Rows(typeof(KnockDowns), "knock-downs.csv").ToDictionary(row => (row[0], row[1]),
+    private static readonly FrozenDictionary<(string Kind, string When), KnockDown> Table = DataTable.Rows(typeof(KnockDowns), "knock-downs.csv").ToFrozenDictionary(row => (row[0], row[1]),
         row => new KnockDown(row[1], double.Parse(row[2], CultureInfo.InvariantCulture), row[3] == "assumed" ? Status.Assumed : Status.Memory, row[4]));
 
     /// <summary>The factors that count, none left out that is 1 by rule but for a reason that the job does not have.</summary>
