@@ -8,6 +8,7 @@ using Sparewright.Handover.PrintFiles.ThreeMf;
 using Sparewright.Part;
 using Sparewright.Part.Elements;
 using Sparewright.Reconcile.Findings;
+using Sparewright.Remake.Bearing;
 using Sparewright.Remake.Outputs;
 using Sparewright.Remake.Reports;
 using Sparewright.Solid;
@@ -48,6 +49,20 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
         }
     }
 
+    /// <summary>Whether the part will hold what the job says it has to bear, and where the old one was weakest. Writes nothing.</summary>
+    /// <exception cref="OperationCanceledException">Stopped.</exception>
+    public async Task<Result<StrengthFound>> StrengthAsync(OpenedJob job, IProgress<StageProgress> progress, CancellationToken cancel)
+    {
+        progress.Report(new(Stage.Reconcile, 0, "reconciling the readings"));
+        Result<Reconciled> reconciling = job.Reconcile();
+        if (reconciling.Value is not { } reconciled) return reconciling.Failure!;
+        Outcome<Recipe> written = Recipe.Of(reconciled.Shape);
+        if (!written.IsGood) return FailureOf(job, written.Problem, reconciled);
+        Outcome<MadeSolid> built = await new SolidWork(kernel, progress, cancel).MakeAsync(written.Value, reconciled.Shape, [], Wanted.Mesh, null, job.Job.PartName).ConfigureAwait(false);
+        if (!built.IsGood) return FailureOf(job, built.Problem, reconciled);
+        return await Task.Run(() => new StrengthStage(job, reconciled.Shape.Sizes, built.Value.Solid, built.Value.Mesh!, progress, cancel).Run(), cancel).ConfigureAwait(false);
+    }
+
     private enum Kind { ThreeMf, Stl, Step, Png, Svg, Text, Json }
 
     /// <summary>A file that is to lie in the folder.</summary>
@@ -66,7 +81,7 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
             Result<Reconciled> reconciling = job.Reconcile();
             if (reconciling.Value is not { } reconciled) return reconciling.Failure!;
             Outcome<Recipe> written = Recipe.Of(reconciled.Shape);
-            if (!written.IsGood) return FailureOf(written.Problem, reconciled);
+            if (!written.IsGood) return FailureOf(job, written.Problem, reconciled);
             double reconcileSeconds = clock.Elapsed.TotalSeconds;
             cancel.ThrowIfCancellationRequested();
 
@@ -99,7 +114,7 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
                 string? step = made.FirstOrDefault(p => p.Kind == Kind.Step)?.Name;
                 Outcome<MadeSolid> built = await new SolidWork(kernel, progress, cancel)
                     .MakeAsync(recipe, reconciled.Shape, readings, needs, step is null ? null : folder!.TemporaryPath(step), StepName()).ConfigureAwait(false);
-                if (!built.IsGood) return FailureOf(built.Problem, reconciled);
+                if (!built.IsGood) return FailureOf(job, built.Problem, reconciled);
                 solid = built.Value;
                 if (solid.Mesh is { } mesh)
                     facts ??= new(solid.Solid.VolumeMm3, solid.Solid.AreaMm2, solid.Solid.Centroid, solid.Solid.Low, solid.Solid.High, solid.Solid.Faces.Count, mesh.TriangleCount, mesh.VolumeMm3(), mesh.WorstChordMm, solid.Remeasured);
@@ -256,10 +271,11 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
 
         private Result<Lettering> Letters() => Lettering.TryLoad(fonts, out Lettering? lettering, out Problem? problem) ? lettering : new Failure(false, [$"{problem.What}; {problem.Remedy}"]);
 
-        private Failure FailureOf(SolidProblem problem, Reconciled reconciled)
-        {
-            PlacedFeature? feature = reconciled.Shape.Features.FirstOrDefault(f => f.Name == problem.Feature);
-            return Failure.Of(job.Path, problem, feature?.Place ?? Place.None);
-        }
+    }
+
+    private static Failure FailureOf(OpenedJob job, SolidProblem problem, Reconciled reconciled)
+    {
+        PlacedFeature? feature = reconciled.Shape.Features.FirstOrDefault(f => f.Name == problem.Feature);
+        return Failure.Of(job.Path, problem, feature?.Place ?? Place.None);
     }
 }

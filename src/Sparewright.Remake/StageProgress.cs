@@ -1,7 +1,7 @@
 namespace Sparewright.Remake;
 
 /// <summary>The stages of the main job, in the order in which the data walks.</summary>
-public enum Stage { Read, Reconcile, Solid, Remeasure, Mesh, Step, Views, Files }
+public enum Stage { Read, Reconcile, Solid, Remeasure, Mesh, Step, Views, Strength, Files }
 
 /// <summary>How far the work has come.</summary>
 /// <param name="Fraction">0 to 1 within the stage.</param>
@@ -24,6 +24,7 @@ public static class StageNames
         Stage.Mesh => "mesh",
         Stage.Step => "step",
         Stage.Views => "views",
+        Stage.Strength => "strength",
         _ => "files",
     };
 }

@@ -1,6 +1,7 @@
 using System.Text.Json;
 using Sparewright.Reconcile;
 using Sparewright.Reconcile.Findings;
+using Sparewright.Remake.Bearing;
 using Sparewright.Remake.Fits;
 
 namespace Sparewright.Remake.Reports;
@@ -48,6 +49,13 @@ public static class RemadeJson
         json.WriteEndObject();
         Files(json, remade, inFile);
         if (!inFile) Times(json, remade);
+    });
+
+    /// <summary>Whether it will hold.</summary>
+    public static byte[] Of(StrengthFound found) => Written(json =>
+    {
+        Head(json, found.Job);
+        StrengthJson.WriteMembers(json, found);
     });
 
     /// <summary>What was wrong, for those who asked for JSON.</summary>

@@ -1,0 +1,46 @@
+using Sparewright.Part.Record;
+using Sparewright.Part.Shape;
+using Sparewright.Solid;
+using Sparewright.Strength.Cases;
+using Sparewright.Strength.Margins;
+using Sparewright.Strength.Materials;
+
+namespace Sparewright.Remake.Bearing;
+
+/// <summary>One load case of the print, answered.</summary>
+/// <param name="Element">The names of the face at the weakest place.</param>
+/// <param name="ShortTerm">How many times the load could grow until it goes at once, by the bare strengths with nothing taken off.</param>
+public sealed record CaseFound(Load Load, SolvedCase Solved, string Element, Margin Margin, Allowables Allowables, Reserve ShortTerm);
+
+/// <summary>A way up on the printer, and the least margin of all cases with it.</summary>
+public sealed record WayUp(Direction Up, double Margin);
+
+/// <summary>Where the old part was weakest under one of the loads.</summary>
+/// <param name="Reserve">By its material's short-term strength.</param>
+/// <param name="Named">What the job says of where it broke: each element or feature with its distance from the weakest place, mm; empty where it says nothing that the shape knows.</param>
+public sealed record OldPlace(string Case, string Element, Point3 At, Reserve Reserve, IReadOnlyList<(string Name, double Mm)> Named)
+{
+    /// <summary>A break is taken to agree with a weakest place so near.</summary>
+    public const double NearMm = 5;
+
+    /// <summary>Whether all that the job names lies near; null where it names nothing.</summary>
+    public bool? Agrees => Named.Count == 0 ? null : Named.All(n => n.Mm <= NearMm);
+}
+
+/// <summary>The old, moulded part under the same loads.</summary>
+/// <param name="Guessed">The job does not say what it was made of.</param>
+public sealed record OldPart(MouldedMaterial Material, bool Guessed, IReadOnlyList<OldPlace> Places);
+
+/// <summary>Whether the print will hold, as far as it was computed, and where the old part was weakest.</summary>
+/// <param name="Up">The way up that the margins are for.</param>
+/// <param name="UpIsSaid">False where the job does not say it and up was taken.</param>
+/// <param name="Ways">The three ways that the layers can lie along the job's axes, best first, on a coarser grid than the cases.</param>
+/// <param name="Old">Null where the old part was not moulded.</param>
+public sealed record StrengthFound(OpenedJob Job, PrintMaterial Material, Direction Up, bool UpIsSaid, IReadOnlyList<CaseFound> Cases, IReadOnlyList<WayUp> Ways, OldPart? Old, double Seconds)
+{
+    /// <summary>The case with the least margin.</summary>
+    public CaseFound Governing => Cases.MinBy(c => c.Margin.Value)!;
+
+    /// <summary>A margin below 1, or a place that could not be judged well: somebody should look.</summary>
+    public bool NeedsAttention => Cases.Any(c => c.Margin.Value < 1);
+}

@@ -1,0 +1,138 @@
+using System.Globalization;
+using Sparewright.Part.Shape;
+using Sparewright.Remake.Bearing;
+using Sparewright.Solid;
+using Sparewright.Strength.Cases;
+using Sparewright.Strength.Margins;
+using Sparewright.Strength.Materials;
+using Sparewright.Strength.Stresses;
+
+namespace Sparewright.Remake.Reports;
+
+/// <summary>Whether it will hold, in words. It says what was computed and on which assumptions, and leaves the judgement to people.</summary>
+public static class StrengthReport
+{
+    /// <summary>What stands under every answer.</summary>
+    public const string Assumptions = "Computed as small movements of an elastic solid that is printed solid inside, with everything held as the job says. Not computed: wear, blows, faults of the print, what happens where a support touches. An estimate, not a proof: local codes and a qualified person come first, and so does a trial.";
+
+    public static Report Of(StrengthFound found) => new(
+    [
+        new ReportPart.Heading(found.Job.Job.PartName),
+        .. JobCautions.Of(found.Job.Job).Select(c => new ReportPart.Line(c, Tone.Caution)),
+        .. Cautions(found).Select(c => new ReportPart.Line(c, Tone.Caution)),
+        new ReportPart.Line($"Printed in {found.Material.Name}, {Word(found.Up)} as the way up{(found.UpIsSaid ? "" : " (the job does not say; print: {way_up: …})")}. {SourceOfStrength(found)}"),
+        .. found.Cases.SelectMany(Case),
+        new ReportPart.Heading("Which way the layers should lie"),
+        .. Ways(found),
+        .. found.Old is { } old ? Old(found, old) : [],
+        new ReportPart.Heading("What this rests on"),
+        new ReportPart.Line(Assumptions),
+        new ReportPart.Line("What would make it surer: print a bar standing and one lying, from this printer and spool, pull them with a luggage scale until they break, and write them under test_bars."),
+    ]);
+
+    /// <summary>How it would go, in words.</summary>
+    public static string Words(FailureMode mode) => mode switch
+    {
+        FailureMode.TornInLayer => "torn along the layers",
+        FailureMode.CrushedInLayer => "crushed along the layers",
+        FailureMode.ShearedInLayer => "sheared within the layers",
+        FailureMode.LayersPulledApart => "layers pulled apart",
+        FailureMode.LayersSheared => "layers sheared off each other",
+        FailureMode.LayersCrushed => "layers crushed together",
+        _ => "gives way",
+    };
+
+    /// <summary>Why the number of a case is to be taken with care; sentences.</summary>
+    public static IReadOnlyList<string> Remarks(CaseFound of)
+    {
+        var remarks = new List<string>();
+        SolvedCase solved = of.Solved;
+        if (solved.Weakest.SharpCorner is { } corner)
+            remarks.Add($"Sharp inner corner at {Point(corner.At)}: there the stress has no finite value, and it was read one wall line beside it. Give that corner a fillet.");
+        if (solved.Resolution == Resolution.NotResolved)
+            remarks.Add("Not resolved: the round at the weakest place is too small for the cells there; take the margin as a guess.");
+        else if (solved.StressPlusMinus > 0.25)
+            remarks.Add(string.Create(CultureInfo.InvariantCulture, $"The stress at the weakest place still changes by {100 * solved.StressPlusMinus:0} % with the size of the cells; take the margin as a guess."));
+        if (solved.PullingShare > 0)
+            remarks.Add(string.Create(CultureInfo.InvariantCulture, $"Supports that only push would still pull a little ({100 * solved.PullingShare:0.0} % of all forces)."));
+        remarks.AddRange(solved.Case.Remarks.Select(r => char.ToUpperInvariant(r[0]) + r[1..] + "."));
+        return remarks;
+    }
+
+    /// <summary>What the surroundings ask of the material.</summary>
+    public static IReadOnlyList<string> Cautions(StrengthFound found) => KnockDowns.GoesSoft(found.Material.Habits, found.Job.Job.Lives)
+        ? [string.Create(CultureInfo.InvariantCulture, $"{found.Material.Name} goes soft at about {found.Material.Habits.SoftensAtDegC.Value:0} °C, and the part gets as hot as {found.Job.Job.Lives!.HottestDegC:0} °C: take another material.")]
+        : [];
+
+    private static string SourceOfStrength(StrengthFound found)
+    {
+        bool measured = found.Material.Strengths is { TensionInLayer.Status: Status.Measured } or { TensionAcross.Status: Status.Measured };
+        return measured ? "Test bars of your own say what it bears; what they do not say is from a table." : "Its strengths are from a table and stand for no particular printer or spool.";
+    }
+
+    private static IEnumerable<ReportPart> Case(CaseFound of)
+    {
+        Margin margin = of.Margin;
+        SolvedCase solved = of.Solved;
+        yield return new ReportPart.Heading(of.Load.Name);
+        yield return new ReportPart.Line(string.Create(CultureInfo.InvariantCulture, $"Margin {Short(margin.Value)} ± {Short(margin.PlusMinus)}: {Meaning(margin)}"), margin.Value < 1 ? Tone.LookHere : margin.HoldsWithItsError ? Tone.Good : Tone.LookHere);
+        yield return new ReportPart.Line(string.Create(CultureInfo.InvariantCulture,
+            $"It would go first at {of.Element}, {Point(solved.Weakest.Point.At)}: {Words(margin.Mode)}; {solved.Weakest.Stress.Principal.First:0.0} MPa is the greatest pull there, ± {100 * solved.StressPlusMinus:0} %. Second number (Tsai–Wu) {Short(margin.TsaiWu)}, its check (Hoffman) {Short(margin.Hoffman)}."));
+        yield return new ReportPart.Line($"With nothing taken off the short-term strength the load could be {Short(of.ShortTerm.Factor)} times as much until it goes at once.");
+        AllowedStrength allowed = of.Allowables.Against(margin.Mode);
+        yield return new ReportPart.Table([$"allowed, {Words(margin.Mode)}", "", "known", "from"],
+        [
+            new(Tone.Plain, "strength", string.Create(CultureInfo.InvariantCulture, $"{allowed.Strength.Value:0.0} MPa ± {200 * allowed.Strength.Spread:0} %"), Word(allowed.Strength.Status), allowed.Strength.Source),
+            .. allowed.Factors.Append(allowed.Safety with { Name = "safety" }).Select((f, k) => new ReportPart.Row(Tone.Plain, f.Name, string.Create(CultureInfo.InvariantCulture, $"{(k < allowed.Factors.Count ? "×" : "/")} {f.Factor:0.##}"), Word(f.Status), f.Source)),
+            new(Tone.Plain, "allowed", string.Create(CultureInfo.InvariantCulture, $"{allowed.MPa:0.00} MPa"), "", ""),
+        ]);
+        yield return new ReportPart.Line(string.Create(CultureInfo.InvariantCulture, $"It gives way by up to {solved.DisplacementMm:0.00} mm. {solved.Elements} cells, {solved.CellMm:0.00} mm for the part and {solved.WindowCellMm:0.000} mm at the weakest place; {solved.Seconds:0.0} s."));
+        foreach (string remark in Remarks(of)) yield return new ReportPart.Line(remark, Tone.LookHere);
+    }
+
+    private static string Meaning(Margin margin) => margin.Value < 1
+        ? $"asked for {Short(1 / margin.Value)} times what it is allowed to bear."
+        : margin.HoldsWithItsError ? "within what it is allowed to bear, its ± included."
+        : "within what it is allowed to bear, but not by more than its ±.";
+
+    private static IEnumerable<ReportPart> Ways(StrengthFound found)
+    {
+        yield return new ReportPart.Table(["way up", "least margin"], [.. found.Ways.Select(w => new ReportPart.Row(Tone.Plain, Word(w.Up) + (w.Up == found.Up ? " (now)" : ""), Short(w.Margin)))]);
+        WayUp best = found.Ways[0], now = found.Ways.First(w => w.Up == found.Up);
+        yield return new ReportPart.Line(best.Up == found.Up ? "No other way up is stronger."
+            : $"With {Word(best.Up)} as the way up the margin would be {Short(best.Margin / now.Margin)} times as much.", best.Up == found.Up ? Tone.Good : Tone.LookHere);
+    }
+
+    private static IEnumerable<ReportPart> Old(StrengthFound found, OldPart old)
+    {
+        yield return new ReportPart.Heading("The old part under the same loads");
+        yield return new ReportPart.Line($"Taken as moulded in {old.Material.Name}{(old.Guessed ? " (a guess: the job does not say, made_of: …)" : "")}, alike in all directions.");
+        foreach (OldPlace place in old.Places)
+            yield return new ReportPart.Line($"{place.Case}: weakest at {place.Element}, {Point(place.At)}; it would have gone at {Short(place.Reserve.Factor)} times the load.");
+        if (found.Job.Job.Broke is { } broke) yield return new ReportPart.Line($"The job says: {broke.TrimEnd('.')}.");
+        foreach (OldPlace place in old.Places.Where(p => p.Agrees is not null))
+        {
+            string distances = string.Join(", ", place.Named.Select(n => string.Create(CultureInfo.InvariantCulture, $"{n.Name} {n.Mm:0.0} mm away")));
+            yield return place.Agrees == true
+                ? new ReportPart.Line($"{place.Case}: that agrees with where it broke ({distances}).", Tone.Good)
+                : new ReportPart.Line($"{place.Case}: that does not agree with where it broke ({distances}): something else broke it, or it was held otherwise than the job says.", Tone.LookHere);
+        }
+
+        if (old.Places.All(p => p.Agrees is null)) yield return new ReportPart.Line("The job does not say where it broke in a way that can be held against this; write it as broke_at: [elements].");
+    }
+
+    private static string Word(Status status) => status switch { Status.Read => "read", Status.Memory => "from memory", Status.Measured => "measured", _ => "assumed" };
+
+    private static string Word(Direction direction) => direction.ToString().ToLowerInvariant();
+
+    private static string Point(Point3 p) => string.Create(CultureInfo.InvariantCulture, $"({p.X:0.0}, {p.Y:0.0}, {p.Z:0.0})");
+
+    /// <summary>Two digits that count.</summary>
+    private static string Short(double x)
+    {
+        if (!double.IsFinite(x)) return "without end";
+        if (x == 0) return "0";
+        int digits = Math.Clamp(1 - (int)Math.Floor(Math.Log10(Math.Abs(x))), 0, 6);
+        return Math.Round(x, digits).ToString("F" + digits.ToString(CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
+    }
+}
