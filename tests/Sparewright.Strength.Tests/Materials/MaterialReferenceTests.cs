@@ -24,7 +24,7 @@ public class MaterialReferenceTests
     private static string Tables()
     {
         MaterialTable table = MaterialTable.Published;
-        var text = new StringBuilder("| material | value | | known | from |\n|---|---|---|---|---|\n");
+        var text = new StringBuilder("| material | what | value | known | from |\n|---|---|---|---|---|\n");
         foreach (var (name, moulded) in new[] { ("any", false), ("any", true) }.Concat(table.PrintedNames.Select(n => (n, false))).Concat(table.MouldedNames.Select(n => (n, true))))
             foreach (var (what, value) in table.ValuesOf(name, moulded))
                 text.Append(CultureInfo.InvariantCulture, $"| {name}{(moulded ? ", moulded" : ", printed")} | {what.Replace('_', ' ')} | {value.Value:0.####} | {Known(value.Status)} | {value.Source} |\n");
