@@ -9,32 +9,51 @@ internal sealed record Mistake(int Reading, string Kind, double OffMm, double Si
 /// <summary>A part that nobody has seen, and what somebody read off it.</summary>
 /// <param name="Sizes">The truth.</param>
 /// <param name="Reads">What stands in the job, each reading once or more often, mm.</param>
-internal sealed record Case(Family Family, bool IsMetric, IReadOnlyDictionary<string, double> Sizes, double[][] Reads, Mistake? Mistake)
+/// <param name="ReadOnce">Puts the same caliper on once more.</param>
+internal sealed record Case(Family Family, bool IsMetric, IReadOnlyDictionary<string, double> Sizes, double[][] Reads, Mistake? Mistake, Func<Measurable, double> ReadOnce)
 {
-    /// <summary>The job as it is handed to the tool: the shape, starting values within a tenth of the truth, the readings.</summary>
-    /// <param name="which">Which of the family's measurables were read.</param>
-    public string Job(IEnumerable<int> which, Random about)
+    /// <summary>The job as it is handed to the tool: the shape, starting values within a tenth of the truth, everything that can be measured in the order of the family.</summary>
+    public string Job(Random about) => Job(Starts(about), Family.Naive.Select((m, k) => ($"m{k}", m.Text, Reads[k])));
+
+    /// <summary>Starting values, one for each size.</summary>
+    public double[] Starts(Random about) => [.. Family.Typical.Select(t => Math.Round(Sizes[t.Size] * (0.95 + 0.1 * about.NextDouble()), 1))];
+
+    /// <summary>The same with readings that one names.</summary>
+    public string Job(double[] starts, IEnumerable<(string Id, string Text, double[] Reads)> readings)
     {
         static string Number(double v) => v.ToString("0.####", CultureInfo.InvariantCulture);
         var lines = new List<string>
         {
             "sparewright: 1", $"part: {Family.Name}", "could_injure: no", "instruments:", "  caliper: {kind: digital caliper, resolution: 0.01, mpe: 0.03, zero_error: 0.00, inside_jaw_flat: 0.5}", "sizes:",
         };
-        lines.AddRange(Family.Typical.Select(t => $"  {t.Size}: {{about: {Number(Math.Round(Sizes[t.Size] * (0.95 + 0.1 * about.NextDouble()), 1))}}}"));
-        lines.AddRange(["shape:", Family.Shape, "readings:"]);
-        lines.AddRange(which.Select(k => $"  - {{id: m{k}, {Family.Naive[k].Text}, reads: [{string.Join(", ", Reads[k].Select(Number))}]}}"));
+        lines.AddRange(Family.Typical.Select((t, k) => $"  {t.Size}: {{about: {Number(starts[k])}}}"));
+        lines.AddRange(["shape:", Family.Shape]);
+        string[] entries = [.. readings.Select(r => $"  - {{id: {r.Id}, {r.Text}, reads: [{string.Join(", ", r.Reads.Select(Number))}]}}")];
+        if (entries.Length > 0) lines.AddRange(["readings:", .. entries]);
         return string.Join('\n', lines) + "\n";
     }
+}
+
+/// <summary>How a caliper errs, mm.</summary>
+/// <param name="Shift">Half width of what it shifts by as a whole, in each way of measuring (o, i, d or s).</param>
+/// <param name="Place">Half width of what differs from place to place on its scale.</param>
+/// <param name="Repeat">Standard deviation from one putting on to the next, in each way.</param>
+internal sealed record Caliper(Func<char, double> Shift, double Place, Func<char, double> Repeat)
+{
+    /// <summary>One that keeps its stated limits (0.03 outside, 0.05 otherwise) with some to spare, in a steady hand.</summary>
+    public static Caliper Usual { get; } = new(way => way == 'o' ? 0.02 : 0.03, 0, _ => 0.012);
+
+    /// <summary>One that just keeps them: everything within them is as likely as anything else, half of the variance of ± 0.03 from place to place, the rest as a shift; the hand is as steady as the reference supposes.</summary>
+    public static Caliper AtItsLimits { get; } = new(way => way == 'o' ? 0.0212 : 0.0453, 0.0212, way => way switch { 'o' => 0.01, 'd' => 0.03, _ => 0.02 });
 }
 
 /// <summary>
 /// Draws parts and measures them as people do. Each way of measuring has its own zero shift and each reading its own small error, the display rounds, inside jaws have flats;
 /// half of the jobs hold one mistake. Everything follows from the seed.
 /// </summary>
-internal sealed class Practitioner(int seed)
+internal sealed class Practitioner(int seed, Caliper caliper)
 {
-    /// <summary>Half widths and deviations, mm: the caliper keeps its stated limits (0.03 outside, 0.05 otherwise) by what it shifts as a whole and what it adds each time.</summary>
-    private const double ShiftMm = 0.02, InsideExtraMm = 0.01, RepeatMm = 0.012, FlatMm = 0.5;
+    private const double FlatMm = 0.5;
 
     /// <summary>How often the designer thought in mm; the other parts are in inches.</summary>
     private const double MetricShare = 0.8;
@@ -48,17 +67,19 @@ internal sealed class Practitioner(int seed)
         // What would leave no wall or stick out is drawn again.
         if (!MakesSense(family, sizes)) return Draw(family, withMistake);
 
-        var shift = "oids".ToDictionary(w => w, w => (_random.NextDouble() * 2 - 1) * (ShiftMm + (w == 'o' ? 0 : InsideExtraMm)));
-        double[][] reads = [.. family.Naive.Select(m => Enumerable.Range(0, 1 + _random.Next(3)).Select(_ => Read(m, sizes, shift[m.Way])).ToArray())];
-        if (!withMistake) return new(family, metric, sizes, reads, null);
+        var shift = "oids".ToDictionary(w => w, w => Even(_random) * caliper.Shift(w));
+        double[][] reads = [.. family.Naive.Select(m => ReadOften(m, sizes, shift[m.Way], 1 + _random.Next(3), _random))];
+        var later = new Random(_random.Next());
+        double Once(Measurable m) => ReadOften(m, sizes, shift[m.Way], 1, later)[0];
+        if (!withMistake) return new(family, metric, sizes, reads, null, Once);
         int at = _random.Next(reads.Length);
         var (kind, wrong) = Wrong(reads[at][0]);
         double off = wrong - reads[at][0];
         reads[at] = [wrong];
-        return new(family, metric, sizes, reads, new Mistake(at, kind, off, Math.Abs(off) / 0.02));
+        return new(family, metric, sizes, reads, new Mistake(at, kind, off, Math.Abs(off) / 0.02), Once);
     }
 
-    private double Read(Measurable m, Dictionary<string, double> sizes, double shift)
+    private double[] ReadOften(Measurable m, Dictionary<string, double> sizes, double shift, int times, Random random)
     {
         double value = m.True(sizes);
         if (m.Way == 'i' && m.Holes is { } holes)
@@ -68,7 +89,9 @@ internal sealed class Practitioner(int seed)
             value = d.Length == 1 && Math.Abs(value - d[0]) < 1e-9 ? Math.Sqrt(d[0] * d[0] - FlatMm * FlatMm) : value - d.Sum(x => (x - Math.Sqrt(x * x - FlatMm * FlatMm)) / 2);
         }
 
-        return Math.Round(value + shift + RepeatMm * Normal(), 2);
+        // Repeats are taken at one place of the scale.
+        if (caliper.Place > 0) value += Even(random) * caliper.Place;
+        return [.. Enumerable.Range(0, times).Select(_ => Math.Round(value + shift + caliper.Repeat(m.Way) * Normal(random), 2))];
     }
 
     /// <summary>A designer's choice near a value.</summary>
@@ -119,9 +142,12 @@ internal sealed class Practitioner(int seed)
 
     private static double Parse(char[] digits) => double.Parse(digits, CultureInfo.InvariantCulture);
 
-    private double Normal()
+    /// <summary>Anything from −1 to 1.</summary>
+    private static double Even(Random random) => random.NextDouble() * 2 - 1;
+
+    private static double Normal(Random random)
     {
-        double u = 1 - _random.NextDouble();
-        return Math.Sqrt(-2 * Math.Log(u)) * Math.Cos(2 * Math.PI * _random.NextDouble());
+        double u = 1 - random.NextDouble();
+        return Math.Sqrt(-2 * Math.Log(u)) * Math.Cos(2 * Math.PI * random.NextDouble());
     }
 }

@@ -10,9 +10,6 @@ internal static class Processor
     public static double Of(KernelWorker worker) =>
         worker.ProcessId is { } id ? Number(File.ReadAllText($"/proc/{id}/schedstat"), 0) / 1e6 : 0;
 
-    /// <summary>The thread that asks.</summary>
-    public static double OfThisThread() => Number(File.ReadAllText("/proc/thread-self/schedstat"), 0) / 1e6;
-
     /// <summary>All processes that this one started and that have ended, with their own; in steps of 10 ms.</summary>
     public static double OfEnded()
     {

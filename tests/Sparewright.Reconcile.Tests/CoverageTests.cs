@@ -113,13 +113,28 @@ public class CoverageTests
         Job job = Jobs.Example("vent-knuckle");
         Reconciled one = Jobs.Reconcile(job);
         var all = new Reconciled[8];
-        Parallel.For(0, all.Length, k => all[k] = Jobs.Reconcile(job));
+        Parallel.For(0, all.Length, k => _ = Told(all[k] = Jobs.Reconcile(job)));
         Assert.All(all, other =>
         {
             Assert.Equal(one.Free, other.Free);
             Assert.Equal(one.Sizes.Select(s => s.StandardUncertainty), other.Sizes.Select(s => s.StandardUncertainty));
             Assert.Equal(one.Global, other.Global);
+            // Proposals, explanations, what to measure next and the plan with them.
+            Assert.Equal(Told(one), Told(other));
         });
+    }
+
+    private static string Told(Reconciled reconciled)
+    {
+        using var stream = new MemoryStream();
+        using (var json = new System.Text.Json.Utf8JsonWriter(stream))
+        {
+            json.WriteStartObject();
+            ReconcileJson.WriteMembers(json, reconciled);
+            json.WriteEndObject();
+        }
+
+        return System.Text.Encoding.UTF8.GetString(stream.ToArray());
     }
 
     /// <summary>How often each size's interval held the truth, and how many jobs raised an alarm.</summary>

@@ -28,6 +28,8 @@ internal static class MeasuringPlan
     /// <summary>A reading decides something when what is known leaves its value open by so many times its own variance.</summary>
     private const double WorthDeciding = 100;
 
+    private const double AsGoodAsMost = 0.8;
+
     private const double WorthNaming = 0.05;
     private const int MostNamed = 4;
 
@@ -79,7 +81,11 @@ internal static class MeasuringPlan
             Line[] loose = [.. taken.Where(t => Check(t, covariance) < CheckedRedundancy)];
             if (loose.Length == 0) break;
             double Gain(Line c) => loose.Sum(t => Math.Min(CheckedRedundancy, Check(t, covariance) + Shared(t, c, covariance)) - Check(t, covariance));
-            if (candidates.MaxBy(c => Math.Round(Gain(c), 6)) is not { } best || Gain(best) < 0.01) break;
+            double[] gains = [.. candidates.Select(Gain)];
+            double most = gains.DefaultIfEmpty(0).Max();
+            if (most < 0.01) break;
+            // Of those that check as good as most, the one that narrows the sizes most.
+            Line best = candidates.Where((_, k) => gains[k] >= AsGoodAsMost * most).MaxBy(c => Math.Round(Narrowing(c, covariance, n), 6))!;
             string[] helped = [.. loose.Where(t => Shared(t, best, covariance) > WorthNaming).Select(t => t.Possible is null ? t.Name : $"no. {1 + plan.FindIndex(p => p.Text == t.Name)}")];
             Take(best, covariance, taken);
             plan.Add(AsPlanned(best, helped.Length == 0 ? "checks the others" : $"checks {Listed(helped, MostNamed)}"));
@@ -105,6 +111,20 @@ internal static class MeasuringPlan
     {
         double shared = Product(taken, candidate, covariance);
         return shared * shared / (1 + Product(candidate, candidate, covariance)) * taken.Whole;
+    }
+
+    /// <summary>By how much a candidate would narrow the first unknowns: the sum of the logarithms of the ratios of their standard uncertainties.</summary>
+    private static double Narrowing(Line candidate, double[,] covariance, int unknowns)
+    {
+        double variance = 1 + Product(candidate, candidate, covariance), sum = 0;
+        for (int k = 0; k < unknowns; k++)
+        {
+            double move = 0;
+            for (int i = 0; i < candidate.Unknowns.Length; i++) move += covariance[k, candidate.Unknowns[i]] * candidate.Slopes[i];
+            if (covariance[k, k] > 0) sum -= 0.5 * Math.Log(Math.Max(1e-12, 1 - move * move / (variance * covariance[k, k])));
+        }
+
+        return sum;
     }
 
     private static double Product(Line a, Line b, double[,] covariance, int unknowns = int.MaxValue)

@@ -33,6 +33,15 @@ internal static class NextReadings
 
         public double Nats => 0.5 * Math.Log(1 + Spread * Spread / (Own * Own));
 
+        /// <summary>By how much it would narrow all sizes: the sum of the logarithms of the ratios of their standard uncertainties. What it would tell of shared errors counts only as far as it narrows a size.</summary>
+        public double Narrowing(double[] before)
+        {
+            double sum = 0;
+            for (int k = 0; k < before.Length; k++)
+                if (double.IsFinite(before[k]) && before[k] > 0) sum -= 0.5 * Math.Log(Math.Max(1e-12, 1 - Moves[k] * Moves[k] / (Variance * before[k] * before[k])));
+            return sum;
+        }
+
         /// <summary>The standard uncertainty that a size would have after it.</summary>
         public double After(int size, double before) => Math.Sqrt(Math.Max(0, before * before - Moves[size] * Moves[size] / Variance));
     }
@@ -70,7 +79,7 @@ internal static class NextReadings
         if (final.Observations.Where(o => o is { MayBeWrong: true, IsChecked: false }).Select(o => o.Name).FirstOrDefault(n => ledger.Entries.Any(e => e.Reading.Id == n)) is { } uncheckedId)
             Tell(Checks(uncheckedId, finite, final, ledger, shape), Purpose.Checks, $"checks {uncheckedId}, which nothing checks");
 
-        Tell(finite.MaxBy(t => t.Nats), Purpose.NarrowsAll, "tells most of all sizes together");
+        Tell(finite.MaxBy(t => Math.Round(t.Narrowing(before), 9)), Purpose.NarrowsAll, "tells most of all sizes together");
         return [.. told.Take(MostTold)];
     }
 
