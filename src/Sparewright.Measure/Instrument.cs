@@ -3,10 +3,10 @@ using Sparewright.Measure.Quantities;
 namespace Sparewright.Measure;
 
 /// <summary>The kinds of instrument that a job may name.</summary>
-public enum InstrumentKind { DigitalCaliper, VernierCaliper, DialCaliper, Micrometer, Ruler, TapeMeasure, RadiusGauge, Scale, Protractor }
+public enum InstrumentKind { DigitalCaliper, VernierCaliper, DialCaliper, Micrometer, Ruler, TapeMeasure, RadiusGauge, Scale, Protractor, MeasuringCylinder }
 
 /// <summary>
-/// An instrument as its owner knows it; lengths in mm, a scale's figures in grams, a protractor's in degrees. What is null is taken from the published defaults of its kind.
+/// An instrument as its owner knows it; lengths in mm, a scale's figures in grams, a protractor's in degrees, a measuring cylinder's in cm³. What is null is taken from the published defaults of its kind.
 /// </summary>
 /// <param name="Resolution">The smallest step of the display (VIM 4.14).</param>
 /// <param name="Mpe">Largest permissible error of an outside reading (VIM 4.26).</param>
@@ -32,6 +32,7 @@ public static class InstrumentKinds
         InstrumentKind.RadiusGauge => "radius gauge",
         InstrumentKind.Scale => "scale",
         InstrumentKind.Protractor => "protractor",
+        InstrumentKind.MeasuringCylinder => "measuring cylinder",
         _ => throw new ArgumentOutOfRangeException(nameof(kind)),
     };
 
@@ -40,6 +41,7 @@ public static class InstrumentKinds
     {
         InstrumentKind.Scale => QuantityKind.Mass,
         InstrumentKind.Protractor => QuantityKind.Angle,
+        InstrumentKind.MeasuringCylinder => QuantityKind.Volume,
         _ => QuantityKind.Length,
     };
 

@@ -237,6 +237,7 @@ public static class ReconcileJson
         WriteNumber(json, "w", reading.W);
         WriteNumber(json, "redundancy", reading.Redundancy);
         json.WriteBoolean("decides", reading.Redundancy is not null);
+        if (reading.WhyNotUsed is { } why) json.WriteString("whyNotUsed", why);
         json.WriteBoolean("unchecked", reading.IsUnchecked);
         json.WriteBoolean("repeatsApart", reading.RepeatsApart);
         json.WriteBoolean("grossError", reading.Verdict == ReadingVerdict.SetAside);

@@ -29,10 +29,11 @@ public static class Reconciliation
 
     /// <summary>Reconciles a job.</summary>
     /// <param name="problems">Why it cannot be done: readings that no caliper can take, undecided sizes without a starting value.</param>
-    public static bool TryReconcile(Job job, [NotNullWhen(true)] out Reconciled? reconciled, out IReadOnlyList<Problem> problems, InstrumentDefaults? defaults = null)
+    /// <param name="volume">The volume of the solid near the sizes that are to be found; without it weights and displaced water have no say.</param>
+    public static bool TryReconcile(Job job, [NotNullWhen(true)] out Reconciled? reconciled, out IReadOnlyList<Problem> problems, InstrumentDefaults? defaults = null, PartVolume? volume = null)
     {
         reconciled = null;
-        if (!Ledger.TryOpen(job, defaults ?? InstrumentDefaults.Published, out Ledger? ledger, out problems)) return false;
+        if (!Ledger.TryOpen(job, defaults ?? InstrumentDefaults.Published, out Ledger? ledger, out problems, volume)) return false;
 
         IReadOnlyList<Bound> bounds = ledger.Bounds();
         AdjustmentProblem free = ledger.Problem();

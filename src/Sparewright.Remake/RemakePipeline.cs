@@ -8,6 +8,7 @@ using Sparewright.Handover.PrintFiles.ThreeMf;
 using Sparewright.Part;
 using Sparewright.Part.Elements;
 using Sparewright.Reconcile.Findings;
+using Sparewright.Reconcile.Readings;
 using Sparewright.Remake.Bearing;
 using Sparewright.Remake.Outputs;
 using Sparewright.Remake.Reports;
@@ -82,19 +83,20 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
             if (reconciling.Value is not { } reconciled) return reconciling.Failure!;
             Outcome<Recipe> written = Recipe.Of(reconciled.Shape);
             if (!written.IsGood) return FailureOf(job, written.Problem, reconciled);
-            double reconcileSeconds = clock.Elapsed.TotalSeconds;
             cancel.ThrowIfCancellationRequested();
 
             Result<OutputFolder> opened = default;
             if (outFolder is not null && (opened = OutputFolder.Open(outFolder)).Value is null) return opened.Failure!;
             using OutputFolder? folder = opened.Value;
-            return await GoAsync(folder, outFolder, reconciled, written.Value, reconcileSeconds).ConfigureAwait(false);
+            RemadeRecord record = RemadeRecord.From(folder?.Read(RemadeRecord.FileName));
+            string program = InputHash.OfProgram(kernel), weighed = InputHash.Of(program, job.Hash);
+            (reconciled, PartVolume? volume) = await new VolumeEvidence(kernel).ReconcileAsync(job.Job, reconciled, record.Volume is { } known && known.Input == weighed ? known.Volume : null, cancel).ConfigureAwait(false);
+            if (volume is not null && !(written = Recipe.Of(reconciled.Shape)).IsGood) return FailureOf(job, written.Problem, reconciled);
+            return await GoAsync(folder, outFolder, record, program, volume is null ? null : new RecordedVolume(weighed, volume), reconciled, written.Value, clock.Elapsed.TotalSeconds).ConfigureAwait(false);
         }
 
-        private async Task<Result<Remade>> GoAsync(OutputFolder? folder, string? outFolder, Reconciled reconciled, Recipe recipe, double reconcileSeconds)
+        private async Task<Result<Remade>> GoAsync(OutputFolder? folder, string? outFolder, RemadeRecord record, string program, RecordedVolume? volume, Reconciled reconciled, Recipe recipe, double reconcileSeconds)
         {
-            RemadeRecord record = RemadeRecord.From(folder?.Read(RemadeRecord.FileName));
-            string program = InputHash.OfProgram(kernel);
             IReadOnlyList<ObservedReading> readings = SolidFacts.ToRepeat(reconciled);
             string solidInput = InputHash.Of([program, recipe.Hash, .. readings.Select(r => Words(r, reconciled.Shape))]);
             SolidFacts? facts = record.SolidInput == solidInput ? record.Facts : null;
@@ -134,9 +136,9 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
             bool summariesMade = Summaries(folder, ref remade);
             var recorded = remade.Files.Select(f => new RecordedFile(f.Name, planned.Find(p => p.Name == f.Name)?.Input ?? "", folder.HashOf(f.Name)!)).ToList();
             cancel.ThrowIfCancellationRequested();
-            if (made.Count > 0 || summariesMade || !factsKept)
+            if (made.Count > 0 || summariesMade || !factsKept || volume?.Input != record.Volume?.Input)
             {
-                folder.Put(RemadeRecord.FileName, new RemadeRecord(solidInput, facts, recorded).ToBytes(), CancellationToken.None);
+                folder.Put(RemadeRecord.FileName, new RemadeRecord(solidInput, facts, recorded) { Volume = volume }.ToBytes(), CancellationToken.None);
                 folder.Keep();
             }
 

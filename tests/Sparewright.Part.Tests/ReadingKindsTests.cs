@@ -1,4 +1,5 @@
 using Sparewright.Measure;
+using Sparewright.Measure.Quantities;
 using Sparewright.Part.Record;
 using Sparewright.Part.Sizes;
 using Xunit;
@@ -43,10 +44,27 @@ public class ReadingKindsTests
         Assert.Equal([20.5], angle.ReadsDegrees);
         var pitch = Reading<ThreadPitchReading>(8);
         Assert.Equal((10, new SizeExpression.Name("p")), (pitch.Turns, pitch.Pitch));
+        Assert.Equal(InstrumentKind.MeasuringCylinder, JobFile.Read(Text).Job!.Instruments["jug"].Kind);
         Assert.Equal(InstrumentKind.Protractor, JobFile.Read(Text).Job!.Instruments["square"].Kind);
     }
 
+    [Fact]
+    public void Displaced_water_is_read_by_volume_or_by_weight()
+    {
+        var rise = Reading<DisplacementReading>(10);
+        Assert.Equal(Unit.CubicCentimetre, rise.Unit);
+        Assert.Equal([14.6, 14.5], rise.Reads);
+        var weighed = Reading<DisplacementReading>(11);
+        Assert.Equal((Unit.Gram, "tip", "B"), (weighed.Unit, weighed.Of, weighed.Copy));
+        Assert.Equal([3.2], weighed.Reads);
+    }
+
     [Theory]
+    [InlineData("[14.6 ml, 14.5]", "[14.6 ml, 14.5 g]", "some of these are volumes and some weights; make two readings of them")]
+    [InlineData("[14.6 ml, 14.5]", "14.6 mm", "mm is a unit of a length, and a volume is wanted here; write a volume like 14.6 ml")]
+    [InlineData("[14.6 ml, 14.5]", "0 ml", "`0 ml` is out of range; write a volume in ml, or in g where a scale showed it, greater than 0")]
+    [InlineData("[14.6 ml, 14.5]", "0.0146 l", "l is not a unit of the job file; write 14.6 cm3")]
+    [InlineData("resolution: 0.5 ml", "resolution: 0.5 g", "a measuring cylinder shows volumes; write it in ml")]
     [InlineData("over_pins: [5.00, 5.00]", "over_pins: [5, 5, 5]", "there are more pins than elements; write one diameter, or one for each hole")]
     [InlineData("over_pins: 5,", "over_pins: 0,", "`0` is out of range; write a diameter greater than 0")]
     [InlineData("{inside: [pin_hole#1.wall, pin_hole#2.wall]", "{inside: pin_hole#1.wall", "over pins one measures from one hole to another, or to a face; name two elements: [a.wall, b.wall]")]

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using Sparewright.Cli.Showing;
 using Sparewright.Reconcile.Findings;
+using Sparewright.Reconcile.Readings;
 using Sparewright.Remake;
 using Sparewright.Remake.Reports;
 
@@ -16,16 +17,19 @@ internal static class ReconcileVerb
         var inches = Common.Inches();
         var verb = new Command("reconcile", "Works out the sizes from all readings at once, each with its ±, and names readings that contradict the others.")
         { job, json, inches };
-        verb.SetAction(parsed => Run(around, parsed.GetRequiredValue(job), parsed.GetValue(json), parsed.GetValue(inches)));
+        verb.SetAction((parsed, stop) => RunAsync(around, parsed.GetRequiredValue(job), parsed.GetValue(json), parsed.GetValue(inches), stop));
         return verb;
     }
 
-    private static int Run(Surroundings around, string path, bool json, bool inches)
+    private static async Task<int> RunAsync(Surroundings around, string path, bool json, bool inches, CancellationToken stop)
     {
         Result<OpenedJob> opened = OpenedJob.Open(path);
         if (opened.Value is not { } job) return Answer.With(around, json, opened.Failure!);
         Result<Reconciled> result = job.Reconcile();
         if (result.Value is not { } reconciled) return Answer.With(around, json, result.Failure!);
+        // Without a kernel worker weights have no say, and the report says so.
+        if (PartVolume.IsNeededBy(job.Job) && around.FindKernel() is { IsGood: true } kernel)
+            reconciled = (await new VolumeEvidence(kernel.Value).ReconcileAsync(job.Job, reconciled, null, stop).ConfigureAwait(false)).Reconciled;
         return Answer.With(around, json, () => RemadeJson.Of(job, reconciled), () => RemadeReport.Of(job, reconciled, inches), reconciled.NeedsAttention);
     }
 }

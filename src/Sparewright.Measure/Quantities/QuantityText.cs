@@ -51,11 +51,11 @@ public static class QuantityText
         return true;
     }
 
-    /// <summary>The number ends with its last digit; what follows, blanks apart, is the unit. "g/cm3" keeps its 3.</summary>
+    /// <summary>The number ends with its last digit; what follows, blanks apart, is the unit. "g/cm3" and "cm3" keep their 3.</summary>
     private static (string Number, string Unit) Split(string text)
     {
         foreach (var (spelling, unit) in Unit.Spellings)
-            if (unit.Kind == QuantityKind.Density && text.EndsWith(spelling, StringComparison.Ordinal))
+            if (unit.Kind is QuantityKind.Density or QuantityKind.Volume && text.EndsWith(spelling, StringComparison.Ordinal))
                 return (text[..^spelling.Length].TrimEnd(), spelling);
 
         // Only a text that begins like a number has a unit to split off; ".nan" or "about 12" is refused as a whole.
@@ -244,6 +244,7 @@ public static class QuantityText
         QuantityKind.Temperature => "a temperature",
         QuantityKind.Force => "a force",
         QuantityKind.Density => "a density",
+        QuantityKind.Volume => "a volume",
         _ => throw new ArgumentOutOfRangeException(nameof(kind)),
     };
 
@@ -256,6 +257,7 @@ public static class QuantityText
         QuantityKind.Temperature => "a temperature like 55 degC",
         QuantityKind.Force => "a force like 120 N",
         QuantityKind.Density => "a density like 1.05 g/cm3",
+        QuantityKind.Volume => "a volume like 14.6 ml",
         _ => throw new ArgumentOutOfRangeException(nameof(kind)),
     };
 }

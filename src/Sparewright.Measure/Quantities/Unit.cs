@@ -23,6 +23,9 @@ public enum QuantityKind
 
     /// <summary>Kept in g/cm3.</summary>
     Density,
+
+    /// <summary>Kept in cm3.</summary>
+    Volume,
 }
 
 /// <summary>A unit that a job may be written in.</summary>
@@ -40,13 +43,16 @@ public sealed record Unit(string Symbol, QuantityKind Kind, double Size)
     public static readonly Unit Newton = new("N", QuantityKind.Force, 1);
     public static readonly Unit GramPerCubicCentimetre = new("g/cm3", QuantityKind.Density, 1);
 
-    private static readonly Unit[] Own = [One, Millimetre, Degree, Gram, Celsius, Newton, GramPerCubicCentimetre];
+    public static readonly Unit CubicCentimetre = new("cm3", QuantityKind.Volume, 1);
+
+    private static readonly Unit[] Own = [One, Millimetre, Degree, Gram, Celsius, Newton, GramPerCubicCentimetre, CubicCentimetre];
 
     /// <summary>All spellings that are taken, the preferred one of each unit first.</summary>
     internal static readonly IReadOnlyList<(string Spelling, Unit Unit)> Spellings =
     [
         ("mm", Millimetre), ("in", Inch), ("\"", Inch), ("″", Inch), ("deg", Degree), ("°", Degree), ("g", Gram),
         ("degC", Celsius), ("°C", Celsius), ("N", Newton), ("g/cm3", GramPerCubicCentimetre), ("g/cm³", GramPerCubicCentimetre),
+        ("ml", CubicCentimetre), ("cm3", CubicCentimetre), ("cm³", CubicCentimetre),
     ];
 
     /// <summary>Units that people write but a job does not take, each with what it is in a unit that is taken: value·factor + offset.</summary>
@@ -58,6 +64,7 @@ public sealed record Unit(string Symbol, QuantityKind Kind, double Size)
         ("kg", Gram, 1000, 0), ("mg", Gram, 0.001, 0), ("oz", Gram, 28.349523125, 0), ("lb", Gram, 453.59237, 0),
         ("C", Celsius, 1, 0), ("degF", Celsius, 5.0 / 9, -160.0 / 9), ("°F", Celsius, 5.0 / 9, -160.0 / 9), ("F", Celsius, 5.0 / 9, -160.0 / 9), ("K", Celsius, 1, -273.15),
         ("kN", Newton, 1000, 0), ("kgf", Newton, 9.80665, 0), ("lbf", Newton, 4.4482216152605, 0), ("kg/m3", GramPerCubicCentimetre, 0.001, 0),
+        ("l", CubicCentimetre, 1000, 0), ("cl", CubicCentimetre, 10, 0), ("mm3", CubicCentimetre, 0.001, 0), ("cc", CubicCentimetre, 1, 0),
     ];
 
     /// <summary>From this unit to the kind's own. Decimal, so that 63/64 in is 25.003125 mm and not its neighbour.</summary>

@@ -23,6 +23,9 @@ public enum ErrorReach
 
     /// <summary>The same in all readings of one copy of the part: how much bigger it is than the mean of all copies.</summary>
     SameCopy,
+
+    /// <summary>The same wherever one density was assumed.</summary>
+    SameDensity,
 }
 
 /// <summary>One source of uncertainty.</summary>

@@ -1,6 +1,7 @@
 using System.Globalization;
 using Sparewright.Measure.Numbers;
 using Sparewright.Part.Shape;
+using Sparewright.Part.Sizes;
 
 namespace Sparewright.Part.Elements;
 
@@ -34,9 +35,9 @@ public static class ShapePlacer
             case Slot f: CutPlacer.Place(p, f); break;
             case Pocket f: CutPlacer.Place(p, f); break;
             case Groove f: CutPlacer.Place(p, f); break;
-            case EdgeRound f: PlaceEdges(p, f, EdgeTreatmentKind.EdgeRound, f.Edges, p.Positive(f, f.Radius, "the radius"), 0); break;
-            case Fillet f: PlaceEdges(p, f, EdgeTreatmentKind.Fillet, f.Edges, p.Positive(f, f.Radius, "the radius"), 0); break;
-            case Chamfer f: PlaceEdges(p, f, EdgeTreatmentKind.Chamfer, f.Edges, p.Positive(f, f.Setback, "the setback"), f.Angle is null ? 45 : p.Value(f.Angle)); break;
+            case EdgeRound f: PlaceEdges(p, f, EdgeTreatmentKind.EdgeRound, f.Edges, f.Radius, "the radius", 0); break;
+            case Fillet f: PlaceEdges(p, f, EdgeTreatmentKind.Fillet, f.Edges, f.Radius, "the radius", 0); break;
+            case Chamfer f: PlaceEdges(p, f, EdgeTreatmentKind.Chamfer, f.Edges, f.Setback, "the setback", f.Angle is null ? 45 : p.Value(f.Angle)); break;
             case Row f: CopyPlacer.Place(p, f); break;
             case Ring f: CopyPlacer.Place(p, f); break;
             case MirrorImage f: CopyPlacer.Place(p, f); break;
@@ -46,8 +47,9 @@ public static class ShapePlacer
         }
     }
 
-    private static void PlaceEdges(Placement p, Feature feature, EdgeTreatmentKind kind, Edges edges, Dual radius, Dual angle)
+    private static void PlaceEdges(Placement p, Feature feature, EdgeTreatmentKind kind, Edges edges, SizeExpression size, string what, Dual angle)
     {
+        Dual radius = p.Positive(feature, size, what);
         if (kind == EdgeTreatmentKind.Chamfer && angle.Value is not (> 1 and < 89))
             p.Say(feature.Place, string.Create(CultureInfo.InvariantCulture, $"{feature.Name}: a chamfer of {angle.Value:0.#}° is no bevel"), "give an angle between 1° and 89°");
         PlacedEdges placed;
@@ -72,7 +74,8 @@ public static class ShapePlacer
                 throw new InvalidOperationException($"unknown edges {edges}");
         }
 
-        p.Add(new EdgeFaceElement(feature.Name + ".face", radius));
+        // As it is, also where no such round can be: a search that comes there must find its way out.
+        p.Add(new EdgeFaceElement(feature.Name + ".face", p.Value(size)));
         p.Features.Add(new EdgeTreatment(feature.Name, kind, placed, radius, angle, feature.Place));
     }
 

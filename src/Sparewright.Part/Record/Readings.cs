@@ -1,4 +1,5 @@
 using Sparewright.Measure;
+using Sparewright.Measure.Quantities;
 using Sparewright.Part.Shape;
 using Sparewright.Part.Sizes;
 
@@ -54,4 +55,12 @@ public sealed record ThreadPitchReading(string Id, SizeExpression Pitch, int Tur
 public sealed record GaugeLeafReading(string Id, string Round, double BiggerThanMm, double SmallerThanMm, string? With, Place Place) : Reading(Id, With, Place);
 
 /// <summary>The weight of the whole part or of a fragment, with the material's density (g/cm³) and its ±.</summary>
-public sealed record WeightReading(string Id, string Of, IReadOnlyList<double> ReadsGrams, double Density, double DensityPlusMinus, string? With, Place Place) : Reading(Id, With, Place);
+public sealed record WeightReading(string Id, string Of, IReadOnlyList<double> ReadsGrams, double Density, double DensityPlusMinus, string? With, Place Place) : Reading(Id, With, Place)
+{
+    /// <summary>What stands for the whole part where a fragment's name may stand.</summary>
+    public const string Whole = "whole";
+}
+
+/// <summary>The water that the whole part or a fragment displaces.</summary>
+/// <param name="Unit">cm³ where the rise of the water was read, grams where a scale under the vessel showed what the part, hanging in the water, adds.</param>
+public sealed record DisplacementReading(string Id, string Of, IReadOnlyList<double> Reads, Unit Unit, string? With, Place Place) : Reading(Id, With, Place);

@@ -18,13 +18,11 @@ public static class Bounded
 {
     private const int MostPasses = 50;
 
-    /// <summary>A bound is contradicted by what all else says from so many standard deviations on.</summary>
+    /// <summary>A bound is contradicted when what all else says lies outside it by so many standard deviations.</summary>
     private const double Contradicted = 2;
 
     /// <summary>A bound that would tell less than this share of what is known already does nothing.</summary>
     private const double Nothing = 1e-12;
-
-    private static readonly double LeastProbability = Normal.UpperTail(Contradicted);
 
     /// <summary>Solves a problem with bounds; those that say something stand behind its observations, by their names.</summary>
     public static bool TrySolve(AdjustmentProblem problem, IReadOnlyList<Bound> bounds, [NotNullWhen(true)] out AdjustmentResult? result, [NotNullWhen(false)] out AdjustmentFailure? failure)
@@ -91,7 +89,7 @@ public static class Bounded
         // Of the value with its error, which lies between the bounds for certain.
         double variance = others.Variance + error, deviation = Math.Sqrt(variance);
         var between = NormalBetween.Of((bound.Low - others.Mean) / deviation, (bound.High - others.Mean) / deviation);
-        if (between.Probability < LeastProbability || 1 - between.Variance < Nothing) return null;
+        if (Math.Max(bound.Low - others.Mean, others.Mean - bound.High) > Contradicted * deviation || 1 - between.Variance < Nothing) return null;
         double after = variance * between.Variance, told = 1 / after - 1 / variance;
         double mean = ((others.Mean + deviation * between.Mean) / after - others.Mean / variance) / told;
         return new(mean, 1 / told + error);

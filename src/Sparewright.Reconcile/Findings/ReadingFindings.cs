@@ -59,7 +59,7 @@ internal static class ReadingFindings
                 return new(worn, says, entry.Measured, observed, adjusted.Value, null, null,
                     Excess(worn.Way, observed, adjusted.Value) > 2 * Math.Sqrt(own * own + of * of) ? ReadingVerdict.ComparedAndDiffers : ReadingVerdict.Compared);
             default:
-                return new(entry.Reading, says, null, null, null, null, null, ReadingVerdict.Compared);
+                return new(entry.Reading, says, null, null, null, null, null, ReadingVerdict.Compared) { WhyNotUsed = entry.WhyNotUsed };
         }
     }
 

@@ -86,6 +86,9 @@ public sealed record ReconciledReading(Reading Reading, string Says, MeasuredLen
     /// <summary>What it said and should have shown where it is no length; null for a length.</summary>
     public OtherQuantity? Other { get; init; }
 
+    /// <summary>Why it has no say, where that has a reason worth telling; otherwise null.</summary>
+    public string? WhyNotUsed { get; init; }
+
     /// <summary>How it may have gone wrong, the likeliest first, "none of these" last; empty unless it stands in a contradiction.</summary>
     public IReadOnlyList<Explanation> Explanations { get; init; } = [];
 

@@ -41,6 +41,7 @@ public static class Instruments
     {
         QuantityKind.Angle => InstrumentKind.Protractor,
         QuantityKind.Mass => InstrumentKind.Scale,
+        QuantityKind.Volume => InstrumentKind.MeasuringCylinder,
         _ => InstrumentKind.DigitalCaliper,
     };
 
@@ -48,6 +49,7 @@ public static class Instruments
     {
         QuantityKind.Angle => "angles",
         QuantityKind.Mass => "weights",
+        QuantityKind.Volume => "volumes",
         _ => "lengths between faces",
     };
 }

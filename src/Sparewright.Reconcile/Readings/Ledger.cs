@@ -1,6 +1,7 @@
 using System.Diagnostics.CodeAnalysis;
 using System.Globalization;
 using Sparewright.Measure;
+using Sparewright.Measure.Numbers;
 using Sparewright.Measure.Quantities;
 using Sparewright.Measure.Uncertainty;
 using Sparewright.Part;
@@ -19,6 +20,9 @@ public sealed record LedgerEntry(Reading Reading, MeasuredLength? Measured, bool
 {
     /// <summary>What it says of the sizes; null for what only says something by gauge leaves, or nothing.</summary>
     internal Evidence? Evidence { get; init; }
+
+    /// <summary>Why it has no say, where that has a reason worth telling.</summary>
+    public string? WhyNotUsed { get; init; }
 }
 
 /// <summary>All readings of a job as evidence: corrected, with uncertainties, and as observations of the sizes.</summary>
@@ -28,10 +32,11 @@ public sealed class Ledger
     private readonly ShapeInHand _shape;
     private readonly PlacedShape _first;
     private readonly InstrumentDefaults _defaults;
+    private readonly PartVolume? _volume;
 
-    private Ledger(Job job, ShapeInHand shape, PlacedShape first, double[] start, InstrumentDefaults defaults)
+    private Ledger(Job job, ShapeInHand shape, PlacedShape first, double[] start, InstrumentDefaults defaults, PartVolume? volume)
     {
-        (_job, _shape, _first, Start, _defaults) = (job, shape, first, start, defaults);
+        (_job, _shape, _first, Start, _defaults, _volume) = (job, shape, first, start, defaults, volume);
         Copies = CopySpread.Of(job);
         Entries = [.. job.Readings.Select(Enter)];
         Shared = new(start.Length, Entries.Where(e => e.Decides || IsBound(e)).Select(e => e.Evidence!.Parts));
@@ -51,7 +56,7 @@ public sealed class Ledger
 
     /// <summary>Opens the ledger of a job: finds the instruments and the starting sizes, corrects every length and draws up its budget.</summary>
     /// <param name="problems">Readings that no caliper can take at any sizes, sizes that begin nowhere, instruments that do not fit.</param>
-    public static bool TryOpen(Job job, InstrumentDefaults defaults, [NotNullWhen(true)] out Ledger? ledger, out IReadOnlyList<Problem> problems)
+    public static bool TryOpen(Job job, InstrumentDefaults defaults, [NotNullWhen(true)] out Ledger? ledger, out IReadOnlyList<Problem> problems, PartVolume? volume = null)
     {
         ledger = null;
         var shape = new ShapeInHand(job);
@@ -60,19 +65,19 @@ public sealed class Ledger
         PlacedShape first = shape.At(start);
 
         Problem[] impossible = [.. readings.Select(r => (r, Span: ReadingGeometry.Span(r, first)!)).Where(t => !t.Span.HasValue).Select(t => Evidence.ProblemOf(t.r, t.Span.Refused!))];
-        var instruments = readings.ToDictionary(r => r.Id, r => Instruments.Of(r, ReadingGeometry.UnitOf(r).Kind, job.Instruments));
+        var instruments = readings.Concat(job.Readings.Where(r => r is WeightReading or DisplacementReading)).ToDictionary(r => r.Id, r => Instruments.Of(r, ReadingGeometry.UnitOf(r).Kind, job.Instruments));
         List<Problem> found =
         [
             .. impossible,
             .. impossible.Length > 0 ? first.Problems : [],
             .. sizesWithoutStart,
-            .. readings.Where(r => instruments[r.Id].Why is not null).Select(r => Evidence.ProblemOf(r, instruments[r.Id].Why!)),
+            .. readings.Concat(job.Readings.Where(r => r is WeightReading or DisplacementReading)).Where(r => instruments[r.Id].Why is not null).Select(r => Evidence.ProblemOf(r, instruments[r.Id].Why!)),
             .. job.Readings.OfType<GaugeLeafReading>().Where(r => RoundOf(r, first) is null).Select(r => new Problem(r.Place, $"{r.Id}: there is no edge round or fillet `{r.Round}`", "name a round of the shape")),
         ];
         problems = [.. found.DistinctBy(p => (p.Place, p.What)).OrderBy(p => p.Place.Line).ThenBy(p => p.Place.Column)];
         if (found.Count > 0) return false;
 
-        ledger = new(job, shape, first, start, defaults);
+        ledger = new(job, shape, first, start, defaults, volume);
         return true;
     }
 
@@ -127,6 +132,7 @@ public sealed class Ledger
             ErrorReach.SameSoftness => new(reach, "how far jaws press soft surfaces in", null),
             ErrorReach.SameBreak => new(reach, BreakOf((CaliperReading)reading), null),
             ErrorReach.SameCopy => new(reach, CopySpread.NameOf(reading), null),
+            ErrorReach.SameDensity => new(reach, string.Create(CultureInfo.InvariantCulture, $"{((WeightReading)reading).Density:0.####} g/cm³"), null) { Unit = Unit.Gram },
             _ => new(reach, with.Name, way) { Unit = ReadingGeometry.UnitOf(reading) },
         };
         // What is pressed in farther reads smaller between outside jaws, and larger to inside ones and rods.
@@ -208,6 +214,10 @@ public sealed class Ledger
         CaliperReading caliper => new(caliper, Measure(caliper), !caliper.Worn) { Evidence = EvidenceOf(caliper) },
         AngleReading angle => new(angle, null, true) { Evidence = EvidenceOf(angle) },
         SagittaReading sagitta => EntryOf(sagitta),
+        WeightReading or DisplacementReading when PartVolume.WhyNotUsed(reading, _job.MadeBy) is { } why => new(reading, null, false) { WhyNotUsed = why },
+        WeightReading or DisplacementReading when _volume is null => new(reading, null, false) { WhyNotUsed = "not used yet: it needs the volume of the exact solid" },
+        WeightReading weight => new(weight, null, true) { Evidence = EvidenceOf(weight, _volume) },
+        DisplacementReading displacement => new(displacement, null, true) { Evidence = EvidenceOf(displacement, _volume) },
         ThreadPitchReading pitch => EntryOf(pitch),
         _ => new(reading, null, false),
     };
@@ -219,6 +229,31 @@ public sealed class Ledger
         return new(reading, with, reading.ReadsDegrees, Unit.Degree, measured.Value, measured.Budget, PartsOf(reading, null, measured.Budget), shape => AngleGeometry.Span(reading, shape),
             reads => EvidenceOf(reading with { ReadsDegrees = reads }))
         { ChanceOfScatter = measured.ChanceOfScatter };
+    }
+
+    private Evidence EvidenceOf(WeightReading reading, PartVolume volume)
+    {
+        var measured = MeasuredValue.From(InstrumentOf(reading), Unit.Gram, reading.ReadsGrams, _defaults);
+        var density = new BudgetLine("density", BudgetKind.B, measured.Value * reading.DensityPlusMinus / 2 / reading.Density, double.PositiveInfinity,
+            string.Create(CultureInfo.InvariantCulture, $"{reading.Density:0.####} ± {reading.DensityPlusMinus:0.####} g/cm³ in 95 of 100 cases"), ErrorReach.SameDensity);
+        return OfWhole(reading, reading.ReadsGrams, measured, [density], shape => reading.Density / Mm3PerCm3 * volume.Of(_job, shape), reads => EvidenceOf(reading with { ReadsGrams = reads }, volume));
+    }
+
+    private Evidence EvidenceOf(DisplacementReading reading, PartVolume volume)
+    {
+        var measured = MeasuredValue.From(InstrumentOf(reading), reading.Unit, reading.Reads, _defaults);
+        bool weighed = reading.Unit.Kind == QuantityKind.Mass;
+        List<BudgetLine> lines = [new("bubbles, thread and meniscus", BudgetKind.B, BubblesCm3, double.PositiveInfinity, "common practice, no source")];
+        if (weighed) lines.Add(BudgetLine.Rectangular("density of water", measured.Value * WaterHalfWidth, "0.998 ± 0.002 g/cm³ from 10 to 25 °C (usual tables; from memory)", ErrorReach.ThisReading));
+        return OfWhole(reading, reading.Reads, measured, lines, shape => (weighed ? WaterGramsPerCm3 : 1) / Mm3PerCm3 * volume.Of(_job, shape), reads => EvidenceOf(reading with { Reads = reads }, volume));
+    }
+
+    private const double Mm3PerCm3 = 1000, WaterGramsPerCm3 = 0.998, WaterHalfWidth = 0.002, BubblesCm3 = 0.05;
+
+    private Evidence OfWhole(Reading reading, IReadOnlyList<double> reads, MeasuredValue measured, IReadOnlyList<BudgetLine> besides, Func<PlacedShape, Dual> shows, Func<IReadOnlyList<double>, Evidence> ifRead)
+    {
+        var budget = new UncertaintyBudget([.. measured.Budget.Lines, .. besides, .. Copies?.Lines(measured.Value, power: 3) ?? []]);
+        return new(reading, InstrumentOf(reading), reads, measured.Unit, measured.Value, budget, PartsOf(reading, null, budget), shape => new(shows(shape), null), ifRead) { ChanceOfScatter = measured.ChanceOfScatter };
     }
 
     private LedgerEntry EntryOf(ThreadPitchReading reading)

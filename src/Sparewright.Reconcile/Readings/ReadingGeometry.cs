@@ -33,6 +33,7 @@ internal static class ReadingGeometry
     {
         AngleReading => Unit.Degree,
         WeightReading => Unit.Gram,
+        DisplacementReading displacement => displacement.Unit,
         _ => Unit.Millimetre,
     };
 
@@ -46,6 +47,8 @@ internal static class ReadingGeometry
                 $"{r.Way} {r.First} {r.Second} {r.Across} {r.AtHeight} {r.Worn} {r.AcrossBreak} {r.Break} {r.Soft} {r.TiltDegrees} {string.Join(' ', r.OverPinsMm)}"),
             AngleReading r => $"angle {r.First} {r.Second}",
             SagittaReading r => string.Create(CultureInfo.InvariantCulture, $"radius {r.Of} {string.Join(' ', r.ChordReadsMm)}"),
+            WeightReading r => string.Create(CultureInfo.InvariantCulture, $"weight {r.Of} {r.Density} {r.DensityPlusMinus} {string.Join(' ', r.ReadsGrams)}"),
+            DisplacementReading r => string.Create(CultureInfo.InvariantCulture, $"displacement {r.Of} {r.Unit.Symbol} {string.Join(' ', r.Reads)}"),
             ThreadPitchReading r => string.Create(CultureInfo.InvariantCulture, $"thread {r.Pitch} {r.Turns}"),
             _ => reading.Id,
         };

@@ -21,9 +21,12 @@ public static class ReadingWords
         SagittaReading r => FormattableString.Invariant($"rise of {r.Of} over a chord of {r.ChordReadsMm.Average():0.00} mm (a radius of {Sagitta.RadiusMm(r.ChordReadsMm.Average(), r.SagittaReadsMm.Average()):0.0} mm)"),
         ThreadPitchReading r => $"{r.Turns} turn{(r.Turns == 1 ? "" : "s")} of the thread{(r.Pitch is SizeExpression.Name name ? $" of pitch {name.Size}" : "")}",
         GaugeLeafReading r => $"radius of {r.Round}, by gauge leaves",
-        WeightReading r => $"weight of {(r.Of == "whole" ? "the whole part" : r.Of)}",
+        WeightReading r => $"weight of {WholeOr(r.Of)}",
+        DisplacementReading r => $"water displaced by {WholeOr(r.Of)}",
         _ => reading.Id,
     };
+
+    private static string WholeOr(string fragment) => fragment == WeightReading.Whole ? "the whole part" : fragment;
 
     /// <summary>The way in which it is read.</summary>
     public static string Way(ReadingWay way) => way switch

@@ -20,6 +20,7 @@ internal sealed record ErrorKey(ErrorReach Reach, string Of, ReadingWay? Way)
         ErrorReach.SameJawFlats => $"jaw flats of {Of}",
         ErrorReach.SameSoftness => Of,
         ErrorReach.SameBreak => $"gap of {Of}",
+        ErrorReach.SameDensity => $"error of the density {Of}",
         ErrorReach.SameCopy => $"size of {Of} beside the mean",
         _ => Way is { } way ? $"zero shift of {Of}, {ReadingWords.Way(way)}" : $"zero shift of {Of}",
     };

@@ -1,9 +1,14 @@
 using System.Text.Json;
+using Sparewright.Reconcile.Readings;
 
 namespace Sparewright.Remake.Outputs;
 
 /// <summary>A file of the last run: what it was made from, and what it then was.</summary>
 internal sealed record RecordedFile(string Name, string Input, string Hash);
+
+/// <summary>The volume of the solid that weights were reconciled with.</summary>
+/// <param name="Input">Hash of what it was found from.</param>
+internal sealed record RecordedVolume(string Input, PartVolume Volume);
 
 /// <summary>
 /// <c>remade.json</c> in the output folder: from which inputs each result was made, so that what is up to date is not made again.
@@ -12,6 +17,9 @@ internal sealed record RecordedFile(string Name, string Input, string Hash);
 /// <param name="SolidInput">What the facts of the solid were found from.</param>
 internal sealed record RemadeRecord(string SolidInput, SolidFacts? Facts, IReadOnlyList<RecordedFile> Files)
 {
+    /// <summary>Null where no reading needed it.</summary>
+    public RecordedVolume? Volume { get; init; }
+
     public const string FileName = "remade.json";
 
     private const int Version = 1;
@@ -31,6 +39,16 @@ internal sealed record RemadeRecord(string SolidInput, SolidFacts? Facts, IReadO
             if (Facts is not null) Facts.WriteMembers(json);
             json.WriteEndObject();
             json.WriteEndObject();
+            if (Volume is { } volume)
+            {
+                json.WriteStartObject("volume");
+                json.WriteString("input", volume.Input);
+                json.WriteNumber("mm3", volume.Volume.Mm3);
+                Write(json, "at", volume.Volume.At);
+                Write(json, "bySize", volume.Volume.BySize);
+                json.WriteEndObject();
+            }
+
             json.WriteStartArray("files");
             foreach (RecordedFile file in Files)
             {
@@ -60,11 +78,25 @@ internal sealed record RemadeRecord(string SolidInput, SolidFacts? Facts, IReadO
             return new RemadeRecord(
                 solid.GetProperty("input").GetString()!,
                 SolidFacts.From(solid.GetProperty("facts")),
-                [.. root.GetProperty("files").EnumerateArray().Select(f => new RecordedFile(f.GetProperty("name").GetString()!, f.GetProperty("input").GetString()!, f.GetProperty("sha256").GetString()!))]);
+                [.. root.GetProperty("files").EnumerateArray().Select(f => new RecordedFile(f.GetProperty("name").GetString()!, f.GetProperty("input").GetString()!, f.GetProperty("sha256").GetString()!))])
+            {
+                Volume = root.TryGetProperty("volume", out JsonElement volume)
+                    ? new(volume.GetProperty("input").GetString()!, new PartVolume(Numbers(volume, "at"), volume.GetProperty("mm3").GetDouble(), Numbers(volume, "bySize")))
+                    : null,
+            };
         }
         catch (Exception e) when (e is JsonException or KeyNotFoundException or InvalidOperationException or FormatException)
         {
             return None;
         }
+    }
+
+    private static double[] Numbers(JsonElement of, string name) => [.. of.GetProperty(name).EnumerateArray().Select(n => n.GetDouble())];
+
+    private static void Write(Utf8JsonWriter json, string name, IReadOnlyList<double> numbers)
+    {
+        json.WriteStartArray(name);
+        foreach (double number in numbers) json.WriteNumberValue(number);
+        json.WriteEndArray();
     }
 }

@@ -29,6 +29,18 @@ public sealed class BoundedTests
         return (mean, Math.Sqrt(second / sum - mean * mean));
     }
 
+    /// <summary>A narrow bound is not contradicted by one who knows little: that a wide spread seldom falls into it says nothing against it.</summary>
+    [Theory]
+    [InlineData(2, 10)]
+    [InlineData(-0.9, 3.6)]
+    [InlineData(0.9, 50)]
+    public void A_narrow_bound_holds_beside_what_hardly_knows_better(double seen, double uncertainty)
+    {
+        AdjustmentResult bounded = Solve(new([new("x", 1)], [new("seen", seen, uncertainty, x => x[0])]), new Bound("leaves", 0.75, 1.0, 0.01, x => x[0]));
+        Assert.Equal(0.875, bounded.Estimates[0], 0.01);
+        Assert.Equal(0.25 / Math.Sqrt(12), bounded.StandardUncertainty(0), 0.005);
+    }
+
     [Theory]
     [InlineData(5.03, double.PositiveInfinity, 0.02)]
     [InlineData(4.99, double.PositiveInfinity, 0.01)]

@@ -2,6 +2,7 @@ using Sparewright.Measure;
 using Sparewright.Measure.Quantities;
 using Sparewright.Part.Record;
 using Sparewright.Part.Shape;
+using Quantity = Sparewright.Measure.Quantities.Quantity;
 using static Sparewright.Part.Grammar.PlaceForms;
 
 namespace Sparewright.Part.Grammar;
@@ -124,11 +125,27 @@ internal static class ReadingForms
         return entry => new WeightReading(entry.Of(id) ?? "", entry.Of(of), entry.Of(reads), entry.Of(density).Value, entry.Of(density).PlusMinus, entry.Of(with), entry.Place) { Copy = entry.Of(copy) };
     });
 
+    private static readonly MapForm<Reading> Displacement = new("a reading (displacement)", "The water that the whole part or a fragment displaces, all of it under water and no bubbles on it.", map =>
+    {
+        var of = map.Required("displacement", new TextForm("`whole`, or a fragment's name"), "what was put under water");
+        var reads = map.Required("reads", new OneOrMoreForm<Quantity>(new WaterForm(), "a volume in ml, or in g where a scale showed it, or a list of repeats"), "by how much the water rose in a measuring cylinder, or by how much a scale under the vessel rose when the part hung in it on a thread");
+        var copy = map.Optional("copy", Copy, CopyAbout);
+        var with = map.Optional("with", Instrument, "the measuring cylinder or scale, where there are several");
+        var id = map.Optional("id", Id, "its name; r1, r2 … by its place in the list unless said");
+        return entry =>
+        {
+            QuantityKind kind = entry.Of(reads)[0].Kind;
+            return entry.Of(reads).All(q => q.Kind == kind)
+                ? new DisplacementReading(entry.Of(id) ?? "", entry.Of(of), [.. entry.Of(reads).Select(q => q.Value)], Unit.Of(kind), entry.Of(with), entry.Place) { Copy = entry.Of(copy) }
+                : entry.Refuse<Reading>("reads", "some of these are volumes and some weights", "make two readings of them");
+        };
+    });
+
     public static readonly Form<IReadOnlyList<Reading>> Readings = new ListForm<Reading>(new Named<Reading>("reading", "a reading", () => new OneOfForm<Reading>("a reading", "reading",
         ("outside", Caliper(ReadingWay.Outside, "outside", "Outside jaws touch surfaces that face away from each other: material between them.", "one round element (its diameter), a side with `across`, or two elements", false)),
         ("inside", Caliper(ReadingWay.Inside, "inside", "Inside jaws touch surfaces that face each other: space between them.", "one round element (its diameter), a side with `across`, or two elements", false)),
         ("depth", Caliper(ReadingWay.Depth, "depth", "The depth rod, from one flat element down to another.", "the flat element that the end stands on, and the one that the rod touches", true)),
         ("step", Caliper(ReadingWay.Step, "step", "The step faces, from one flat element to another that looks the same way.", "the two flat elements", true)),
-        ("radius", Arc), ("angle", Angle), ("thread_pitch", ThreadPitch), ("radius_gauge", GaugeLeaf), ("weight", Weight))), "a list of readings")
+        ("radius", Arc), ("angle", Angle), ("thread_pitch", ThreadPitch), ("radius_gauge", GaugeLeaf), ("weight", Weight), ("displacement", Displacement))), "a list of readings")
         .Select((readings, _) => (IReadOnlyList<Reading>)[.. readings.Select((r, k) => r.Id.Length > 0 ? r : r with { Id = $"r{k + 1}" })]);
 }

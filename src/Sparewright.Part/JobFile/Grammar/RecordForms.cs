@@ -59,7 +59,7 @@ internal static class RecordForms
     private sealed record InstrumentSaid(InstrumentKind Kind, double? Resolution, double? Mpe, double? ZeroError, double? InsideJawFlat);
 
     private static readonly Form<InstrumentSaid> Instrument = new MapForm<InstrumentSaid>("an instrument",
-        "An instrument as its owner knows it; what is not said is taken from the published figures of its kind. Lengths, for a scale grams, for a protractor degrees.", map =>
+        "An instrument as its owner knows it; what is not said is taken from the published figures of its kind. Lengths, for a scale grams, for a protractor degrees, for a measuring cylinder ml.", map =>
     {
         var kind = map.Required("kind", new WordForm<InstrumentKind>("a kind of instrument", [.. Enum.GetValues<InstrumentKind>().Select(k => (k.Name(), k))]), "what it is");
         var resolution = map.Optional("resolution", new InstrumentValue(true), "the smallest step of its display");
@@ -73,7 +73,7 @@ internal static class RecordForms
             {
                 QuantityKind? said = (key == "resolution" ? entry.Of(resolution) : key == "mpe" ? entry.Of(mpe) : entry.Of(zero))?.Said;
                 if (said is null || said == shows) continue;
-                var (what, remedy) = shows switch { QuantityKind.Mass => ("grams", "write it in g"), QuantityKind.Angle => ("degrees", "write it in deg"), _ => ("lengths", "write it in mm or in") };
+                var (what, remedy) = shows switch { QuantityKind.Mass => ("grams", "write it in g"), QuantityKind.Angle => ("degrees", "write it in deg"), QuantityKind.Volume => ("volumes", "write it in ml"), _ => ("lengths", "write it in mm or in") };
                 entry.Findings.Add(entry.ValuePlaceOf(key), $"a {entry.Of(kind).Name()} shows {what}", remedy);
                 return null;
             }
@@ -86,14 +86,14 @@ internal static class RecordForms
 
     private sealed record InstrumentFigure(double Value, QuantityKind? Said);
 
-    /// <summary>A length, a mass or an angle, as the instrument is.</summary>
+    /// <summary>A length, a mass, an angle or a volume, as the instrument is.</summary>
     private sealed class InstrumentValue(bool positive) : Form<InstrumentFigure>
     {
-        public override string Phrase => positive ? "a length greater than 0 (for a scale grams, for a protractor degrees)" : "a length (for a scale grams, for a protractor degrees)";
+        public override string Phrase => positive ? "a length greater than 0 (for a scale g, for a protractor deg, for a measuring cylinder ml)" : "a length (for a scale g, for a protractor deg, for a measuring cylinder ml)";
 
         public override JsonObject Describe(Definitions definitions)
         {
-            var json = new JsonObject { ["type"] = new JsonArray("number", "string"), ["pattern"] = Patterns.Quantity(QuantityKind.Length, QuantityKind.Mass, QuantityKind.Angle) };
+            var json = new JsonObject { ["type"] = new JsonArray("number", "string"), ["pattern"] = Patterns.Quantity(QuantityKind.Length, QuantityKind.Mass, QuantityKind.Angle, QuantityKind.Volume) };
             if (positive) json["exclusiveMinimum"] = 0;
             return json;
         }
@@ -102,11 +102,12 @@ internal static class RecordForms
         {
             value = null;
             if (node is not YamlScalar { IsNothing: false } scalar) return RefuseKind(node, findings);
-            QuantityKind kind = scalar.Text.EndsWith("deg", StringComparison.Ordinal) || scalar.Text.EndsWith('°') ? QuantityKind.Angle : scalar.Text.EndsWith('g') ? QuantityKind.Mass : QuantityKind.Length;
+            QuantityKind kind = scalar.Text.EndsWith("deg", StringComparison.Ordinal) || scalar.Text.EndsWith('°') ? QuantityKind.Angle : scalar.Text.EndsWith('g') ? QuantityKind.Mass
+                : scalar.Text.EndsWith("ml", StringComparison.Ordinal) || scalar.Text.EndsWith("cm3", StringComparison.Ordinal) || scalar.Text.EndsWith("cm³", StringComparison.Ordinal) ? QuantityKind.Volume : QuantityKind.Length;
             if (!QuantityText.TryRead(scalar.Text, kind, out var quantity, out var refusal))
                 return Refuse(node, findings, Show.Line(refusal.Reason), refusal.Remedy);
             if (positive && !(quantity.Value > 0)) return Refuse(node, findings, $"{Show.Name(scalar.Text)} is out of range", $"write {Phrase}");
-            value = new InstrumentFigure(quantity.Value, char.IsAsciiDigit(scalar.Text.TrimEnd()[^1]) ? null : kind);
+            value = new InstrumentFigure(quantity.Value, kind == QuantityKind.Length && char.IsAsciiDigit(scalar.Text.TrimEnd()[^1]) ? null : kind);
             return true;
         }
     }

@@ -192,6 +192,25 @@ internal sealed class PlusMinusForm(QuantityKind kind, string phrase) : Form<(do
     }
 }
 
+/// <summary>Water displaced, by volume or, with its unit, by weight.</summary>
+internal sealed class WaterForm : Form<Quantity>
+{
+    private const string Written = "a volume in ml, or in g where a scale showed it";
+
+    public override string Phrase => Written;
+
+    public override JsonObject Describe(Definitions definitions) => new() { ["type"] = new JsonArray("number", "string"), ["exclusiveMinimum"] = 0, ["pattern"] = Patterns.Quantity(QuantityKind.Volume, QuantityKind.Mass) };
+
+    public override bool TryRead(YamlNode node, Findings findings, out Quantity value)
+    {
+        value = default;
+        if (node is not YamlScalar { IsNothing: false } scalar) return RefuseKind(node, findings);
+        QuantityKind kind = scalar.Text.EndsWith('g') ? QuantityKind.Mass : QuantityKind.Volume;
+        if (!QuantityText.TryRead(scalar.Text, kind, out value, out var refusal)) return Refuse(node, findings, Show.Line(refusal.Reason), refusal.Remedy);
+        return value.Value > 0 || Refuse(node, findings, $"{Show.Name(scalar.Text)} is out of range", $"write {Written}, greater than 0");
+    }
+}
+
 /// <summary>Patterns of quantities for the schema. They are a little wider than the reader: a schema cannot divide.</summary>
 internal static class Patterns
 {
@@ -209,6 +228,7 @@ internal static class Patterns
         QuantityKind.Temperature => $@"{Number} ?(?:degC|°C)?",
         QuantityKind.Force => $@"{Number} ?N?",
         QuantityKind.Density => $@"{Number} ?(?:g/cm3|g/cm³)?",
+        QuantityKind.Volume => $@"{Number} ?(?:ml|cm3|cm³)?",
         _ => Number,
     };
 }
