@@ -167,6 +167,17 @@ public sealed class CureTests
     }
 
     [Fact]
+    public void One_coupon_for_all_kinds_is_worth_more_than_a_trial_of_one()
+    {
+        FitCase fit = DrawnSizes.Best(new(Cases.Assumed, Cases.Nothing, [Cases.Rod(12.4, 12, 0.01, 0.1, 0.45), new OneClearance("pin", LengthSum.Around(Cases.Hole(5.4, "pin_d", SurfaceKind.HoleLying), "pin", new(5, 0.01)), new(0.1, 0.5, "test"))])).Case;
+        IReadOnlyList<Cure> cures = Cures.Of(fit, FitOdds.Of(fit), 0.99);
+        Cure coupon = cures.Single(c => c.Kind == CureKind.Coupon);
+        Assert.Equal([SurfaceKind.HoleUpright, SurfaceKind.HoleLying], coupon.Kinds);
+        Assert.Equal(6, coupon.Pieces);
+        Assert.All(cures.Where(c => c.Kind == CureKind.TrialPrint), c => Assert.True(coupon.OddsAfter > c.OddsAfter + 0.02 && coupon.Minutes > c.Minutes));
+    }
+
+    [Fact]
     public void Why_a_size_changes_is_said_with_where_the_bias_comes_from()
     {
         FitCase fit = new(Cases.Assumed, Cases.Nothing, [Cases.Rod(12.4, 12, 0.03)]);

@@ -71,6 +71,27 @@ public sealed class HonestyTests
         Assert.True(high.Average(a => a.Fits ? 1.0 : 0.0) > low.Average(a => a.Fits ? 1.0 : 0.0));
     }
 
+    /// <summary>What a coupon is said to bring, beside the odds after coupons of many hidden printers.</summary>
+    [Fact]
+    public void What_a_coupon_promises_comes_true()
+    {
+        FitCase fit = DrawnSizes.Best(new(Cases.Assumed, Cases.Nothing,
+            [Cases.Rod(9.2, 9, 0.01, 0.1, 0.5), new OneClearance("pin", LengthSum.Around(Cases.Hole(5.4, "pin_d", SurfaceKind.HoleLying), "pin", new(5, 0.01)), new(0.1, 0.5, "test"))])).Case;
+        Cure coupon = Cures.Of(fit, FitOdds.Of(fit), 0.99).Single(c => c.Kind == CureKind.Coupon);
+        var random = new Random(9);
+        const int printers = 200;
+        double sum = 0;
+        for (int i = 0; i < printers; i++)
+        {
+            var printer = new HiddenPrinter(random);
+            MeasuredTrial Trial(SurfaceKind kind, double drawn) => new(kind, drawn, Cases.Day, printer.Print(kind, drawn) + Cures.ReadingUncertaintyMm * HiddenPrinter.Z(random), Cures.ReadingUncertaintyMm);
+            FitCase after = fit with { Process = fit.Process.With([.. from p in fit.Conditions.Select(c => c.Lengths[0].Printed[0]) from _ in Enumerable.Range(0, Cures.FeaturesOfATrial) select Trial(p.Kind, p.DrawnMm)]) };
+            sum += DrawnSizes.Best(after).Odds.AllTogether.Value;
+        }
+
+        Assert.Equal(sum / printers, coupon.OddsAfter, 0.03);
+    }
+
     /// <summary>Groups of sizes are chosen apart from one another; nowhere near do all together fit noticeably better.</summary>
     [Fact]
     public void Nothing_is_lost_by_choosing_groups_of_sizes_apart()

@@ -16,16 +16,22 @@ public enum CureKind
 
     /// <summary>Print gauges of one fit and try the counterpart on them.</summary>
     Gauges,
+
+    /// <summary>Print a few features of each kind that matters in one go, and measure them.</summary>
+    Coupon,
 }
 
 /// <summary>Something that would better the odds.</summary>
-/// <param name="Of">What it is done to.</param>
+/// <param name="Of">What it is done to; of a coupon the first of its kinds.</param>
 /// <param name="Pieces">Readings, printed features, or gauges.</param>
 /// <param name="OddsAfter">All together, if what comes of it is as expected.</param>
 public sealed record Cure(CureKind Kind, Doubt Of, int Pieces, double OddsAfter, double Minutes, double Grams)
 {
     /// <summary>The counterpart whose gauges are meant.</summary>
     public string? Counterpart { get; init; }
+
+    /// <summary>The kinds of surface that are printed.</summary>
+    public IReadOnlyList<SurfaceKind> Kinds { get; init; } = [];
 }
 
 /// <summary>What would better the odds at the least cost.</summary>
@@ -40,7 +46,8 @@ public static class Cures
     /// <summary>All cures, the cheapest (in minutes, then grams) that reaches the wanted odds first, then the rest by what a minute of them buys.</summary>
     public static IReadOnlyList<Cure> Of(FitCase fit, FitOdds odds, double wantedOdds)
     {
-        var cures = Sensitivity.Doubts(fit).Select(d => At(fit, d)).OfType<Cure>().Concat(odds.Each.Select(e => Gauged(fit, odds, e, wantedOdds)).OfType<Cure>()).Where(c => c.OddsAfter > odds.AllTogether.Value + FitOdds.EnoughError).ToArray();
+        IEnumerable<Cure?> all = [.. Sensitivity.Doubts(fit).Select(d => At(fit, d)), .. odds.Each.Select(e => Gauged(fit, odds, e, wantedOdds)), Coupon(fit)];
+        Cure[] cures = [.. all.OfType<Cure>().Where(c => c.OddsAfter > odds.AllTogether.Value + FitOdds.EnoughError)];
         var enough = cures.Where(c => c.OddsAfter >= wantedOdds).OrderBy(c => c.Minutes).ThenBy(c => c.Grams);
         var rest = cures.Where(c => c.OddsAfter < wantedOdds).OrderByDescending(c => (c.OddsAfter - odds.AllTogether.Value) / c.Minutes);
         return [.. enough, .. rest];
@@ -50,9 +57,12 @@ public static class Cures
     {
         Doubt.OfCounterpart(var name) => Cured(CureKind.Reading, doubt, 1, "reading", Reread(fit, name)),
         Doubt.OfReading(var size) => Cured(CureKind.Reading, doubt, 1, "reading", fit with { Read = Read(fit.Read, size) }),
-        Doubt.OfBias(var kind) => Cured(CureKind.TrialPrint, doubt, FeaturesOfATrial, "trial feature", Tried(fit, kind)),
+        Doubt.OfBias(var kind) => Cured(CureKind.TrialPrint, doubt, FeaturesOfATrial, "trial feature", Tried(fit, kind)) with { Kinds = [kind] },
         _ => null,
     };
+
+    private static Cure? Coupon(FitCase fit) => fit.Kinds.Count < 2 ? null
+        : Cured(CureKind.Coupon, new Doubt.OfBias(fit.Kinds[0]), fit.Kinds.Count * FeaturesOfATrial, "trial feature", fit.Kinds.Aggregate(fit, Tried)) with { Kinds = fit.Kinds };
 
     /// <summary>Gauges of one fit: the others are taken to gain nothing from them, though a printer's doubts are shared.</summary>
     private static Cure? Gauged(FitCase fit, FitOdds odds, ConditionOdds one, double wantedOdds)
@@ -61,7 +71,7 @@ public static class Cures
         double others = Math.Min(1, odds.AllTogether.Value / one.Odds.Value);
         GaugeLadder ladder = GaugeLadder.Plan(new(fit, clearance, fit.Process.On ?? DateOnly.MinValue), Math.Min(0.99, wantedOdds / Math.Max(others, 1e-9)));
         if (ladder.DrawnMm.Count == 0) return null;
-        return Costing(CureKind.Gauges, new Doubt.OfBias(clearance.Clearance.Printed[0].Kind), ladder.DrawnMm.Count, "gauge", Math.Min(1, others * ladder.OddsExpected)) with { Counterpart = clearance.Name };
+        return Costing(CureKind.Gauges, new Doubt.OfBias(clearance.Clearance.Printed[0].Kind), ladder.DrawnMm.Count, "gauge", Math.Min(1, others * ladder.OddsExpected)) with { Counterpart = clearance.Name, Kinds = [clearance.Clearance.Printed[0].Kind] };
     }
 
     private static Cure Cured(CureKind kind, Doubt of, int pieces, string cost, FitCase after) => Costing(kind, of, pieces, cost, FitOdds.Of(after).AllTogether.Value);
@@ -98,9 +108,11 @@ public static class Cures
     private static FitCase Tried(FitCase fit, SurfaceKind kind)
     {
         double[] drawn = [.. fit.PrintedSizes.Where(p => p.Kind == kind).Select(p => p.DrawnMm).Order()];
-        // Spread over the sizes that matter; all come out as forecast, so that only the doubt shrinks.
-        var trials = Enumerable.Range(0, FeaturesOfATrial).Select(k => drawn[k * (drawn.Length - 1) / (FeaturesOfATrial - 1)])
-            .Select(d => new MeasuredTrial(kind, d, fit.Process.On ?? DateOnly.MinValue, fit.Process[kind].Forecast(d).MeanMm, ReadingUncertaintyMm));
+        // Spread over the sizes that matter. Their mean comes out as forecast and they scatter as expected, so that only the doubt shrinks.
+        KindCapability now = fit.Process[kind];
+        double scatter = Math.Sqrt(1.5 * (now.SpreadMm * now.SpreadMm + ReadingUncertaintyMm * ReadingUncertaintyMm));
+        var trials = Enumerable.Range(0, FeaturesOfATrial).Select(k => (Drawn: drawn[k * (drawn.Length - 1) / (FeaturesOfATrial - 1)], Off: (k - 1) * scatter))
+            .Select(d => new MeasuredTrial(kind, d.Drawn, fit.Process.On ?? DateOnly.MinValue, now.Forecast(d.Drawn).MeanMm + d.Off, ReadingUncertaintyMm));
         return fit with { Process = fit.Process.With([.. trials]) };
     }
 

@@ -109,6 +109,8 @@ internal static class FitFindings
     private static string Words(Cure cure) => cure switch
     {
         { Kind: CureKind.TrialPrint, Of: Doubt.OfBias(var kind) } => $"print and measure {cure.Pieces.ToString(CultureInfo.InvariantCulture)} {Plural(kind)} of such sizes",
+        { Kind: CureKind.Gauges, Counterpart: { } counterpart } => $"print {cure.Pieces.ToString(CultureInfo.InvariantCulture)} gauge{(cure.Pieces == 1 ? "" : "s")} for {counterpart} and try it on them",
+        { Kind: CureKind.Coupon } => $"print and measure {Cures.FeaturesOfATrial.ToString(CultureInfo.InvariantCulture)} each of such {string.Join(", ", cure.Kinds.Select(Plural))}, in one go",
         { Of: Doubt.OfCounterpart } or { Of: Doubt.OfReading } => $"read {Words(cure.Of)} once more",
         _ => $"learn {Words(cure.Of)}",
     };

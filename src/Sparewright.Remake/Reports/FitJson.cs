@@ -85,8 +85,9 @@ internal static class FitJson
         foreach (Cure cure in found.Cures)
         {
             json.WriteStartObject();
-            json.WriteString("cure", cure.Kind == CureKind.Reading ? "reading" : "trial print");
+            json.WriteString("cure", cure.Kind switch { CureKind.Reading => "reading", CureKind.Gauges => "gauges", CureKind.Coupon => "coupon", _ => "trial print" });
             Write(json, cure.Of);
+            if (cure.Counterpart is { } counterpart) json.WriteString("gaugesOf", counterpart);
             json.WriteNumber("pieces", cure.Pieces);
             json.WriteNumber("minutes", cure.Minutes);
             json.WriteNumber("grams", cure.Grams);
