@@ -1,7 +1,7 @@
 using Sparewright.Bench;
 
-// bench/run [--quick] [reconcile] [live] [change] [kernel] [job] [stop] [view] [entry] [fit]: the figures as Markdown on standard output. See bench/README.md.
-string[] all = ["reconcile", "live", "change", "kernel", "job", "stop", "view", "entry", "fit"];
+// bench/run [--quick] [reconcile] [live] [change] [kernel] [job] [stop] [view] [entry] [fit] [strength]: the figures as Markdown on standard output. See bench/README.md.
+string[] all = ["reconcile", "live", "change", "kernel", "job", "stop", "view", "entry", "fit", "strength"];
 bool quick = args.Contains("--quick");
 string[] wanted = [.. args.Where(a => a != "--quick")];
 if (wanted.Except(all).FirstOrDefault() is { } unknown)
@@ -23,6 +23,7 @@ foreach (string part in wanted.Length > 0 ? wanted : all)
         case "stop": StopBench.Write(10 * runs); break;
         case "view": await ViewBench.WriteAsync(3 * runs); break;
         case "entry": await EntryBench.WriteAsync(runs); break;
+        case "strength": StrengthBench.Write(runs); break;
         case "fit": FitBench.Write(runs); break;
     }
 

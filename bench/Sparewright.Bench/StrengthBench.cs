@@ -1,0 +1,139 @@
+using System.Diagnostics;
+using System.Globalization;
+using System.Numerics;
+using System.Runtime.InteropServices;
+using Sparewright.Strength;
+using Sparewright.Strength.Grid;
+using Sparewright.Strength.Solve;
+
+namespace Sparewright.Bench;
+
+/// <summary>
+/// The strength solver on a cantilever of whole cells (100 × 20 × 20 mm, clamped, pushed at its tip) in ratios that hardly depend on the machine: of one application of the operator to what
+/// memory could do, of a whole solution to one application, of a general-purpose solver to ours, of sizes and threads to each other. Runs that are compared alternate.
+/// </summary>
+internal static class StrengthBench
+{
+    private static readonly LayeredStiffness Plastic = LayeredStiffness.Isotropic(2300, 0.35);
+
+    public static void Write(int runs)
+    {
+        Paper.Heading("Strength");
+        Paper.UnderWay("strength: the first solution of this process");
+        Loading million = Cantilever(200);
+        Times first = new();
+        Solution solution = Timed(million, null, first);
+
+        Paper.UnderWay("strength: operator, memory and solutions in turn");
+        Times apply = new(), triad = new(), whole = new(), single = new(), small = new(), four = new();
+        Loading seventyThousand = Cantilever(80), fourMillion = Cantilever(320);
+        Solution? smallSolution = null, fourSolution = null, oneThread = null;
+        using var operatorRun = new OperatorRun(million);
+        for (int run = 0; run < runs; run++)
+        {
+            apply.Add(operatorRun.ApplyMs());
+            triad.Add(operatorRun.TriadMs());
+            Timed(million, null, whole);
+            oneThread = Timed(million, 1, single);
+            smallSolution = Timed(seventyThousand, null, small);
+            if (run < 3) fourSolution = Timed(fourMillion, null, four);
+        }
+
+        // The least traffic of one application: read u, allocate and write r, 12 bytes an unknown; a triad moves 3 × 4 bytes an entry.
+        double ofBandwidth = triad.Clock / apply.Clock * (12.0 * operatorRun.Unknowns) / (12.0 * OperatorRun.TriadLength);
+        Paper.Table(["what", "figure", "goal"],
+        [
+            ["one application, single precision, 1.0 million unknowns: share of what a triad in the same run moves", Paper.Ratio(ofBandwidth), "≥ 0.30"],
+            ["whole solution over one application (1e-8)", Whole(whole.Clock / apply.Clock), "≤ 300"],
+            ["iterations at 0.07, 1.0 and 4.1 million unknowns", $"{smallSolution!.Iterations}, {solution.Iterations}, {fourSolution!.Iterations}", "≤ 15, within 2"],
+            ["bytes an unknown that the solver holds at 4.1 million", Paper.Ratio((double)fourSolution.Bytes / fourSolution.Unknowns), "≤ 80"],
+            ["one thread over all", Paper.Ratio(single.Clock / whole.Clock), "≥ 1.5"],
+            ["all threads give the bits of one", oneThread!.Raw.SequenceEqual(solution.Raw) ? "yes" : "no", "yes"],
+            ["first solution of a process over the median", Paper.Ratio(first.Clock / whole.Clock), "≤ 2"],
+            ["time at 4.1 over 1.0 million unknowns", Paper.Ratio(four.Clock / whole.Clock), "≤ 4.8"],
+        ]);
+        Paper.Words($"Median {Paper.Ms(whole.Clock)} ms for {solution.Unknowns.ToString(CultureInfo.InvariantCulture)} unknowns, {Paper.Ms(small.Clock)} ms for {smallSolution.Unknowns.ToString(CultureInfo.InvariantCulture)}, everything included but the grid; {Environment.ProcessorCount} threads.");
+    }
+
+    private static string Whole(double x) => x.ToString("0", CultureInfo.InvariantCulture);
+
+    private static Solution Timed(Loading loading, int? threads, Times times)
+    {
+        var clock = Stopwatch.StartNew();
+        Solution solution = Statics.Solve(Plastic, loading, new(Threads: threads));
+        times.Add(clock.Elapsed.TotalMilliseconds);
+        return solution;
+    }
+
+    private static Loading Cantilever(int along)
+    {
+        int across = along / 5;
+        VoxelGrid grid = VoxelGrid.OfShares(along, across, across, 100.0 / along, (_, _, _) => 1);
+        var loading = new Loading(grid);
+        for (int k = 0; k <= across; k++)
+            for (int j = 0; j <= across; j++)
+            {
+                loading.Fix(grid.Corner(0, j, k));
+                double share = (j == 0 || j == across ? 0.5 : 1) * (k == 0 || k == across ? 0.5 : 1) / (across * across);
+                loading.Push(grid.Corner(along, j, k), new(0, 0, -50 * share));
+            }
+
+        return loading;
+    }
+
+    /// <summary>One operator and three long arrays, each timed as the least of ten goes.</summary>
+    private sealed class OperatorRun : IDisposable
+    {
+        private const int Goes = 10;
+        private readonly Workers _workers = new(Environment.ProcessorCount, CancellationToken.None);
+        private readonly BrickLevel _level;
+        private readonly NativeArray<float> _u, _r, _a, _b, _c;
+
+        public OperatorRun(Loading loading)
+        {
+            VoxelGrid grid = loading.Grid;
+            _level = new(BrickRows.Of(grid), BrickFactors.Of(Plastic.Elastic, grid.CellMm), [], [], _workers);
+            _u = new(_level.Length);
+            _r = new(_level.Length);
+            for (int n = 0; n < _u.Length; n++) _u.Span[n] = n % 7;
+            _a = new(TriadLength);
+            _b = new(TriadLength);
+            _c = new(TriadLength);
+            Unknowns = 3 * (grid.NX + 1) * (grid.NY + 1) * (grid.NZ + 1);
+        }
+
+        public int Unknowns { get; }
+
+        /// <summary>Far beyond every cache: 128 MiB each.</summary>
+        public const int TriadLength = 1 << 25;
+
+        public double ApplyMs() => Least(() => _level.Apply(_u, _r));
+
+        public double TriadMs() => Least(() => _workers.For(64, piece =>
+        {
+            int length = TriadLength / 64;
+            Span<Vector<float>> a = MemoryMarshal.Cast<float, Vector<float>>(_a.Slice(piece * length, length));
+            ReadOnlySpan<Vector<float>> b = MemoryMarshal.Cast<float, Vector<float>>(_b.Slice(piece * length, length)), c = MemoryMarshal.Cast<float, Vector<float>>(_c.Slice(piece * length, length));
+            for (int v = 0; v < a.Length; v++) a[v] = b[v] + c[v] * 1.5f;
+        }));
+
+        private static double Least(Action go)
+        {
+            double least = double.MaxValue;
+            for (int n = 0; n < Goes; n++)
+            {
+                var clock = Stopwatch.StartNew();
+                go();
+                least = Math.Min(least, clock.Elapsed.TotalMilliseconds);
+            }
+
+            return least;
+        }
+
+        public void Dispose()
+        {
+            _level.Dispose();
+            foreach (NativeArray<float> array in (NativeArray<float>[])[_u, _r, _a, _b, _c]) array.Dispose();
+        }
+    }
+}
