@@ -77,8 +77,9 @@ internal sealed unsafe class BrickLevel : IDisposable
         // Even pieces first, then odd ones: no two of a kind share a plane of corners, and each plane gets its forces in the same order always.
         int chunks = Rows.Chunks.Length;
         T* from = u.Start, to = r.Start;
-        _workers.For((chunks + 1) / 2, half => Piece(2 * half, from, to));
-        if (chunks > 1) _workers.For(chunks / 2, half => Piece(2 * half + 1, from, to));
+        bool isBig = Rows.Shares.Length > 20000;
+        _workers.For((chunks + 1) / 2, half => Piece(2 * half, from, to), isBig);
+        if (chunks > 1) _workers.For(chunks / 2, half => Piece(2 * half + 1, from, to), isBig);
         if (typeof(T) == typeof(float)) AddSprings((float*)from, (float*)to);
         else AddSprings((double*)from, (double*)to);
     }

@@ -3,8 +3,8 @@ namespace Sparewright.Strength.Solve;
 /// <summary>A level of groups of corners under the last grid of cells: its matrix written down, smoothed and corrected by the level below it, or solved directly when small.</summary>
 internal sealed class GroupLevel
 {
-    /// <summary>What takes no more multiplications than this (a tenth of a second or so) is solved directly.</summary>
-    private const double SolvedDirectly = 3e8;
+    /// <summary>What takes no more multiplications than this (a few tenths of a second) is solved directly.</summary>
+    private const double SolvedDirectly = 8e8;
 
     /// <summary>Links weaker than this share of the corners' own stiffness do not hold a group together.</summary>
     private const double LeastLink = 0.02;

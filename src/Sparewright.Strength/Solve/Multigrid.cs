@@ -13,7 +13,7 @@ internal sealed class Multigrid : IDisposable
     private const int ManyCorners = 30000;
 
     /// <summary>By this much the coarser grid may take in more room than the finer one before walls count as thin.</summary>
-    private const double MostSwelling = 1.3;
+    private const double MostSwelling = 1.1;
 
     private readonly List<Level> _levels = [];
     private readonly List<BrickLevel> _owned = [];

@@ -21,8 +21,8 @@ public static class Statics
     public static long MostBytes(VoxelGrid grid)
     {
         long slots = BrickRows.Of(grid).Slots;
-        // Four long vectors in double, five in single on all grids (8/7 of the finest, thin walls more), shares, and the written-down matrix of at most 16000 corners with its groups.
-        return slots * 3 * (4 * sizeof(double) + 5 * sizeof(float) * 3 / 2) + slots * 8 + Math.Min(slots, 16000) * 27 * 9 * sizeof(double) * 2;
+        // Four long vectors in double, five in single on all grids (8/7 of the finest, thin walls more), shares, and the written-down matrix of at most 30000 corners with its groups.
+        return slots * 3 * (4 * sizeof(double) + 5 * sizeof(float) * 3 / 2) + slots * 8 + Math.Min(slots, 30000) * 27 * 9 * sizeof(double) * 2;
     }
 
     /// <summary>Solves; the loading must hold the part fully.</summary>

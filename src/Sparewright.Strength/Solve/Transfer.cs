@@ -8,6 +8,8 @@ internal sealed unsafe class Transfer(BrickRows fine, BrickRows coarse, Workers 
     /// <summary>Room before the first corner of a row.</summary>
     private const int Lead = BrickRows.Block;
 
+    private readonly bool _isBig = fine.Slots > 20000;
+
     /// <summary>fine += P · coarse, in the rows' filled-up blocks too.</summary>
     public void AddInterpolated(NativeArray<float> from, NativeArray<float> to)
     {
@@ -39,7 +41,7 @@ internal sealed unsafe class Transfer(BrickRows fine, BrickRows coarse, Workers 
                     }
                 }
             }
-        });
+        }, _isBig);
     }
 
     /// <summary>coarse = Pᵀ · fine.</summary>
@@ -73,7 +75,7 @@ internal sealed unsafe class Transfer(BrickRows fine, BrickRows coarse, Workers 
                     }
                 }
             }
-        });
+        }, _isBig);
     }
 
     private static void Gather(ReadOnlySpan<int> blocks, float* values, float weight, Span<float> row)
