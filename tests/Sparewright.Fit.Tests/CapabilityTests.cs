@@ -77,6 +77,18 @@ public sealed class CapabilityTests
                 $"{before.Forecast(asked)} → {after.Forecast(asked)}");
         }, iter: 60);
 
+    /// <summary>Nor does an answer that was nearly sure beforehand, or that was as likely as the other one: on average over both answers the bias is known better.</summary>
+    [Fact]
+    public void Answers_narrow_the_bias_on_average() =>
+        Gen.Select(Gen.Double[7.9, 8.6], Gen.Double[0.005, 0.1]).Sample((drawn, pinU) =>
+        {
+            KindCapability before = KindCapability.Learn(Prior, [Tried(8.0, 8, pinU, false), Tried(8.4, 8, pinU, true)]);
+            KindCapability goes = before.With(Tried(drawn, 8, pinU, true)), not = before.With(Tried(drawn, 8, pinU, false));
+            double chanceGoes = Math.Exp(goes.LogEvidence - before.LogEvidence), chanceNot = Math.Exp(not.LogEvidence - before.LogEvidence);
+            Assert.Equal(1, chanceGoes + chanceNot, 0.01);
+            Assert.True(chanceGoes * goes.Bias(8.2).VarianceMm2 + chanceNot * not.Bias(8.2).VarianceMm2 <= before.Bias(8.2).VarianceMm2 * 1.005);
+        }, iter: 40);
+
     [Fact]
     public void A_conflict_widens_it()
     {

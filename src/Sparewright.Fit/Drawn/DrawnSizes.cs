@@ -113,7 +113,7 @@ public sealed record DrawnSizes(IReadOnlyList<SizeChange> Changes, FitCase Case,
         foreach (var (length, wantedMm) in group.Conditions.SelectMany(Wanted))
         {
             double slope = length.Printed.Sum(p => p.Factor * p.PerSize.GetValueOrDefault(size));
-            if (Math.Abs(slope) < 1e-9) continue;
+            if (Math.Abs(slope) < 1e-9 || !double.IsFinite(wantedMm)) continue;
             double expected = new JointLengths(group, [length]).Of(0).Sum(c => c.Weight * c.Length.MeanMm);
             return Math.Clamp((wantedMm - expected) / slope, -MostMm, MostMm);
         }
