@@ -17,14 +17,15 @@ public sealed record WayUp(Direction Up, double Margin);
 
 /// <summary>Where the old part was weakest under one of the loads.</summary>
 /// <param name="Reserve">By its material's short-term strength.</param>
-/// <param name="Named">What the job says of where it broke: each element or feature with its distance from the weakest place, mm; empty where it says nothing that the shape knows.</param>
-public sealed record OldPlace(string Case, string Element, Point3 At, Reserve Reserve, IReadOnlyList<(string Name, double Mm)> Named)
+/// <param name="Named">What the job says of where it broke: each element, or each feature that its words name, with its distance from the weakest place in mm.</param>
+/// <param name="Said">The job says it by elements (<c>broke_at</c>); words alone are not judged.</param>
+public sealed record OldPlace(string Case, string Element, Point3 At, Reserve Reserve, IReadOnlyList<(string Name, double Mm)> Named, bool Said)
 {
     /// <summary>A break is taken to agree with a weakest place so near.</summary>
     public const double NearMm = 5;
 
-    /// <summary>Whether all that the job names lies near; null where it names nothing.</summary>
-    public bool? Agrees => Named.Count == 0 ? null : Named.All(n => n.Mm <= NearMm);
+    /// <summary>Whether all elements that the job names lie near; null where it names none.</summary>
+    public bool? Agrees => Said && Named.Count > 0 ? Named.All(n => n.Mm <= NearMm) : null;
 }
 
 /// <summary>The old, moulded part under the same loads.</summary>

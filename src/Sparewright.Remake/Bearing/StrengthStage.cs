@@ -9,6 +9,7 @@ using Sparewright.Strength.Cases;
 using Sparewright.Strength.Loads;
 using Sparewright.Strength.Margins;
 using Sparewright.Strength.Materials;
+using Sparewright.Strength.Solve;
 
 namespace Sparewright.Remake.Bearing;
 
@@ -24,6 +25,18 @@ internal sealed class StrengthStage(OpenedJob opened, IReadOnlyDictionary<string
     private Job Job => opened.Job;
 
     public Result<StrengthFound> Run()
+    {
+        try
+        {
+            return Answered();
+        }
+        catch (NotConvergedException e)
+        {
+            return new Failure(false, [$"the solver did not get to an answer ({e.Message}); simplify the shape near thin walls and tips, and please report the job"]);
+        }
+    }
+
+    private Result<StrengthFound> Answered()
     {
         var clock = Stopwatch.StartNew();
         if (Job.Loads.Count == 0) return Wrong(Place.None, "the job does not say what the part has to bear", "add its loads under loads: what pushes or pulls where, and what holds it meanwhile");
@@ -94,7 +107,7 @@ internal sealed class StrengthStage(OpenedJob opened, IReadOnlyDictionary<string
         {
             progress.Report(new(Stage.Strength, (double)step++ / steps, $"the old part under “{@case.Load.Name}”"));
             if (coarse.Solve(@case, Vector(Direction.Up), material.Stiffness, s => MaximumStress.OfMoulded(s, material.StrengthMPa.Value), null, cancel).Solved is not { Weakest: { } weakest }) continue;
-            places.Add(new(@case.Load.Name, NameOf(weakest.Point.Face), weakest.Point.At, weakest.Reserve, [.. WhereItBroke().Select(n => (n, DistanceMm(n, weakest.Point.At))).Where(n => double.IsFinite(n.Item2))]));
+            places.Add(new(@case.Load.Name, NameOf(weakest.Point.Face), weakest.Point.At, weakest.Reserve, [.. WhereItBroke().Select(n => (n, DistanceMm(n, weakest.Point.At))).Where(n => double.IsFinite(n.Item2))], Job.BrokeAt.Count > 0));
         }
 
         return new(material, said is null, places);
@@ -104,9 +117,8 @@ internal sealed class StrengthStage(OpenedJob opened, IReadOnlyDictionary<string
     private IEnumerable<string> WhereItBroke()
     {
         if (Job.BrokeAt.Count > 0) return Job.BrokeAt.Select(e => e.Text);
-        string broke = $" {Job.Broke} ".Replace('\n', ' ');
-        return Job.Shape.Select(f => f switch { Row r => r.Of.Name, Ring r => r.Of.Name, _ => f.Name })
-            .Where(name => broke.Contains($" {name.Replace('_', ' ')} ", StringComparison.OrdinalIgnoreCase) || broke.Contains($" {name.Replace('_', ' ')};", StringComparison.OrdinalIgnoreCase) || broke.Contains($" {name.Replace('_', ' ')}.", StringComparison.OrdinalIgnoreCase));
+        string broke = $" {string.Join(' ', (Job.Broke ?? "").Split([' ', '\n', '.', ',', ';', ':', '(', ')'], StringSplitOptions.RemoveEmptyEntries))} ";
+        return Job.Shape.Select(f => f switch { Row r => r.Of.Name, Ring r => r.Of.Name, _ => f.Name }).Where(name => broke.Contains($" {name.Replace('_', ' ')} ", StringComparison.OrdinalIgnoreCase));
     }
 
     private double DistanceMm(string name, Point3 from)

@@ -110,15 +110,16 @@ public static class StrengthReport
         foreach (OldPlace place in old.Places)
             yield return new ReportPart.Line($"{place.Case}: weakest at {place.Element}, {Point(place.At)}; it would have gone at {Short(place.Reserve.Factor)} times the load.");
         if (found.Job.Job.Broke is { } broke) yield return new ReportPart.Line($"The job says: {broke.TrimEnd('.')}.");
-        foreach (OldPlace place in old.Places.Where(p => p.Agrees is not null))
+        // The load under which it would have gone first is the one that a break is held against.
+        if (old.Places.MinBy(p => p.Reserve.Factor) is not { } first) yield break;
+        string distances = string.Join(", ", first.Named.Select(n => string.Create(CultureInfo.InvariantCulture, $"{n.Name} {n.Mm:0.0} mm away")));
+        yield return first.Agrees switch
         {
-            string distances = string.Join(", ", place.Named.Select(n => string.Create(CultureInfo.InvariantCulture, $"{n.Name} {n.Mm:0.0} mm away")));
-            yield return place.Agrees == true
-                ? new ReportPart.Line($"{place.Case}: that agrees with where it broke ({distances}).", Tone.Good)
-                : new ReportPart.Line($"{place.Case}: that does not agree with where it broke ({distances}): something else broke it, or it was held otherwise than the job says.", Tone.LookHere);
-        }
-
-        if (old.Places.All(p => p.Agrees is null)) yield return new ReportPart.Line("The job does not say where it broke in a way that can be held against this; write it as broke_at: [elements].");
+            true => new ReportPart.Line($"The weakest place under “{first.Case}” agrees with where it broke ({distances}).", Tone.Good),
+            false => new ReportPart.Line($"The weakest place under “{first.Case}” does not agree with where it broke ({distances}): something else broke it, or it was held otherwise than the job says.", Tone.LookHere),
+            null when distances.Length > 0 => new ReportPart.Line($"From the weakest place under “{first.Case}”, what these words name is {distances}. To have that judged write broke_at: [elements]."),
+            null => new ReportPart.Line("To have the weakest place held against the break write broke_at: [elements]."),
+        };
     }
 
     private static string Word(Status status) => status switch { Status.Read => "read", Status.Memory => "from memory", Status.Measured => "measured", _ => "assumed" };

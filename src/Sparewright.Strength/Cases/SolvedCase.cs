@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Diagnostics;
 using Sparewright.Solid;
 using Sparewright.Strength.Grid;
@@ -29,8 +30,8 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
     /// <summary>Some 400 thousand unknowns.</summary>
     public const int UsualCells = 100_000;
 
-    /// <summary>What lifts off is found on cells three times as big and put right on the finer grid.</summary>
-    private const double FirstCells = 2.5;
+    /// <summary>What lifts off is found on big cells first and put right on smaller ones.</summary>
+    private static readonly ImmutableArray<double> Coarser = [4, 2, 1];
 
     /// <summary>Half the edge of the window in cells of the whole, and how many of its cells go into one of these.</summary>
     private const double WindowHalf = 6, WindowFiner = 4;
@@ -40,6 +41,9 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
 
     /// <summary>What happens within so many cells of a support is the support's doing.</summary>
     private const double CellsFromSupport = 2.5;
+
+    /// <summary>The ± of a stress that only one grid knows.</summary>
+    private const double Unknown = 1;
 
     private PartSurface? _surface;
 
@@ -53,12 +57,13 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
         var clock = Stopwatch.StartNew();
         GridFrame frame = GridFrame.WithUp(up);
         ContactOutcome outcome = default;
-        foreach (double cellMm in (double[])[FirstCells * CellMm, CellMm])
+        foreach (double factor in Coarser)
         {
-            VoxelGrid grid = VoxelGrid.Over(mesh, frame, cellMm, cancel);
-            outcome = Contact.Solve(material, new GridLoads(@case, grid, material), outcome.Solved, cancel: cancel);
-            if (outcome.Solved is null) return new(null, outcome.Loose);
-            progress?.Report(cellMm > CellMm ? 0.2 : 0.6);
+            VoxelGrid grid = VoxelGrid.Over(mesh, frame, factor * CellMm, cancel).WithoutSpecks();
+            // A coarse grid may lose thin walls: only the finest has a say in what comes loose.
+            outcome = Contact.Solve(material, new GridLoads(@case, grid, material), outcome.Solved, cancel);
+            if (outcome.Solved is null && factor == 1) return new(null, outcome.Loose);
+            progress?.Report(factor == 1 ? 0.6 : 0.3 / factor);
         }
 
         ContactSolution whole = outcome.Solved!;
@@ -69,9 +74,10 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
 
         // Within half the window the cut faces are far enough away.
         double halfMm = WindowHalf * CellMm, fineMm = CellMm / WindowFiner;
-        Solution fine = Contact.InWindow(whole, mesh, rough.Point.At, halfMm, fineMm, cancel);
+        Solution? fine = Contact.InWindow(whole, mesh, rough.Point.At, halfMm, fineMm, cancel);
         progress?.Report(0.85);
-        Solution coarse = Contact.InWindow(whole, mesh, rough.Point.At, halfMm, fineMm * CoarserBy, cancel);
+        Solution? coarse = Contact.InWindow(whole, mesh, rough.Point.At, halfMm, fineMm * CoarserBy, cancel);
+        if (fine is null || coarse is null) return new(Answer(rough, Unknown, whole, CellMm, 0), []);
         PartSurface near = PartSurface.Of(mesh, faces, fineMm * 1.5, rough.Point.At, halfMm / 2);
         WeakestPlace weakest = WeakestPlace.Find(fine, @case, near, supportMm, judge) ?? rough;
         return new(Answer(weakest, ErrorOf(weakest, coarse), whole, fineMm, fine.Grid.Cells), []);
@@ -80,7 +86,7 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
         {
             double touchMm = WeakestPlace.TouchMm(before.Grid.CellMm), used = 1 / place.Reserve.Factor;
             bool touched = @case.Loads.Any(l => l.Patch.Samples.Any(s => (s.At - place.Point.At).Length < touchMm));
-            return WeakestPlace.StressAt(before, place.Point, touched) is { } stress && used > 0 ? TwoGridValue.Of(used, 1 / judge(stress).Factor, CoarserBy).Error / used : 1;
+            return WeakestPlace.StressAt(before, place.Point, touched) is { } stress && used > 0 ? TwoGridValue.Of(used, 1 / judge(stress).Factor, CoarserBy).Error / used : Unknown;
         }
 
         SolvedCase Answer(WeakestPlace place, double plusMinus, ContactSolution solved, double cellMm, int more) => new(@case, place, plusMinus, Farthest(solved), solved.Solution.Grid.Cells + more,

@@ -26,11 +26,14 @@ public static class Contact
     /// <summary>Wrong forces of all springs together below this share of all forces do not change an answer that is good to some percent.</summary>
     private const double Settled = 1e-3;
 
+    /// <summary>Digits enough for stresses that are good to some percent.</summary>
+    private static readonly SolveOptions Enough = new(1e-6);
+
     /// <summary>What holds where nothing does and nothing acts: so soft that it takes no part in any answer.</summary>
     private const double Steadying = 1e-4;
 
     /// <param name="start">The same case on a coarser grid: what holds there is a good guess here.</param>
-    public static ContactOutcome Solve(LayeredStiffness material, GridLoads loads, ContactSolution? start = null, SolveOptions? options = null, IProgress<double>? progress = null, CancellationToken cancel = default)
+    public static ContactOutcome Solve(LayeredStiffness material, GridLoads loads, ContactSolution? start = null, CancellationToken cancel = default)
     {
         bool[] holds = start is null ? [.. Enumerable.Repeat(true, loads.Springs.Count)] : Guessed(loads, start);
         (double, int)[] stages = !loads.Springs.Any(s => s.PushedOnly) ? [(1.0, 1)] : start is null ? Stages : [(1.0, 4)];
@@ -44,7 +47,7 @@ public static class Contact
                 IReadOnlyList<FreePiece> free = RigidMovement.Of(loading);
                 if (free.Count > 1 || free.Any(f => f.Movements.Any(m => IsDriven(loading, m)))) return new(null, free);
                 if (free.Count == 1) Steady(loading, loads);
-                Solution solution = Statics.Solve(material, loading, options, progress, cancel);
+                Solution solution = Statics.Solve(material, loading, Enough, cancel: cancel);
                 double[] pushes = [.. loads.Springs.Select(s => (s.PushedOnly ? share : 1) * s.StiffnessNPerMm * (s.RestMm - Point3.Dot(s.Direction, solution.At(s.Corner))))];
                 double acting = 0, pulled = 0;
                 bool[] should = [.. holds.Select((_, k) => !loads.Springs[k].PushedOnly || pushes[k] > 0)];
@@ -77,14 +80,15 @@ public static class Contact
         throw new InvalidOperationException("the last stage of contact did not answer");
     }
 
-    /// <summary>The case on a finer window about a place of the solved whole, whose cut faces move as the whole does there.</summary>
-    public static Solution InWindow(ContactSolution whole, Mesh mesh, Point3 centre, double halfMm, double cellMm, CancellationToken cancel = default)
+    /// <summary>The case on a finer window about a place of the solved whole, whose cut faces move as the whole does there; null where a piece in it hangs on nothing.</summary>
+    public static Solution? InWindow(ContactSolution whole, Mesh mesh, Point3 centre, double halfMm, double cellMm, CancellationToken cancel = default)
     {
         Loading loading = SubModel.Around(whole.Solution, mesh, whole.Solution.Grid.Frame.ToGrid(centre), halfMm, cellMm, cancel);
         var loads = new GridLoads(whole.Loads.Case, loading.Grid, whole.Solution.Material, isWindow: true);
         bool[] holds = Guessed(loads, whole);
         loads.AddTo(loading, k => holds[k]);
-        return Statics.Solve(whole.Solution.Material, loading, cancel: cancel);
+        if (RigidMovement.Of(loading).Count > 0) return null;
+        return Statics.Solve(whole.Solution.Material, loading, Enough, cancel: cancel);
     }
 
     /// <summary>Each spring holds if the nearest one of the same support held on the coarser grid.</summary>
