@@ -47,6 +47,7 @@ public static class CommandLine
             SettleVerb.ReopenGrammar(around),
             SolidVerb.Grammar(around),
             FitVerb.Grammar(around),
+            LadderVerb.Grammar(around),
             StrengthVerb.Grammar(around),
             NewVerb.Grammar(around),
             BundleVerb.Grammar(around),

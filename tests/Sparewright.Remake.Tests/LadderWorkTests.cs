@@ -1,7 +1,7 @@
 using System.Runtime.Versioning;
 using Sparewright.Handover.Picture;
 using Sparewright.Handover.PrintFiles.ThreeMf;
-using Sparewright.Reconcile.Findings;
+using Sparewright.Remake.Fits;
 using Sparewright.Remake.Ladders;
 using Sparewright.Solid;
 using Xunit;
@@ -23,11 +23,10 @@ public sealed class LadderWorkTests
         try
         {
             OpenedJob job = OpenedJob.Open(Path.Combine(Repository(), "examples", "vent-knuckle")).Value!;
-            Reconciled reconciled = job.Reconcile().Value!;
-            var sizes = reconciled.Sizes.ToDictionary(s => s.Name, s => s.Estimate);
-            var wanted = new WantedLadder("stay", size, [met], drawn);
+            FoundFits found = FitWork.Find(job, job.Reconcile().Value!).Value!;
+            var wanted = new GaugeSteps("stay", size, [met], drawn);
             Result<MadeLadder> made = await new LadderWork(KernelProgram.Find().OrThrow(), Lettering.UsualFiles, TimeProvider.System)
-                .MakeAsync(job, sizes, wanted, folder, new Progress<StageProgress>(), TestContext.Current.CancellationToken);
+                .MakeAsync(found, wanted, folder, new Progress<StageProgress>(), TestContext.Current.CancellationToken);
             Assert.Null(made.Failure);
             Assert.Equal([".3mf", ".png", ".svg"], made.Value!.Files.Select(f => Path.GetExtension(f.Name)));
 

@@ -29,6 +29,7 @@ internal sealed class HelpWithExamples(HelpAction usual) : SynchronousCommandLin
         "reopen" => ["sparewright reopen examples/vent-knuckle socket_od"],
         "solid" => ["sparewright solid examples/vent-knuckle --out out/solid"],
         "fit" => ["sparewright fit examples/vent-knuckle", "sparewright fit examples/vent-knuckle --json"],
+        "ladder" => ["sparewright ladder examples/vent-knuckle --out out/ladder", "sparewright ladder examples/vent-knuckle --for stay"],
         "strength" => ["sparewright strength examples/vent-knuckle", "sparewright strength examples/line-reel-crank --json"],
         "new" => ["sparewright new my-part", "sparewright new my-knob --part \"Oven knob\" --pattern knob --could-injure no"],
         "shop" => ["sparewright shop", "sparewright shop examples/vent-knuckle --port 0"],

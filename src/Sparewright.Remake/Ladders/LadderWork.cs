@@ -1,29 +1,22 @@
 using System.Globalization;
 using System.Text;
+using Sparewright.Fit.Counterparts;
 using Sparewright.Fit.Gauges;
 using Sparewright.Handover.Files;
 using Sparewright.Handover.Picture;
 using Sparewright.Handover.PrintFiles.ThreeMf;
 using Sparewright.Part;
 using Sparewright.Part.Elements;
-using Sparewright.Part.Record;
 using Sparewright.Part.Shape;
-using Sparewright.Part.Sizes;
+using Sparewright.Remake.Fits;
 using Sparewright.Remake.Outputs;
 using Sparewright.Solid;
 
 namespace Sparewright.Remake.Ladders;
 
-/// <summary>A ladder of gauges that is to be made.</summary>
-/// <param name="Counterpart">What is tried in the gauges.</param>
-/// <param name="Size">The size that differs from gauge to gauge.</param>
-/// <param name="Met">The elements that the counterpart meets.</param>
-/// <param name="DrawnMm">That size of each gauge, from the tightest to the loosest, in mm.</param>
-public sealed record WantedLadder(string Counterpart, string Size, IReadOnlyList<string> Met, IReadOnlyList<double> DrawnMm);
-
 /// <summary>A ladder that was made.</summary>
 /// <param name="VolumeMm3">Of the whole strip.</param>
-public sealed record MadeLadder(WantedLadder Wanted, double VolumeMm3, IReadOnlyList<MadeFile> Files);
+public sealed record MadeLadder(GaugeSteps Steps, double VolumeMm3, IReadOnlyList<MadeFile> Files);
 
 /// <summary>Makes the files of a ladder: the strip to be printed, and a picture with its key.</summary>
 /// <param name="fonts">The files of the drawing's lettering (<see cref="Lettering.UsualFiles"/>).</param>
@@ -42,11 +35,12 @@ public sealed class LadderWork(KernelProgram kernel, IReadOnlyList<string> fonts
     ];
 
     /// <summary>Makes the ladder and puts its files into the folder.</summary>
-    /// <param name="drawnMm">The sizes at which the part is drawn otherwise, by name.</param>
+    /// <param name="found">What is drawn otherwise than it was measured; the gauges differ from that in one size only.</param>
     /// <exception cref="OperationCanceledException">Stopped; nothing is left half-written.</exception>
-    public async Task<Result<MadeLadder>> MakeAsync(OpenedJob job, IReadOnlyDictionary<string, double> drawnMm, WantedLadder wanted, string outFolder, IProgress<StageProgress> progress, CancellationToken cancel)
+    public async Task<Result<MadeLadder>> MakeAsync(FoundFits found, GaugeSteps wanted, string outFolder, IProgress<StageProgress> progress, CancellationToken cancel)
     {
-        PlacedShape[] shapes = [.. wanted.DrawnMm.Select(d => ShapeAt(job.Job, drawnMm, wanted.Size, d))];
+        OpenedJob job = found.Job;
+        PlacedShape[] shapes = [.. wanted.DrawnMm.Select(d => ShapeAt(found, wanted.Size, d))];
         if (shapes.FirstOrDefault(s => s.Problems.Count > 0) is { } bad) return Failure.Of(job.Path, bad.Problems);
         await using var worker = new KernelWorker(kernel);
         var onward = new SolidOnward(progress);
@@ -69,7 +63,7 @@ public sealed class LadderWork(KernelProgram kernel, IReadOnlyList<string> fonts
         return Write(job, wanted, strip, meshed.Value, views, outFolder, cancel);
     }
 
-    private Result<MadeLadder> Write(OpenedJob job, WantedLadder wanted, GaugeStrip strip, Mesh mesh, List<NamedView> views, string outFolder, CancellationToken cancel)
+    private Result<MadeLadder> Write(OpenedJob job, GaugeSteps wanted, GaugeStrip strip, Mesh mesh, List<NamedView> views, string outFolder, CancellationToken cancel)
     {
         DateOnly today = DateOnly.FromDateTime(clock.GetLocalNow().DateTime);
         string program = $"Sparewright {typeof(LadderWork).Assembly.GetName().Version?.ToString(3)}", identification = strip.Solid.Key[..12];
@@ -101,19 +95,19 @@ public sealed class LadderWork(KernelProgram kernel, IReadOnlyList<string> fonts
         return new MadeLadder(wanted, strip.Solid.VolumeMm3, files);
     }
 
-    /// <summary>The part's shape with one size drawn so.</summary>
-    private static PlacedShape ShapeAt(Job job, IReadOnlyDictionary<string, double> drawnMm, string size, double mm)
+    /// <summary>The part as drawn for the fits, with one size drawn so.</summary>
+    private static PlacedShape ShapeAt(FoundFits found, string size, double mm)
     {
-        // A size that the job binds is let go: the gauges differ in nothing else.
-        var sizes = new SizeTable([.. job.Sizes.All.Select(s => s.Name == size ? s with { Given = new Given.About(mm) } : s)]);
-        return ShapePlacer.Place(job.Shape, sizes.At([.. sizes.Free.Select(s => s.Name == size ? mm : drawnMm[s.Name])]));
+        var changes = found.Drawn.Changes.ToDictionary(c => c.Size, c => c.ByMm, StringComparer.Ordinal);
+        changes[size] = mm - found.Fits.DrawnMm[size];
+        return JobFits.ShapeChanged(found.Job.Job, found.Reconciled, changes);
     }
 
-    private static IEnumerable<string> Key(WantedLadder wanted) => wanted.DrawnMm.Select((mm, k) =>
+    private static IEnumerable<string> Key(GaugeSteps wanted) => wanted.DrawnMm.Select((mm, k) =>
         string.Create(CultureInfo.InvariantCulture, $"{k + 1} {(k == 0 ? "dot" : "dots")}: {wanted.Size} {mm:0.00} mm"));
 
     /// <summary>The number of each gauge and its size, where the counterpart goes.</summary>
-    private static IEnumerable<Dimension> Dimensions(WantedLadder wanted, GaugeStrip strip)
+    private static IEnumerable<Dimension> Dimensions(GaugeSteps wanted, GaugeStrip strip)
     {
         foreach (Gauge gauge in strip.Gauges)
         {

@@ -3,6 +3,7 @@ using Sparewright.Reconcile;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Remake.Bearing;
 using Sparewright.Remake.Fits;
+using Sparewright.Remake.Ladders;
 
 namespace Sparewright.Remake.Reports;
 
@@ -25,6 +26,13 @@ public static class RemadeJson
         Head(json, found.Job);
         FitJson.WriteMembers(json, found);
         json.WriteBoolean("needsAttention", found.NeedsAttention);
+    });
+
+    /// <summary>The gauges that settle the fits.</summary>
+    public static byte[] Of(FoundFits found, IReadOnlyList<PlannedLadder> planned, IReadOnlyList<MadeLadder> made) => Written(json =>
+    {
+        Head(json, found.Job);
+        LadderFindings.WriteMembers(json, planned, made);
     });
 
     /// <summary>The facts of the solid, and the files.</summary>

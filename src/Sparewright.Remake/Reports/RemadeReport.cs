@@ -1,6 +1,7 @@
 using System.Globalization;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Remake.Fits;
+using Sparewright.Remake.Ladders;
 
 namespace Sparewright.Remake.Reports;
 
@@ -23,6 +24,14 @@ public static class RemadeReport
         .. CautionLines(found.Job),
         .. FitFindings.Of(found, inches),
         .. found.Reconciled.NeedsAttention ? [new ReportPart.Line("The readings of the old part need a look as well: `sparewright reconcile` says which.", Tone.LookHere)] : Array.Empty<ReportPart>(),
+    ]);
+
+    /// <summary>The gauges that settle the fits.</summary>
+    public static Report Of(FoundFits found, IReadOnlyList<PlannedLadder> planned, IReadOnlyList<MadeLadder> made, string? folder, bool inches) => new(
+    [
+        new ReportPart.Heading(found.Job.Job.PartName),
+        .. CautionLines(found.Job),
+        .. LadderFindings.Of(found, planned, made, folder, inches),
     ]);
 
     /// <summary>The whole account of a run.</summary>
