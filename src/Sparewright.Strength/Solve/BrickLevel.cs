@@ -55,7 +55,11 @@ internal sealed unsafe class BrickLevel : IDisposable
         for (int at = 0; at < inverse.Length; at++)
             if (inverse[at] > 0) inverse[at] = 1 / inverse[at];
         foreach (int at in fixedAt) inverse[at] = 0;
+        Corrections = CornerBlock.Corrections(springs, about, factors, inverse);
     }
+
+    /// <summary>Where springs pull: what the inverse of the corner's own 3 × 3 block has over that of the diagonal.</summary>
+    public CornerBlock[] Corrections { get; }
 
     public BrickRows Rows { get; }
 

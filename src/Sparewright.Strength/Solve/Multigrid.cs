@@ -9,8 +9,14 @@ internal sealed class Multigrid : IDisposable
     /// <summary>A grid with fewer corners than this goes straight to groups.</summary>
     private const int FewCorners = 1200;
 
-    /// <summary>A grid with more corners than this is made coarser whatever its shape: writing its matrix down would take longer than a few iterations more.</summary>
-    private const int ManyCorners = 30000;
+    /// <summary>A grid with more corners than this is made coarser though its walls are thin: writing its matrix down would take longer than a few iterations more.</summary>
+    private const int ManyCorners = 10000;
+
+    /// <summary>Up to so many corners the matrix is written down rather than closing a slit, which would take many iterations more.</summary>
+    private const int ManyCornersWithSlits = 30000;
+
+    /// <summary>So many closed pairs of cells are a slit and no chance.</summary>
+    private const int FewClosed = 4;
 
     /// <summary>By this much the coarser grid may take in more room than the finer one before walls count as thin.</summary>
     private const double MostSwelling = 1.1;
@@ -35,7 +41,7 @@ internal sealed class Multigrid : IDisposable
             workers.Cancel.ThrowIfCancellationRequested();
             int corners = CornersOf(level.Rows);
             BrickLevel? coarser = corners > FewCorners ? level.Coarser() : null;
-            if (coarser is not null && corners <= ManyCorners && 8.0 * CellsOf(coarser.Rows) / CellsOf(level.Rows) > MostSwelling)
+            if (coarser is not null && !TellsTheShape(level.Rows, coarser.Rows, corners))
             {
                 coarser.Dispose();
                 coarser = null;
@@ -111,6 +117,7 @@ internal sealed class Multigrid : IDisposable
             {
                 _workers.Along(own.Grid.Length, (start, length) =>
                     Chebyshev.Start(take, inverse.Slice(start, length), own.B.Slice(start, length), own.D.Slice(start, length), own.X.Slice(start, length)));
+                Correct(own, take, fromZero);
                 fromZero = false;
                 continue;
             }
@@ -118,7 +125,24 @@ internal sealed class Multigrid : IDisposable
             own.Grid.Apply(own.X, own.K);
             _workers.Along(own.Grid.Length, (start, length) =>
                 Chebyshev.Step(keep, take, inverse.Slice(start, length), own.B.Slice(start, length), own.K.Slice(start, length), own.D.Slice(start, length), own.X.Slice(start, length)));
+            Correct(own, take, fromZero);
         }
+    }
+
+    private static void Correct(Level own, float take, bool fromZero)
+    {
+        if (own.Grid.Corrections.Length == 0) return;
+        Span<float> b = own.B.Span, k = own.K.Span, d = own.D.Span, x = own.X.Span;
+        // From x = 0 there are no forces yet.
+        if (fromZero) k.Clear();
+        foreach (CornerBlock block in own.Grid.Corrections) block.Step(take, own.Grid.Rows.Slots, b, k, d, x);
+    }
+
+    /// <summary>Whether a coarser grid still shows walls and slits well enough to be worth it.</summary>
+    private static bool TellsTheShape(BrickRows fine, BrickRows coarse, int corners)
+    {
+        if (corners <= ManyCorners) return 8.0 * CellsOf(coarse) / CellsOf(fine) <= MostSwelling;
+        return corners > ManyCornersWithSlits || Slits.ClosedByCoarser(fine) < FewClosed;
     }
 
     private static int CornersOf(BrickRows rows) => rows.SharesAbout().Count(s => s > 0);
