@@ -78,6 +78,7 @@ internal static class Families
             new("inside: bore.wall", 'i', s => s["bore"], s => One(s["bore"])), new("depth: [bore.end, knob.bottom]", 'd', s => Math.Abs(s["deep"] - s["stem_h"])), new("depth: [bore.end, knob.top]", 'd', s => s["stem_h"] + s["knob_h"] - s["deep"]),
             new("outside: [knob.side, bore.wall]", 'o', s => (s["knob_d"] - s["bore"]) / 2), new("outside: [knob.side, bore.flat]", 'o', s => s["knob_d"] / 2 - s["flat"]), new("outside: [stem.side, bore.flat]", 'o', s => s["stem_d"] / 2 - s["flat"]),
             new("depth: [knob.top, stem.bottom]", 'd', s => s["stem_h"] + s["knob_h"]), new("depth: [knob.bottom, knob.top]", 'd', s => s["knob_h"]),
+            new("depth: [knob.top, stem.top]", 'd', s => s["knob_h"]), new("depth: [stem.top, stem.bottom]", 'd', s => s["stem_h"]), new("depth: [bore.end, stem.top]", 'd', s => Math.Abs(s["deep"] - s["stem_h"])),
         ]),
         new("lever with two eyes", [("reach", 50), ("eye", 10), ("big_hole", 8), ("small_hole", 5), ("t", 6), ("hub", 16), ("hub_h", 12)], """
               - {plate: arm, thickness: t, outline: {belt: [{disc: [0, 0], radius: hub/2}, {disc: [reach, 0], radius: eye/2}]}}

@@ -12,7 +12,7 @@ internal sealed class Score
     /// <summary>A mistake counts as one over six standard deviations of what the reading should have shown.</summary>
     private const double LargeW = 6, Checked = 0.1;
 
-    private int _covered, _sizes, _nominalRight, _nominalKnown, _sureWrong, _sure, _half, _tenth, _found, _alone, _large, _explained, _explainable, _alarms, _clean, _failed, _jobs, _same, _sameWrong, _told, _halfTold, _tenthTold;
+    private int _covered, _sizes, _nominalRight, _nominalKnown, _sureWrong, _sure, _half, _tenth, _found, _alone, _large, _explained, _explainable, _alarms, _clean, _failed, _jobs, _same, _sameWrong, _middle, _middleWrong, _told, _halfTold, _tenthTold;
 
     /// <summary>Sums: of the logarithms of the odds given to the truth, of the theoretical powers of finding the mistakes.</summary>
     private double _log, _power;
@@ -67,6 +67,12 @@ internal sealed class Score
                 if (!Is(drawn.Sizes[same.Size], truth)) _sameWrong++;
             }
 
+            if (size.Centred is { Odds: > 0.9 } middle)
+            {
+                _middle++;
+                if (!Is(Middle(middle.Written, drawn.Sizes), truth)) _middleWrong++;
+            }
+
             if (size.StandardUncertainty < StepOf(truth, drawn.IsMetric) / 6)
             {
                 _nominalKnown++;
@@ -80,12 +86,12 @@ internal sealed class Score
         (_covered, _sizes, _nominalRight, _nominalKnown, _sureWrong, _sure) = (_covered + other._covered, _sizes + other._sizes, _nominalRight + other._nominalRight, _nominalKnown + other._nominalKnown, _sureWrong + other._sureWrong, _sure + other._sure);
         (_half, _tenth, _found, _alone, _large, _explained, _explainable) = (_half + other._half, _tenth + other._tenth, _found + other._found, _alone + other._alone, _large + other._large, _explained + other._explained, _explainable + other._explainable);
         (_told, _halfTold, _tenthTold, _log, _power) = (_told + other._told, _halfTold + other._halfTold, _tenthTold + other._tenthTold, _log + other._log, _power + other._power);
-        (_same, _sameWrong) = (_same + other._same, _sameWrong + other._sameWrong);
+        (_same, _sameWrong, _middle, _middleWrong) = (_same + other._same, _sameWrong + other._sameWrong, _middle + other._middle, _middleWrong + other._middleWrong);
         (_alarms, _clean, _failed, _jobs) = (_alarms + other._alarms, _clean + other._clean, _failed + other._failed, _jobs + other._jobs);
     }
 
     public string Row(string name) =>
-        $"| {name} | {Share(_covered, _sizes)} | {Share(_nominalRight, _nominalKnown)} | {Share(_sureWrong, _sure)} | {Share(_sameWrong, _same)} | {Share(_half, _sizes)} | {Share(_tenth, _sizes)} | {Mean(_log, _told)} | {Mean(Always(_halfTold, _told), 1)} | {Mean(Always(_tenthTold, _told), 1)} | {Share(_found, _large)} | {Mean(100 * _power, _large)} % | {Share(_alone, _large)} | {Share(_explained, _explainable)} | {Share(_alarms, _clean)} | {_failed} of {_jobs} |";
+        $"| {name} | {Share(_covered, _sizes)} | {Share(_nominalRight, _nominalKnown)} | {Share(_sureWrong, _sure)} | {Share(_sameWrong, _same)} | {Share(_middleWrong, _middle)} | {Share(_half, _sizes)} | {Share(_tenth, _sizes)} | {Mean(_log, _told)} | {Mean(Always(_halfTold, _told), 1)} | {Mean(Always(_tenthTold, _told), 1)} | {Share(_found, _large)} | {Mean(100 * _power, _large)} % | {Share(_alone, _large)} | {Share(_explained, _explainable)} | {Share(_alarms, _clean)} | {_failed} of {_jobs} |";
 
     private void TakeMistake(Mistake mistake, Reconciled reconciled)
     {
@@ -108,6 +114,10 @@ internal sealed class Score
 
     /// <summary>The coarsest step on which a designed size lies.</summary>
     private static double StepOf(double mm, bool metric) => (metric ? [1, 0.5, 0.1] : (double[])[25.4 / 16, 25.4 / 32, 25.4 / 64]).First(step => Math.Abs(mm / step - Math.Round(mm / step)) < 1e-6);
+
+    /// <summary>Of these families only one lets a feature be anywhere: half of another size is its middle.</summary>
+    private static double Middle(string written, IReadOnlyDictionary<string, double> sizes) =>
+        written.EndsWith("/2", StringComparison.Ordinal) && sizes.TryGetValue(written[..^2], out double whole) ? whole / 2 : throw new InvalidOperationException($"no middle of these families is {written}");
 
     private static bool Is(double a, double b) => Math.Abs(a - b) < 1e-6;
 

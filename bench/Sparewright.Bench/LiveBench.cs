@@ -5,6 +5,7 @@ using Sparewright.Part.Record;
 using Sparewright.Reconcile;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Reconcile.Nominals;
+using Sparewright.Reconcile.Readings;
 
 namespace Sparewright.Bench;
 
@@ -29,12 +30,12 @@ internal static class LiveBench
         ];
         Paper.Heading(string.Create(CultureInfo.InvariantCulture, $"The full answer, {Readings} readings and {Sizes} sizes"));
         Paper.Words(string.Create(CultureInfo.InvariantCulture, $"Median ms of {runs} runs, warm, one thread: everything of {nameof(Reconciliation)} with proposals, and what to measure next (or the measuring plan where nothing is read). Goal: {GoalMs} ms for the whole. The parts as shares of the whole; proposals are part of reconciling."));
-        Paper.Table(["job", "whole ms", "of the goal", "reconcile", "of which round values, shrink", "the same as another", "middles", "next readings", "plan"], jobs.Select(j => Row(j.Name, j.Job, runs)));
+        Paper.Table(["job", "whole ms", "of the goal", "reconcile", "of which round values, shrink", "the same as another", "middles", "next readings", "plan", "of either: listing what can be read", "and reached"], jobs.Select(j => Row(j.Name, j.Job, runs)));
     }
 
     private static string[] Row(string name, Job job, int runs)
     {
-        Times reconcile = new(), meant = new(), same = new(), middles = new(), next = new(), plan = new();
+        Times reconcile = new(), meant = new(), same = new(), middles = new(), next = new(), plan = new(), possible = new(), reached = new();
         for (int run = -WarmUps; run < runs; run++)
         {
             Times Kept(Times times) => run < 0 ? new() : times;
@@ -42,6 +43,8 @@ internal static class LiveBench
             DesignersChoice choice = Timed(Kept(meant), () => DesignerMeant.Of(job.Sizes.Free, StandardHardware.In(job.Shape), reconciled.Adjustment, job.MadeBy == MadeBy.Moulding));
             Timed(Kept(same), () => EqualSizes.Of(job.Sizes.Free, SizeUse.In(job.Shape).ToLookup(u => u.Size, u => u.Kind), reconciled.Adjustment, choice.Systems));
             Timed(Kept(middles), () => CentredPlaces.Of(job.Sizes.Free, job.Shape, reconciled.Shape, reconciled.Adjustment, choice.Systems));
+            Timed(Kept(possible), () => PossibleReadings.Of(reconciled.Shape));
+            Timed(Kept(reached), () => Reach.Readings(reconciled.Shape));
             if (job.Readings.Count > 0) Timed(Kept(next), () => reconciled.Next.Count);
             else Timed(Kept(plan), () => reconciled.Plan.Count);
         }
@@ -49,7 +52,7 @@ internal static class LiveBench
         bool isPlan = plan.Count > 0;
         double whole = reconcile.Clock + (isPlan ? plan : next).Clock;
         string Share(Times part) => Paper.Ratio(part.Clock / whole);
-        return [name, Paper.Ms(whole), Paper.Ratio(whole / GoalMs), Share(reconcile), Share(meant), Share(same), Share(middles), isPlan ? "" : Share(next), isPlan ? Share(plan) : ""];
+        return [name, Paper.Ms(whole), Paper.Ratio(whole / GoalMs), Share(reconcile), Share(meant), Share(same), Share(middles), isPlan ? "" : Share(next), isPlan ? Share(plan) : "", Share(possible), Share(reached)];
     }
 
     private static T Timed<T>(Times times, Func<T> work)

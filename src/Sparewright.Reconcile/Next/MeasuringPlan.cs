@@ -28,7 +28,7 @@ internal static class MeasuringPlan
     /// <summary>A reading decides something when what is known leaves its value open by so many times its own variance.</summary>
     private const double WorthDeciding = 100;
 
-    private const double AsGoodAsMost = 0.8;
+    private const double AsGoodAsMost = 0.6;
 
     private const double WorthNaming = 0.05;
     private const int MostNamed = 4;
