@@ -1,6 +1,8 @@
 using System.Diagnostics;
 using System.Globalization;
+using Sparewright.Measure.Numbers;
 using Sparewright.Part;
+using Sparewright.Part.Elements;
 using Sparewright.Part.Record;
 using Sparewright.Reconcile;
 using Sparewright.Reconcile.Findings;
@@ -44,7 +46,7 @@ internal static class LiveBench
             Timed(Kept(same), () => EqualSizes.Of(job.Sizes.Free, SizeUse.In(job.Shape).ToLookup(u => u.Size, u => u.Kind), reconciled.Adjustment, choice.Systems));
             Timed(Kept(middles), () => CentredPlaces.Of(job.Sizes.Free, job.Shape, reconciled.Shape, reconciled.Adjustment, choice.Systems));
             Timed(Kept(possible), () => PossibleReadings.Of(reconciled.Shape));
-            Timed(Kept(reached), () => Reach.Readings(reconciled.Shape));
+            Timed(Kept(reached), () => Reach.Readings(reconciled.Shape, ShapePlacer.Place(job.Shape, reconciled.Shape.Sizes.ToDictionary(s => s.Key, s => (Dual)s.Value.Value))));
             if (job.Readings.Count > 0) Timed(Kept(next), () => reconciled.Next.Count);
             else Timed(Kept(plan), () => reconciled.Plan.Count);
         }

@@ -1,5 +1,6 @@
 using System.Diagnostics.CodeAnalysis;
 using Sparewright.Measure;
+using Sparewright.Measure.Numbers;
 using Sparewright.Part;
 using Sparewright.Part.Elements;
 using Sparewright.Part.Record;
@@ -63,7 +64,7 @@ public static class Reconciliation
         if (problems.Count > 0) return false;
 
         var contradictions = ContradictionFindings.From(sets, all, aside, ledger, shape);
-        var reached = new Lazy<IReadOnlyList<PossibleReading>>(() => Reach.Readings(shape));
+        var reached = new Lazy<IReadOnlyList<PossibleReading>>(() => Reach.Readings(shape, AsNumbers(job, shape)));
         var (sizes, shrink) = SizeFindings.From(job, final, shape);
         reconciled = new Reconciled(
             sizes, ReadingFindings.From(ledger, shape, all, final, contradictions, sets), final.Global, contradictions,
@@ -78,6 +79,8 @@ public static class Reconciliation
         };
         return true;
     }
+
+    private static PlacedShape AsNumbers(Job job, PlacedShape shape) => ShapePlacer.Place(job.Shape, shape.Sizes.ToDictionary(s => s.Key, s => (Dual)s.Value.Value, StringComparer.Ordinal));
 
     private static IEnumerable<Problem> WithoutStart(Job job, AdjustmentResult result) => job.Sizes.Free
         .Where((s, k) => s.Given is Given.Nothing && !result.IsDecided(k))

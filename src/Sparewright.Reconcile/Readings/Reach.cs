@@ -15,9 +15,10 @@ internal static class Reach
     private const double FacingJaw = 0.75;
 
     /// <summary>The readings that the shape allows and a caliper gets at.</summary>
-    public static IReadOnlyList<PossibleReading> Readings(PlacedShape shape)
+    /// <param name="numbers">The same shape of sizes without derivatives, where it is at hand: looking for faces needs none, and they cost most of the time.</param>
+    public static IReadOnlyList<PossibleReading> Readings(PlacedShape shape, PlacedShape? numbers = null)
     {
-        var there = FacesInPlace.Of(shape);
+        var there = FacesInPlace.Of(numbers ?? shape);
         return [.. PossibleReadings.Of(shape).Where(p => IsReached(p.Reading, shape, there))];
     }
 
