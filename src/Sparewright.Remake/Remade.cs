@@ -1,4 +1,5 @@
 using Sparewright.Reconcile.Findings;
+using Sparewright.Remake.Fits;
 
 namespace Sparewright.Remake;
 
@@ -11,9 +12,15 @@ public sealed record MadeFile(string Name, string For, bool UpToDate);
 /// <param name="Folder">Where the files are; null when none were wanted.</param>
 public sealed record Remade(OpenedJob Job, Reconciled Reconciled, SolidFacts Facts, string? Folder, IReadOnlyList<MadeFile> Files, IReadOnlyList<StageTime> Stages, double Seconds)
 {
+    /// <summary>The odds that everything fits; null where they were not asked for, the job has no counterparts, or one of them cannot be placed.</summary>
+    public FoundFits? Fits { get; init; }
+
+    /// <summary>Why the fits could not be worked out, one line each.</summary>
+    public IReadOnlyList<string> FitsWhyNot { get; init; } = [];
+
     /// <summary>True when nothing of the solid and the files had to be made again.</summary>
     public bool IsUpToDate => Stages.All(s => s.UpToDate);
 
-    /// <summary>True when somebody should look: a contradiction, an undecided size, a reading that differs from the solid.</summary>
-    public bool NeedsAttention => Reconciled.NeedsAttention || !Facts.Proven;
+    /// <summary>True when somebody should look: a contradiction, an undecided size, a reading that differs from the solid, a fit below the wanted odds.</summary>
+    public bool NeedsAttention => Reconciled.NeedsAttention || !Facts.Proven || FitsWhyNot.Count > 0 || Fits is { NeedsAttention: true };
 }

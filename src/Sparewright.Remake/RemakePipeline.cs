@@ -10,6 +10,7 @@ using Sparewright.Part.Elements;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Reconcile.Readings;
 using Sparewright.Remake.Bearing;
+using Sparewright.Remake.Fits;
 using Sparewright.Remake.Outputs;
 using Sparewright.Remake.Reports;
 using Sparewright.Solid;
@@ -24,10 +25,13 @@ public enum Extent
 
     /// <summary>All that goes with the part.</summary>
     Everything,
+
+    /// <summary>The part at the sizes drawn for its counterparts, as print files and exact file.</summary>
+    ForTheFits,
 }
 
 /// <summary>
-/// The main job, and the only place that knows the order of its stages: readings → sizes → shape → solid → files. Each result is kept with a hash of
+/// The main job, and the only place that knows the order of its stages: readings → sizes → fits → shape → solid → files. Each result is kept with a hash of
 /// what it was made from; what would come out the same is not made again. Stopped at any time, the output folder is as it was.
 /// </summary>
 /// <param name="kernel">The kernel worker's program.</param>
@@ -74,6 +78,23 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
     {
         private readonly Stopwatch _whole = Stopwatch.StartNew();
         private readonly List<StageTime> _times = [];
+        private double? _fitSeconds;
+
+        private string State => extent == Extent.ForTheFits ? JobCautions.ForTheFits : JobCautions.State;
+
+        private string StateInWords => extent == Extent.ForTheFits ? JobCautions.AsFitted : JobCautions.AsMeasured;
+
+        private Task<Result<FoundFits>> FindFits(Reconciled reconciled)
+        {
+            progress.Report(new(Stage.Fit, 0, "working out whether everything fits"));
+            return Task.Run(() =>
+            {
+                var clock = Stopwatch.StartNew();
+                Result<FoundFits> found = FitWork.Find(job, reconciled, advise: extent == Extent.ForTheFits);
+                _fitSeconds = clock.Elapsed.TotalSeconds;
+                return found;
+            }, CancellationToken.None);
+        }
 
         public async Task<Result<Remade>> GoAsync(string? outFolder)
         {
@@ -91,11 +112,21 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
             RemadeRecord record = RemadeRecord.From(folder?.Read(RemadeRecord.FileName));
             string program = InputHash.OfProgram(kernel), weighed = InputHash.Of(program, job.Hash);
             (reconciled, PartVolume? volume) = await new VolumeEvidence(kernel).ReconcileAsync(job.Job, reconciled, record.Volume is { } known && known.Input == weighed ? known.Volume : null, cancel).ConfigureAwait(false);
-            if (volume is not null && !(written = Recipe.Of(reconciled.Shape)).IsGood) return FailureOf(job, written.Problem, reconciled);
-            return await GoAsync(folder, outFolder, record, program, volume is null ? null : new RecordedVolume(weighed, volume), reconciled, written.Value, clock.Elapsed.TotalSeconds).ConfigureAwait(false);
+            double reconcileSeconds = clock.Elapsed.TotalSeconds;
+            Task<Result<FoundFits>> fitting = extent == Extent.Solid || (extent == Extent.Everything && job.Job.Counterparts.Count == 0) ? Task.FromResult<Result<FoundFits>>(default) : FindFits(reconciled);
+            if (extent == Extent.ForTheFits)
+            {
+                // The part is drawn by what comes of it; otherwise it may be worked out beside the solid.
+                Result<FoundFits> found = await fitting.ConfigureAwait(false);
+                if (found.Failure is { } wrong) return wrong;
+                if (found.Value is { } fits) reconciled = reconciled with { Shape = fits.Shape() };
+            }
+
+            if ((volume is not null || extent == Extent.ForTheFits) && !(written = Recipe.Of(reconciled.Shape)).IsGood) return FailureOf(job, written.Problem, reconciled);
+            return await GoAsync(folder, outFolder, record, program, volume is null ? null : new RecordedVolume(weighed, volume), reconciled, written.Value, fitting, reconcileSeconds).ConfigureAwait(false);
         }
 
-        private async Task<Result<Remade>> GoAsync(OutputFolder? folder, string? outFolder, RemadeRecord record, string program, RecordedVolume? volume, Reconciled reconciled, Recipe recipe, double reconcileSeconds)
+        private async Task<Result<Remade>> GoAsync(OutputFolder? folder, string? outFolder, RemadeRecord record, string program, RecordedVolume? volume, Reconciled reconciled, Recipe recipe, Task<Result<FoundFits>> fitting, double reconcileSeconds)
         {
             IReadOnlyList<ObservedReading> readings = SolidFacts.ToRepeat(reconciled);
             string solidInput = InputHash.Of([program, recipe.Hash, .. readings.Select(r => Words(r, reconciled.Shape))]);
@@ -129,8 +160,9 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
             var clock = Stopwatch.StartNew();
             if (made.Count > 0) progress.Report(new(Stage.Files, 0, "writing the files"));
             if (await WriteAsync(folder, made, reconciled, recipe, solid, font).ConfigureAwait(false) is { } failed) return failed;
+            Result<FoundFits> fits = await fitting.ConfigureAwait(false);
             Times(reconcileSeconds, factsKept, solid, planned, made);
-            var remade = new Remade(job, reconciled, facts!, outFolder, [.. planned.Select(p => new MadeFile(p.Name, p.For, !made.Contains(p)))], _times, 0);
+            var remade = new Remade(job, reconciled, facts!, outFolder, [.. planned.Select(p => new MadeFile(p.Name, p.For, !made.Contains(p)))], _times, 0) { Fits = fits.Value, FitsWhyNot = fits.Failure?.Messages ?? [] };
             if (folder is null) return remade with { Seconds = _whole.Elapsed.TotalSeconds };
 
             bool summariesMade = Summaries(folder, ref remade);
@@ -151,18 +183,19 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
         private List<Planned> Plan(string program, Recipe recipe, Reconciled reconciled)
         {
             string name = job.Job.PartName, caution = string.Join('\n', JobCautions.Of(job.Job));
-            string File(string ending) => FileNames.For(name, JobCautions.State, ending);
+            string File(string ending) => FileNames.For(name, State, ending);
             string triangles = InputHash.Of(program, recipe.Hash, name, caution);
             string picture = InputHash.Of(program, recipe.Hash, PictureOf.Words(job.Job, reconciled));
             List<Planned> files =
             [
                 new(Kind.ThreeMf, File(".3mf"), "printing: one part in millimetres, with what it is and what to beware of", InputHash.Of(triangles, job.Job.About ?? ""), Wanted.Mesh | Wanted.Isometric),
-                new(Kind.Stl, FileNames.ForStl(name, JobCautions.State), "printing with programs that read nothing newer; STL knows no unit, take mm", triangles, Wanted.Mesh),
+                new(Kind.Stl, FileNames.ForStl(name, State), "printing with programs that read nothing newer; STL knows no unit, take mm", triangles, Wanted.Mesh),
                 new(Kind.Step, File(".step"), "machining and other design programs: the exact solid, with true cylinders", InputHash.Of(program, recipe.Hash, StepName()), Wanted.Step),
                 new(Kind.Png, File(".png"), "looking: the part with its main sizes", picture, Wanted.Mesh | Wanted.Isometric | Wanted.Views),
                 new(Kind.Svg, File(".svg"), "the same picture to enlarge, print and search", picture, Wanted.Mesh | Wanted.Isometric | Wanted.Views),
             ];
             if (extent == Extent.Solid) files.RemoveAll(f => f.Kind == Kind.ThreeMf);
+            if (extent == Extent.ForTheFits) files.RemoveAll(f => f.Kind is Kind.Png or Kind.Svg);
             return files;
         }
 
@@ -172,7 +205,7 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
         private static string Words(ObservedReading r, PlacedShape shape) => string.Create(CultureInfo.InvariantCulture,
             $"{r.Reading.Id} {r.Reading.Way} {r.Reading.First} {r.Reading.Second} {r.Reading.Across} {r.Reading.AtHeight?.At(shape.Sizes).Value:R} {r.ObservedMm:R}");
 
-        private string StepName() => string.Join(' ', [$"{job.Job.PartName} ({JobCautions.State})", .. JobCautions.Of(job.Job)]);
+        private string StepName() => string.Join(' ', [$"{job.Job.PartName} ({State})", .. JobCautions.Of(job.Job)]);
 
         // ---- making it --------------------------------------------------------------------------------------------------
 
@@ -208,7 +241,7 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
 
         private Result<MadeBytes> Pictures(HashSet<Planned> made, Reconciled reconciled, Recipe recipe, MadeSolid solid, Lettering font)
         {
-            var title = new TitleBlock(job.Job.PartName, job.Job.About ?? "", Identification(recipe), today, JobCautions.State, Program);
+            var title = new TitleBlock(job.Job.PartName, job.Job.About ?? "", Identification(recipe), today, State, Program);
             if (!SheetLayout.TryCompose(PictureOf.Part(job.Job, reconciled, solid, title), font, out Sheet? sheet, out Problem? cannot)) return Failure.Of(job.Path, [cannot]);
             var files = new List<(Planned, byte[])>();
             foreach (Planned file in made.Where(p => p.Kind is Kind.Png or Kind.Svg))
@@ -250,6 +283,7 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
             // Reading and reconciling find out what is up to date, and are always done.
             _times.Add(new(Stage.Read, job.SecondsToRead, factsKept));
             _times.Add(new(Stage.Reconcile, reconcileSeconds, factsKept));
+            if (_fitSeconds is { } seconds) _times.Add(new(Stage.Fit, seconds, factsKept));
             _times.Add(new(Stage.Solid, Of(Stage.Solid), solid is null));
             _times.Add(new(Stage.Remeasure, Of(Stage.Remeasure), factsKept));
             _times.Add(new(Stage.Mesh, Of(Stage.Mesh), solid?.Mesh is null));
@@ -265,10 +299,10 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
         /// <summary>The same for the same shape at the same sizes, and only then.</summary>
         private static string Identification(Recipe recipe) => recipe.Hash[..12];
 
-        private string StlRemark() => job.Job.CouldInjure.Could ? $"CAUTION could injure; {JobCautions.State}; {job.Job.PartName}" : $"{JobCautions.State}: {job.Job.PartName}";
+        private string StlRemark() => job.Job.CouldInjure.Could ? $"CAUTION could injure; {State}; {job.Job.PartName}" : $"{State}: {job.Job.PartName}";
 
-        private PartLabel Label(Recipe recipe) => new(job.Job.PartName, string.Join(' ', [.. job.Job.About is { } about ? [about] : Array.Empty<string>(), JobCautions.AsMeasured, string.Join(' ', Handover.Cautions.Always)]),
-            Identification(recipe), today, Program, JobCautions.State)
+        private PartLabel Label(Recipe recipe) => new(job.Job.PartName, string.Join(' ', [.. job.Job.About is { } about ? [about] : Array.Empty<string>(), StateInWords, string.Join(' ', Handover.Cautions.Always)]),
+            Identification(recipe), today, Program, State)
         { Cautions = JobCautions.Of(job.Job) };
 
         private Result<Lettering> Letters() => Lettering.TryLoad(fonts, out Lettering? lettering, out Problem? problem) ? lettering : new Failure(false, [$"{problem.What}; {problem.Remedy}"]);

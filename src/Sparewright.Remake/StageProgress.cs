@@ -1,7 +1,7 @@
 namespace Sparewright.Remake;
 
 /// <summary>The stages of the main job, in the order in which the data walks.</summary>
-public enum Stage { Read, Reconcile, Solid, Remeasure, Mesh, Step, Views, Strength, Files }
+public enum Stage { Read, Reconcile, Fit, Solid, Remeasure, Mesh, Step, Views, Strength, Files }
 
 /// <summary>How far the work has come.</summary>
 /// <param name="Fraction">0 to 1 within the stage.</param>
@@ -19,6 +19,7 @@ public static class StageNames
     {
         Stage.Read => "read",
         Stage.Reconcile => "reconcile",
+        Stage.Fit => "fit",
         Stage.Solid => "solid",
         Stage.Remeasure => "remeasure",
         Stage.Mesh => "mesh",

@@ -108,6 +108,19 @@ public sealed class FitVerbTests : IDisposable
     }
 
     [Fact]
+    public async Task A_job_without_counterparts_has_nothing_to_fit()
+    {
+        string text = File.ReadAllText(Path.Combine(Example("vent-knuckle"), "job.yaml")).ReplaceLineEndings("\n");
+        int from = text.IndexOf("counterparts:", StringComparison.Ordinal), to = text.IndexOf("wanted_odds:", StringComparison.Ordinal);
+        string path = Path.Combine(_scratch.FullName, "alone.yaml");
+        await File.WriteAllTextAsync(path, text[..from] + text[to..], TestContext.Current.CancellationToken);
+        var (code, output, _) = await Fit(path);
+        Assert.Equal(ExitCode.NeedsAttention, code);
+        Assert.Contains("names nothing that the part fits on or into", output, StringComparison.Ordinal);
+        Assert.Equal(JsonValueKind.Null, JsonDocument.Parse((await Fit(path, "--json")).Out).RootElement.GetProperty("allTogether").ValueKind);
+    }
+
+    [Fact]
     public async Task What_is_wrong_with_a_counterpart_is_said_with_its_place()
     {
         var (code, output, error) = await Fit(Changed("tolerance: h11", "tolerance: H11"));

@@ -28,7 +28,7 @@ internal sealed class HelpWithExamples(HelpAction usual) : SynchronousCommandLin
         "settle" => ["sparewright settle examples/vent-knuckle socket_od=17 seat", "sparewright settle examples/vent-knuckle --not bore_d=12.2"],
         "reopen" => ["sparewright reopen examples/vent-knuckle socket_od"],
         "solid" => ["sparewright solid examples/vent-knuckle --out out/solid"],
-        "fit" => ["sparewright fit examples/vent-knuckle", "sparewright fit examples/vent-knuckle --json"],
+        "fit" => ["sparewright fit examples/vent-knuckle", "sparewright fit examples/vent-knuckle --out out/fit"],
         "ladder" => ["sparewright ladder examples/vent-knuckle --out out/ladder", "sparewright ladder examples/vent-knuckle --for stay"],
         "strength" => ["sparewright strength examples/vent-knuckle", "sparewright strength examples/line-reel-crank --json"],
         "new" => ["sparewright new my-part", "sparewright new my-knob --part \"Oven knob\" --pattern knob --could-injure no"],

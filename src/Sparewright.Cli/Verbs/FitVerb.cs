@@ -7,17 +7,21 @@ using Sparewright.Remake.Reports;
 
 namespace Sparewright.Cli.Verbs;
 
-/// <summary><c>fit JOB</c>: the odds that everything fits, and the sizes to draw for it.</summary>
+/// <summary><c>fit JOB [--out DIR]</c>: the odds that everything fits, and the sizes to draw for it.</summary>
 internal static class FitVerb
 {
     public static Command Grammar(Surroundings around)
     {
         var job = Common.Job();
+        var output = Common.Out("where print files and exact file of the part drawn for the fits go; without it nothing is written");
         var json = Common.Json();
         var inches = Common.Inches();
+        var quiet = Common.Quiet();
         var verb = new Command("fit", "The odds that everything which the part meets will fit, before anything is printed, and the sizes to draw so that they are best.")
-        { job, json, inches };
-        verb.SetAction(parsed => Run(around, parsed.GetRequiredValue(job), parsed.GetValue(json), parsed.GetValue(inches)));
+        { job, output, json, inches, quiet };
+        verb.SetAction((parsed, stop) => parsed.GetValue(output) is { } folder
+            ? MakingRun.GoAsync(around, parsed.GetRequiredValue(job), folder, Extent.ForTheFits, parsed.GetValue(json), parsed.GetValue(inches), parsed.GetValue(quiet), RemadeJson.Fit, stop, RemadeReport.OfFits)
+            : Task.FromResult(Run(around, parsed.GetRequiredValue(job), parsed.GetValue(json), parsed.GetValue(inches))));
         return verb;
     }
 

@@ -8,7 +8,7 @@ namespace Sparewright.Cli.Verbs;
 /// <summary>What <c>remake</c> and <c>solid</c> have in common: a run of the pipeline with progress.</summary>
 internal static class MakingRun
 {
-    public static async Task<int> GoAsync(Surroundings around, string path, string? outFolder, Extent extent, bool json, bool inches, bool quiet, Func<Remade, byte[]> asJson, CancellationToken stop)
+    public static async Task<int> GoAsync(Surroundings around, string path, string? outFolder, Extent extent, bool json, bool inches, bool quiet, Func<Remade, byte[]> asJson, CancellationToken stop, Func<Remade, bool, Report>? asReport = null)
     {
         using var progress = new ProgressLine(around.Error, around.MovesError, quiet);
         progress.Report(new(Stage.Read, 0, $"reading {path}"));
@@ -20,7 +20,7 @@ internal static class MakingRun
         Result<Remade> result = await new RemakePipeline(kernel.Value, around.Fonts, around.Clock).RunAsync(job, outFolder, extent, progress, stop).ConfigureAwait(false);
         progress.Dispose();
         return result.Value is { } remade
-            ? Answer.With(around, json, () => asJson(remade), () => RemadeReport.Of(remade, inches), remade.NeedsAttention)
+            ? Answer.With(around, json, () => asJson(remade), () => asReport is null ? RemadeReport.Of(remade, inches) : asReport(remade, inches), remade.NeedsAttention)
             : Answer.With(around, json, result.Failure!);
     }
 }

@@ -21,7 +21,8 @@ public static class FitWork
     private const int Decimals = 2;
 
     /// <param name="process">What the printer has shown; null where nobody measured it.</param>
-    public static Result<FoundFits> Find(OpenedJob job, Reconciled reconciled, ProcessCapability? process = null)
+    /// <param name="advise">Whether to find what costs the odds and what would help, which takes longer than all the rest.</param>
+    public static Result<FoundFits> Find(OpenedJob job, Reconciled reconciled, ProcessCapability? process = null, bool advise = true)
     {
         process ??= ProcessCapability.Assumed(JobProcess.Of(job.Job.Print));
         if (!JobFits.TryFind(job.Job, reconciled, process, out JobFits? fits, out IReadOnlyList<Problem> problems)) return Failure.Of(job.Path, problems);
@@ -32,7 +33,8 @@ public static class FitWork
         FitCase alone = asMeasured.Changed(drawn.Changes.ToDictionary(c => c.Size, c => c.ByMm, StringComparer.Ordinal));
         PlacedShape shape = JobFits.ShapeChanged(job.Job, reconciled, drawn.Changes.ToDictionary(c => c.Size, c => c.ByMm, StringComparer.Ordinal));
         ExpectedFit[] each = [.. fits.Met.Select((m, k) => Expected(m, asMeasured, alone, k, fits, drawn)).Select(fit => fit with { Press = Press(job.Job, fit, shape) })];
-        return new FoundFits(job, reconciled, process, fits, each, drawn, wanted, fits.Met.Count == 0 ? [] : Sensitivity.Of(drawn.Case, drawn.Odds), drawn.Odds.AllTogether.Value >= wanted ? [] : Cures.Of(drawn.Case, drawn.Odds, wanted));
+        return new FoundFits(job, reconciled, process, fits, each, drawn, wanted, advise && fits.Met.Count > 0 ? Sensitivity.Of(drawn.Case, drawn.Odds) : [],
+            advise && fits.Met.Count > 0 && drawn.Odds.AllTogether.Value < wanted ? Cures.Of(drawn.Case, drawn.Odds, wanted) : []);
     }
 
     /// <summary>The drawn sizes to the digits in which they are written.</summary>

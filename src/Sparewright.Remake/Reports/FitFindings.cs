@@ -61,6 +61,7 @@ internal static class FitFindings
                     : $"No single cure is enough. The best one: {Words(cheapest)}; it takes {Takes(cheapest)}, and the odds would be {OddsInWords.Percent(cheapest.OddsAfter)}. Then look again.");
         }
 
+        if (found.Costs.Count == 0 && !enough) yield return new ReportPart.Line("What costs the odds and what would help: `sparewright fit`, with the job.");
         yield return new ReportPart.Line("Windows of clearance and where they come from: docs/reference/fits.md. Print the places that must fit first, small and cheap, before the whole part.");
     }
 

@@ -35,6 +35,15 @@ public static class RemadeJson
         LadderFindings.WriteMembers(json, planned, made);
     });
 
+    /// <summary>The same with the files of the part drawn for the fits.</summary>
+    public static byte[] Fit(Remade remade) => Written(json =>
+    {
+        Head(json, remade.Job, JobCautions.ForTheFits, JobCautions.AsFitted);
+        FitJson.WriteMembers(json, remade.Fits!);
+        Files(json, remade);
+        Times(json, remade);
+    });
+
     /// <summary>The facts of the solid, and the files.</summary>
     public static byte[] Solid(Remade remade) => Written(json =>
     {
@@ -52,6 +61,13 @@ public static class RemadeJson
         json.WriteStartObject("reconcile");
         ReconcileJson.WriteMembers(json, remade.Reconciled);
         json.WriteEndObject();
+        if (remade.Fits is { } fits)
+        {
+            json.WriteStartObject("fit");
+            FitJson.WriteMembers(json, fits);
+            json.WriteEndObject();
+        }
+
         json.WriteStartObject("solid");
         remade.Facts.WriteMembers(json);
         json.WriteEndObject();
@@ -75,14 +91,14 @@ public static class RemadeJson
         json.WriteEndArray();
     });
 
-    private static void Head(Utf8JsonWriter json, OpenedJob job)
+    private static void Head(Utf8JsonWriter json, OpenedJob job, string state = JobCautions.State, string drawn = JobCautions.AsMeasured)
     {
         json.WriteString("part", job.Job.PartName);
-        json.WriteString("state", JobCautions.State);
+        json.WriteString("state", state);
         json.WriteBoolean("couldInjure", job.Job.CouldInjure.Could);
         json.WriteStartArray("cautions");
         foreach (string caution in JobCautions.Of(job.Job)) json.WriteStringValue(caution);
-        json.WriteStringValue(JobCautions.AsMeasured);
+        json.WriteStringValue(drawn);
         foreach (string always in Handover.Cautions.Always) json.WriteStringValue(always);
         json.WriteEndArray();
     }

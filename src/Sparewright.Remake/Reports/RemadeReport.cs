@@ -42,12 +42,27 @@ public static class RemadeReport
         .. CautionLines(remade.Job),
         .. remade.Job.Job.About is { } about ? [new ReportPart.Line(about)] : Array.Empty<ReportPart>(),
         .. Findings.Of(remade.Reconciled, inches),
+        .. Fits(remade, inches),
         new ReportPart.Heading("The solid"),
         .. Solid(remade.Facts),
         .. remade.Files.Count == 0 ? [] : Files(remade, inFile),
         new ReportPart.Heading("What to do next"),
         .. Next(remade),
     ]);
+
+    /// <summary>Fits, and the files of the part drawn for them.</summary>
+    public static Report OfFits(Remade remade, bool inches) => new(
+    [
+        .. Of(remade.Fits!, inches).Parts,
+        .. Solid(remade.Facts),
+        .. remade.Files.Count == 0 ? [] : Files(remade, inFile: false),
+        new ReportPart.Line(JobCautions.AsFitted),
+        new ReportPart.Line(string.Join(' ', Handover.Cautions.Always)),
+    ]);
+
+    private static IEnumerable<ReportPart> Fits(Remade remade, bool inches) => remade.Fits is { } fits
+        ? FitFindings.Of(fits, inches)
+        : remade.FitsWhyNot.Count == 0 ? [] : [new ReportPart.Heading("Fits"), .. remade.FitsWhyNot.Select(why => new ReportPart.Line($"Not worked out: {why}", Tone.LookHere))];
 
     private static IEnumerable<ReportPart> CautionLines(OpenedJob job) => JobCautions.Of(job.Job).Select(c => new ReportPart.Line(c, Tone.Caution));
 
