@@ -51,7 +51,7 @@ public class PartUnderLoadTests(Bench bench, ITestOutputHelper output)
         double kt = HoleInStrip.KtGross(0.3), found = 1 / solved.Weakest.Reserve.Factor;
         Assert.Equal("eye.wall", FaceOf(part, solved));
         Assert.Equal(kt, found, 0.05 * kt);
-        Assert.Equal(50, solved.Weakest.Point.At.X, 1);
+        Assert.Equal(50, solved.Weakest.Point.At.X, 1.0);
         Assert.True(solved.StressPlusMinus < 0.1);
         Assert.Equal(Strength.Stresses.Resolution.Resolved, solved.Resolution);
     }
