@@ -11,6 +11,7 @@ using Sparewright.Web.Data;
 using Sparewright.Web.Desk;
 using Sparewright.Web.Guarding;
 using Sparewright.Web.HandOver;
+using Sparewright.Web.Strength;
 
 namespace Sparewright.Web;
 
@@ -59,6 +60,7 @@ public static class ShopDoor
         builder.Services.AddSingleton<Pictures>();
         builder.Services.AddSingleton<PhotographDesk>();
         builder.Services.AddSingleton<Makings>();
+        builder.Services.AddSingleton<Computings>();
         builder.Services.AddScoped<Attention>();
         builder.Services.Configure<WebEncoderOptions>(o => o.TextEncoderSettings = new TextEncoderSettings(UnicodeRanges.All));
         builder.Services.AddRouting();

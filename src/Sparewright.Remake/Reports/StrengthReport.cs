@@ -19,6 +19,12 @@ public static class StrengthReport
     [
         new ReportPart.Heading(found.Job.Job.PartName),
         .. JobCautions.Of(found.Job.Job).Select(c => new ReportPart.Line(c, Tone.Caution)),
+        .. Found(found).Parts,
+    ]);
+
+    /// <summary>What was found, without the part's name and the cautions that its job calls for.</summary>
+    public static Report Found(StrengthFound found) => new(
+    [
         .. Cautions(found).Select(c => new ReportPart.Line(c, Tone.Caution)),
         new ReportPart.Line($"Printed in {found.Material.Name}, {Word(found.Up)} as the way up{(found.UpIsSaid ? "" : " (the job does not say; print: {way_up: …})")}. {SourceOfStrength(found)}"),
         .. found.Cases.SelectMany(Case),
@@ -75,6 +81,7 @@ public static class StrengthReport
         Margin margin = of.Margin;
         SolvedCase solved = of.Solved;
         yield return new ReportPart.Heading(of.Load.Name);
+        yield return new ReportPart.Line(LoadWords.Of(of.Load));
         yield return new ReportPart.Line(string.Create(CultureInfo.InvariantCulture, $"Margin {Short(margin.Value)} ± {Short(margin.PlusMinus)}: {Meaning(margin)}"), margin.Value < 1 ? Tone.LookHere : margin.HoldsWithItsError ? Tone.Good : Tone.LookHere);
         yield return new ReportPart.Line(string.Create(CultureInfo.InvariantCulture,
             $"It would go first at {of.Element}, {Point(solved.Weakest.Point.At)}: {Words(margin.Mode)}; {solved.Weakest.Stress.Principal.First:0.0} MPa is the greatest pull there, ± {100 * solved.StressPlusMinus:0} %. Second number (Tsai–Wu) {Short(margin.TsaiWu)}, its check (Hoffman) {Short(margin.Hoffman)}."));
@@ -128,8 +135,8 @@ public static class StrengthReport
 
     private static string Point(Point3 p) => string.Create(CultureInfo.InvariantCulture, $"({p.X:0.0}, {p.Y:0.0}, {p.Z:0.0})");
 
-    /// <summary>Two digits that count.</summary>
-    private static string Short(double x)
+    /// <summary>A number of times with the two digits that count.</summary>
+    public static string Short(double x)
     {
         if (!double.IsFinite(x)) return "without end";
         if (x == 0) return "0";

@@ -1,5 +1,8 @@
 using Sparewright.Reconcile.Findings;
+using Sparewright.Remake.Bearing;
 using Sparewright.Remake.Live;
+using Sparewright.Remake.Reports;
+using Sparewright.Strength.Margins;
 
 namespace Sparewright.Web.Desk;
 
@@ -10,7 +13,7 @@ public sealed record Step(int Number, string Name, string? Path)
     public static IReadOnlyList<Step> All { get; } =
     [
         new(1, "Intake", "intake"), new(2, "Readings", "readings"), new(3, "Shape", "shape"), new(4, "Sizes", "sizes"),
-        new(5, "Fit", null), new(6, "Strength", null), new(7, "Print", null), new(8, "Trials", null), new(9, "Hand-over", "hand-over"),
+        new(5, "Fit", null), new(6, "Strength", "strength"), new(7, "Print", null), new(8, "Trials", null), new(9, "Hand-over", "hand-over"),
     ];
 
     /// <summary>How it stands, in a few words.</summary>
@@ -18,13 +21,15 @@ public sealed record Step(int Number, string Name, string? Path)
     public sealed record State(string Words, bool IsCalling);
 
     /// <summary>How this step of a job stands.</summary>
-    public State Of(LiveState live) => Path switch
+    /// <param name="strength">How the computing of its strength stands; null where that is not asked.</param>
+    public State Of(LiveState live, WorkState<StrengthFound>? strength) => Path switch
     {
         null => new("not yet in this version", false),
         "intake" => live.Job is { } job ? new(job.CouldInjure.Could ? "could injure: caution" : "noted", job.CouldInjure.Could) : Broken,
         "readings" => Readings(live),
         "shape" => Shape(live),
         "sizes" => Sizes(live),
+        "strength" => Strength(live, strength),
         "hand-over" => live.Reconciled is null ? new("not yet", false) : new("print files and picture", false),
         _ => throw new InvalidOperationException($"unknown step {Path}"),
     };
@@ -53,6 +58,18 @@ public sealed record Step(int Number, string Name, string? Path)
         if (live.Reconciled is not { } reconciled) return new("not known", true);
         int open = reconciled.Sizes.Count(s => s.Status == SizeStatus.Undecided);
         return open > 0 ? new($"{Count(open, "size")} undecided", true) : new($"{Count(reconciled.Sizes.Count, "size")}, all decided", false);
+    }
+
+    private static State Strength(LiveState live, WorkState<StrengthFound>? strength)
+    {
+        if (strength?.IsRunning == true) return new("being computed", false);
+        if (live.Job is { Loads.Count: 0 }) return new("no loads said", false);
+        if (strength?.Done is not { } found) return strength?.Failure is { JobIsWrong: true } ? new("cannot be computed", true) : new("not computed yet", false);
+        Margin margin = found.Governing.Margin;
+        string words = margin.Value < 1 ? $"margin {StrengthReport.Short(margin.Value)}, below 1"
+            : margin.HoldsWithItsError ? $"holds {StrengthReport.Short(margin.Value)} times the load (estimate)"
+            : $"holds {StrengthReport.Short(margin.Value)} times the load, not by more than its ±";
+        return new(strength.DoneRevision == live.Version ? words : $"out of date: {words}", !margin.HoldsWithItsError);
     }
 
     private static string Count(int n, string word) => n == 1 ? $"1 {word}" : $"{n} {word}s";

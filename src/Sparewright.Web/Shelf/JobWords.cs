@@ -1,5 +1,6 @@
 using Sparewright.Part;
 using Sparewright.Reconcile;
+using Sparewright.Remake.Bearing;
 using Sparewright.Remake.Live;
 using Sparewright.Web.Desk;
 
@@ -14,10 +15,10 @@ internal static class JobWords
         IReadOnlyList<Problem> problems = reading.Problems;
         if (reading.Job is not { } job) return ["the text must be put right"];
         if (!Reconciliation.TryReconcile(job, out var reconciled, out problems)) reconciled = null;
-        return Calling(new LiveState(1, text, job, reconciled, problems, null, null, IsBuilding: false));
+        return Calling(new LiveState(1, text, job, reconciled, problems, null, null, IsBuilding: false), null);
     }
 
-    /// <summary>Of a job that lies open: its solid is known too.</summary>
-    public static IReadOnlyList<string> Calling(LiveState live) =>
-        live.Job is null ? ["the text must be put right"] : [.. Step.All.Where(s => s.Path is not null).Select(s => s.Of(live)).Where(s => s.IsCalling).Select(s => s.Words).Distinct(StringComparer.Ordinal)];
+    /// <summary>Of a job that lies open: its solid is known too, and its strength where that was computed.</summary>
+    public static IReadOnlyList<string> Calling(LiveState live, WorkState<StrengthFound>? strength) =>
+        live.Job is null ? ["the text must be put right"] : [.. Step.All.Where(s => s.Path is not null).Select(s => s.Of(live, strength)).Where(s => s.IsCalling).Select(s => s.Words).Distinct(StringComparer.Ordinal)];
 }

@@ -23,6 +23,8 @@ public sealed class OpenDoor : IAsyncLifetime
     /// <summary>A browser that was never let in.</summary>
     public HttpClient Stranger { get; private set; } = null!;
 
+    public ShopData Shop => _shop;
+
     public JobDesk Desk(string example) => _desks[example];
 
     public PartInView Part(string example) => Desk(example).Live.InView!;

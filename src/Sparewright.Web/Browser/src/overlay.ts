@@ -1,5 +1,6 @@
 import type { Eye } from "./eye.ts";
 import { place, type Dimension } from "./dimension-layout.ts";
+import type { Extreme } from "./margin-field.ts";
 
 const svgSpace = "http://www.w3.org/2000/svg";
 const arrow = { length: 9, half: 1.9 };
@@ -13,9 +14,9 @@ export class Overlay {
     this.svg = svg;
   }
 
-  /** @param chosen ends of the pieces that bound what was picked, x, y, z each, two a piece; `named` of what is only spoken of
+  /** @param chosen ends of the pieces that bound what was picked, x, y, z each, two a piece; `named` of what is only spoken of; `extreme` where the margin is least
    *  @returns how many dimensions there was room for */
-  draw(eye: Eye, dimensions: readonly Dimension[], reach: Float32Array, chosen: readonly number[], named: readonly number[]): number {
+  draw(eye: Eye, dimensions: readonly Dimension[], reach: Float32Array, chosen: readonly number[], named: readonly number[], extreme: Extreme | null = null): number {
     this.svg.setAttribute("viewBox", `0 0 ${eye.widthPx} ${eye.heightPx}`);
     const group = make("g", {});
     if (named.length > 0) group.append(make("path", { class: "named-bounds", d: pieces(eye, named) }));
@@ -34,9 +35,22 @@ export class Overlay {
       one.append(text);
       group.append(one);
     }
+    if (extreme) group.append(marked(eye, extreme));
     this.svg.replaceChildren(group);
     return all.length;
   }
+}
+
+/** A ring about the place and its words, led to where there is room. */
+function marked(eye: Eye, extreme: Extreme): SVGElement {
+  const [x, y] = eye.onPage(extreme.at), ring = 6, toward = x < eye.widthPx / 2 ? 1 : -1, up = y > 70 ? -1 : 1;
+  const [textX, textY] = [x + toward * 34, y + up * 40], one = make("g", { class: "extreme" });
+  one.append(make("circle", { cx: px(x), cy: px(y), r: String(ring) }));
+  one.append(make("path", { class: "thin", d: `M${px(x + toward * ring * 0.65)} ${px(y + up * ring * 0.76)}L${px(textX)} ${px(textY)}` }));
+  const text = make("text", { x: px(textX + toward * 4), y: px(textY + (up < 0 ? -2 : 12)), "text-anchor": toward > 0 ? "start" : "end" });
+  text.textContent = extreme.text;
+  one.append(text);
+  return one;
 }
 
 function pieces(eye: Eye, ends: readonly number[]): string {

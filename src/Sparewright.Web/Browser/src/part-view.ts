@@ -2,6 +2,7 @@ import { Drawn } from "./drawn.ts";
 import { foreshortened, type Dimension } from "./dimension-layout.ts";
 import { dot, Eye, plus, standardViews, type Stand, type Triple } from "./eye.ts";
 import { boundaries, facetNormals, type Cut } from "./lines.ts";
+import { readMargin, type Extreme } from "./margin-field.ts";
 import { Overlay } from "./overlay.ts";
 import { faceOfPoint, outermost, readMesh, type PartMesh } from "./part-mesh.ts";
 import { Picker } from "./pick.ts";
@@ -14,7 +15,10 @@ interface Page { invokeMethodAsync(name: "FacePicked" | "ShadingLost", ...args: 
 interface Part { key: string; mesh: string; views: string; words: string[]; inches: boolean }
 
 /** What stands out: faces picked, faces only spoken of, and dimensions. */
-interface Look { chosen: number[]; named: number[]; dimensions: Dimension[] }
+interface Look { chosen: number[]; named: number[]; dimensions: Dimension[]; margin?: Margin | null }
+
+/** The margin on the surface: where it is fetched, and where it is least. */
+interface Margin extends Extreme { address: string }
 
 const turnStep = 15, moveStep = 40, closer = 1.25, turnPerPx = 0.4, clickPx = 4, narrowPx = 420, turnMs = 220, slowMs = 60;
 const cutNormals: Record<string, Triple> = { right: [1, 0, 0], back: [0, -1, 0], up: [0, 0, 1] };
@@ -57,6 +61,8 @@ class PartView {
   private frame = 0;
   private turning = 0;
   private newest = 0;
+  private margin: Margin | null = null;
+  private marginShown = "";
 
   constructor(root: HTMLElement, page: Page) {
     this.root = root;
@@ -104,6 +110,7 @@ class PartView {
     this.measureBox();
     this.picker = null;
     this.shaded?.show(mesh, this.facets);
+    this.marginShown = "";
     this.drawn.show(part.views);
     this.refreshCut();
     if (isFirst) this.eye.showWhole(this.reach, this.share);
@@ -119,6 +126,20 @@ class PartView {
     this.namedFaces = new Set(now.named);
     this.refreshMarks();
     this.dimension(now.dimensions);
+    this.margin = now.margin ?? null;
+    void this.colour(this.margin?.address ?? "");
+    this.redraw();
+  }
+
+  /** Colours the part by the margin that lies at an address, or no more. */
+  private async colour(address: string): Promise<void> {
+    if (address === this.marginShown) return;
+    this.marginShown = address;
+    const answer = address ? await fetch(address).catch(() => null) : null;
+    const bytes = answer?.ok ? await answer.arrayBuffer() : null;
+    if (address !== this.marginShown) return;
+    this.shaded?.colour(bytes && readMargin(bytes));
+    if (address && !bytes) this.marginShown = "";
     this.redraw();
   }
 
@@ -368,7 +389,7 @@ class PartView {
       probe.style.color = `var(${name})`;
       return getComputedStyle(probe).color;
     };
-    const inks: Inks = { light: colour("--part-light"), shade: colour("--part-shade"), ink: colour("--ink"), thin: colour("--ink"), look: colour("--look"), cut: colour("--part-cut") };
+    const inks: Inks = { light: colour("--part-light"), shade: colour("--part-shade"), ink: colour("--ink"), thin: colour("--ink"), look: colour("--look"), cut: colour("--part-cut"), steps: [1, 2, 3, 4, 5, 6].map(k => colour(`--margin-${k}`)) };
     probe.remove();
     this.shaded?.paint(inks);
     this.redraw();
@@ -398,7 +419,7 @@ class PartView {
       this.drawn.clear();
       this.shaded!.draw(this.eye, this.radius, this.cut);
     }
-    const shown = this.overlay.draw(this.eye, this.dimensions, this.reach, this.chosenBounds, this.namedBounds), all = this.dimensions.length;
+    const shown = this.overlay.draw(this.eye, this.dimensions, this.reach, this.chosenBounds, this.namedBounds, this.margin), all = this.dimensions.length;
     this.say(".shown", all > 1 && shown < all ? `${shown} of ${all} sizes in this view` : "");
     this.say(".whence", `Seen ${standardViews[this.eye.words] ? `from: ${this.eye.words}` : this.eye.words}`);
     for (const button of this.root.querySelectorAll<HTMLElement>("[data-do^='view ']")) button.setAttribute("aria-pressed", String(button.dataset.do === `view ${this.eye.words}`));

@@ -7,10 +7,11 @@ import { LineSegments2 } from "three/addons/lines/LineSegments2.js";
 import { LineSegmentsGeometry } from "three/addons/lines/LineSegmentsGeometry.js";
 import { plus, type Eye } from "./eye.ts";
 import { cutLines, outlines, type Cut } from "./lines.ts";
+import type { MarginField } from "./margin-field.ts";
 import { faceOfPoint, type PartMesh } from "./part-mesh.ts";
 
 /** The colours of a drawing, as CSS has them. */
-export interface Inks { light: string; shade: string; ink: string; thin: string; look: string; cut: string }
+export interface Inks { light: string; shade: string; ink: string; thin: string; look: string; cut: string; steps: string[] }
 
 /** What a face is at the moment. */
 export const plain = 0, named = 1, chosen = 2;
@@ -19,6 +20,10 @@ const sidePx = 256;
 
 const vertexShader = /* glsl */`
   attribute float face;
+  #ifdef MARGIN
+    attribute vec2 margin; // doublings from 1, and whether it is judged
+    varying vec2 vMargin;
+  #endif
   uniform sampler2D states;
   varying vec3 vNormal;
   varying vec3 vPlace;
@@ -26,6 +31,9 @@ const vertexShader = /* glsl */`
   void main() {
     int number = int(face + 0.5);
     vState = texelFetch(states, ivec2(number % ${sidePx}, number / ${sidePx}), 0).r * 255.0;
+    #ifdef MARGIN
+      vMargin = margin;
+    #endif
     vNormal = normalMatrix * normal;
     vPlace = (modelViewMatrix * vec4(position, 1.0)).xyz;
     gl_Position = projectionMatrix * vec4(vPlace, 1.0);
@@ -38,6 +46,10 @@ const fragmentShader = /* glsl */`
   varying vec3 vNormal;
   varying vec3 vPlace;
   flat varying float vState;
+  #ifdef MARGIN
+    uniform vec3 steps[6];
+    varying vec2 vMargin;
+  #endif
 
   float hatch(float spacing, float width) {
     float across = (gl_FragCoord.x - gl_FragCoord.y) / (1.41421 * pxRatio);
@@ -51,6 +63,19 @@ const fragmentShader = /* glsl */`
     #endif
     vec3 n = normalize(vNormal);
     vec3 colour = mix(shade, light, smoothstep(-0.35, 0.95, dot(n, vec3(-0.37, 0.62, 0.69))));
+    #ifdef MARGIN
+      float lit = mix(0.72, 1.0, smoothstep(-0.35, 0.95, dot(n, vec3(-0.37, 0.62, 0.69))));
+      if (vMargin.y < 0.999) colour = mix(colour, ink, 0.35 * hatch(8.0, 0.8));
+      else {
+        int number = int(clamp(floor(vMargin.x) + 3.0, 0.0, 5.0));
+        colour = steps[0] * lit;
+        for (int k = 1; k < 6; k++) if (k == number) colour = steps[k] * lit;
+        // A line where one step meets the next, the stronger where the margin is 1.
+        float line = clamp(floor(vMargin.x + 0.5), -2.0, 2.0), wide = (line == 0.0 ? 1.5 : 0.6) * pxRatio;
+        float from = abs(vMargin.x - line) / max(fwidth(vMargin.x), 1e-6);
+        colour = mix(colour, vec3(0.07, 0.08, 0.1), 1.0 - smoothstep(wide - 0.5, wide + 0.5, from));
+      }
+    #endif
     if (vState > 1.5) colour = mix(mix(colour, look, 0.22), look, 0.75 * hatch(7.0, 1.3));
     else if (vState > 0.5) colour = mix(colour, look, 0.30);
     #ifdef CUT
@@ -80,6 +105,7 @@ export class Shaded {
   private weakLines: LineSegments2 | null = null;
   private mesh: PartMesh | null = null;
   private facets: Float32Array = new Float32Array();
+  private plainGeometry: BufferGeometry | null = null;
   private fixedEnds: number[] = [];
 
   /** Throws where there is no WebGL. */
@@ -90,7 +116,7 @@ export class Shaded {
     const colour = () => ({ value: new Color() });
     this.surface = new ShaderMaterial({
       vertexShader, fragmentShader, side: FrontSide, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 2,
-      uniforms: { states: { value: this.states }, light: colour(), shade: colour(), ink: colour(), look: colour(), cutGround: colour(), cutPlane: { value: new Vector4() }, pxRatio: { value: 1 } },
+      uniforms: { states: { value: this.states }, light: colour(), shade: colour(), ink: colour(), look: colour(), cutGround: colour(), cutPlane: { value: new Vector4() }, pxRatio: { value: 1 }, steps: { value: Array.from({ length: 6 }, () => new Color()) } },
     });
     this.cutMark = this.surface.clone();
     Object.assign(this.cutMark, { uniforms: this.surface.uniforms, defines: { CUT: "" }, side: BackSide, colorWrite: false, depthWrite: false, stencilWrite: true, stencilRef: 1, stencilZPass: ReplaceStencilOp });
@@ -104,7 +130,8 @@ export class Shaded {
   show(mesh: PartMesh, facets: Float32Array): void {
     this.mesh = mesh;
     this.facets = facets;
-    this.part?.geometry.dispose();
+    this.dropMargin();
+    this.plainGeometry?.dispose();
     const geometry = new BufferGeometry();
     geometry.setAttribute("position", new BufferAttribute(mesh.points, 3));
     geometry.setAttribute("normal", new BufferAttribute(mesh.normals, 3));
@@ -119,9 +146,32 @@ export class Shaded {
       for (const mesh of [this.part, this.marker]) mesh.frustumCulled = false;
       this.scene.add(this.part, this.marker);
     }
-    this.marker!.geometry = geometry;
+    this.marker!.geometry = this.plainGeometry = geometry;
     this.fixedEnds = endsOf(mesh, mesh.sharpEdges);
     this.weakLines = this.lines(this.weakLines, endsOf(mesh, mesh.smoothEdges), this.weak);
+  }
+
+  /** Colours the part by the margin on its surface, or no more. */
+  colour(field: MarginField | null): void {
+    this.dropMargin();
+    if (!field || !this.part) return;
+    const geometry = new BufferGeometry();
+    geometry.setAttribute("position", new BufferAttribute(field.points, 3));
+    geometry.setAttribute("normal", new BufferAttribute(field.normals, 3));
+    geometry.setAttribute("face", new BufferAttribute(field.faces, 1));
+    geometry.setAttribute("margin", new BufferAttribute(field.margins, 2));
+    geometry.setIndex(new BufferAttribute(field.triangles, 1));
+    this.part.geometry = geometry;
+    this.surface.defines.MARGIN = "";
+    this.surface.needsUpdate = true;
+  }
+
+  private dropMargin(): void {
+    if (this.surface.defines.MARGIN === undefined || !this.part) return;
+    this.part.geometry.dispose();
+    this.part.geometry = this.plainGeometry!;
+    delete this.surface.defines.MARGIN;
+    this.surface.needsUpdate = true;
   }
 
   /** Says what each face is: plain, named or chosen. */
@@ -136,6 +186,7 @@ export class Shaded {
     // As they are: what CSS calls a colour is what shall be seen.
     const u = this.surface.uniforms, set = (colour: Color, css: string) => colour.setStyle(css, "srgb-linear");
     set(u.light.value, inks.light); set(u.shade.value, inks.shade); set(u.ink.value, inks.ink); set(u.look.value, inks.look); set(u.cutGround.value, inks.cut);
+    inks.steps.forEach((css, k) => set(u.steps.value[k], css));
     this.strong.color.setStyle(inks.ink);
     this.bounding.color.setStyle(inks.ink);
     this.weak.color.setStyle(inks.thin);
@@ -164,7 +215,8 @@ export class Shaded {
   }
 
   dispose(): void {
-    this.part?.geometry.dispose();
+    this.dropMargin();
+    this.plainGeometry?.dispose();
     this.strongLines?.geometry.dispose();
     this.weakLines?.geometry.dispose();
     this.boundLines?.geometry.dispose();

@@ -3,6 +3,7 @@ import { test } from "node:test";
 import { foreshortened, place, type Dimension } from "../src/dimension-layout.ts";
 import { cross, dot, Eye, nearestStandard, standardViews, type Triple } from "../src/eye.ts";
 import { boundaries, cutLines, facetNormals, outlines } from "../src/lines.ts";
+import { readMargin } from "../src/margin-field.ts";
 import { faceOfPoint, outermost, readMesh, type PartMesh } from "../src/part-mesh.ts";
 import { Picker } from "../src/pick.ts";
 
@@ -128,4 +129,17 @@ test("a mesh of the wrong make or length is refused", () => {
   new Uint8Array(bytes).set(new TextEncoder().encode("SPM1"));
   assert.throws(() => readMesh(bytes), /24 bytes came with 28/);
   assert.equal(readMesh(bytes.slice(0, 24)).points.length, 0);
+});
+
+test("the margin on a surface is read in doublings from 1, and what is not judged is none", () => {
+  const points = 3, bytes = new ArrayBuffer(12 + 32 * points + 12), view = new DataView(bytes);
+  "SPF1".split("").forEach((c, k) => view.setUint8(k, c.charCodeAt(0)));
+  view.setUint32(4, points, true); view.setUint32(8, 1, true);
+  [4, 0.25, NaN].forEach((margin, k) => view.setFloat32(12 + 28 * points + 4 * k, margin, true));
+  [0, 1, 2].forEach((p, k) => view.setUint32(12 + 32 * points + 4 * k, p, true));
+  const field = readMargin(bytes);
+  assert.deepEqual([...field.margins], [2, 1, -2, 1, 0, 0]);
+  assert.deepEqual([...field.triangles], [0, 1, 2]);
+  assert.throws(() => readMargin(bytes.slice(0, 40)));
+  assert.throws(() => readMargin(new ArrayBuffer(4)));
 });

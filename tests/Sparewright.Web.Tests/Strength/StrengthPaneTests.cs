@@ -1,0 +1,100 @@
+using Bunit;
+using Microsoft.Extensions.DependencyInjection;
+using Sparewright.Handover.Picture;
+using Sparewright.Remake.Bearing;
+using Sparewright.Remake.Reports;
+using Sparewright.Solid;
+using Sparewright.Web.Desk;
+using Sparewright.Web.Strength;
+using Sparewright.Web.Tests.PartView;
+using Xunit;
+
+namespace Sparewright.Web.Tests.Strength;
+
+/// <summary>The step Strength: computes when asked, says each number with its ±, and says when the job has moved on.</summary>
+public sealed class StrengthPaneTests : IClassFixture<OpenDoor>, IDisposable
+{
+    private static readonly TimeSpan Longest = TimeSpan.FromMinutes(4);
+
+    private readonly OpenDoor _door;
+    private readonly BunitContext _page = new();
+    private readonly Computings _computings;
+
+    public StrengthPaneTests(OpenDoor door)
+    {
+        _door = door;
+        _computings = new Computings(new DoorSettings("", 0, KernelProgram.Find().OrThrow(), door.Shop.Jobs, TimeProvider.System, Lettering.UsualFiles));
+        _page.Services.AddSingleton(_computings);
+        _page.JSInterop.Mode = JSRuntimeMode.Loose;
+    }
+
+    public void Dispose()
+    {
+        _page.Dispose();
+        _computings.Dispose();
+    }
+
+    [Fact]
+    public async Task It_computes_says_what_it_found_and_says_when_that_is_out_of_date()
+    {
+        JobDesk desk = _door.Desk("vent-knuckle");
+        IRenderedComponent<StrengthPane> pane = Pane(desk);
+        Step step = Step.All.Single(s => s.Path == "strength");
+        Computing computing = _computings.Of(desk.Head.Job);
+        Assert.Contains("push of 120 N on pin_hole.wall, toward up; held by: screws in screw_hole#1 and screw_hole#2, resting on foot.bottom, which only pushes; many times", pane.Find(".loads dd").TextContent);
+        Assert.Equal("not computed yet", step.Of(desk.Live, computing.State).Words);
+
+        pane.Find("#compute").Click();
+        Assert.NotNull(pane.Find("#stop"));
+        Assert.Equal("being computed", step.Of(desk.Live, computing.State).Words);
+        pane.WaitForAssertion(() => Assert.Equal("Compute again", pane.Find("#compute").TextContent), Longest);
+
+        StrengthFound found = computing.State.Done!;
+        CaseFound worst = found.Governing;
+        Assert.True(worst.Margin.Value < 1, "this example is asked too much, and its margin says so");
+        Assert.StartsWith($"{StrengthReport.Short(worst.Margin.Value)} ± {StrengthReport.Short(worst.Margin.PlusMinus)}", pane.Find("td.margin").TextContent.Trim(), StringComparison.Ordinal);
+        Assert.Contains(", below 1", pane.Find("td.margin").TextContent);
+        Assert.Contains(StrengthReport.Words(worst.Margin.Mode), pane.Find(".cases").TextContent);
+        string told = pane.Find(".report").TextContent;
+        foreach (ReportPart.Line line in StrengthReport.Found(found).Parts.OfType<ReportPart.Line>()) Assert.Contains(line.Text, told);
+        foreach (var factor in worst.Allowables.Against(worst.Margin.Mode).Factors) Assert.Contains(factor.Source, told);
+        Assert.DoesNotContain("safe", pane.Find(".report").TextContent.Replace("safety", "", StringComparison.Ordinal), StringComparison.OrdinalIgnoreCase);
+        Assert.Equal($"margin {StrengthReport.Short(worst.Margin.Value)}, below 1", step.Of(desk.Live, computing.State).Words);
+        Assert.True(step.Of(desk.Live, computing.State).IsCalling);
+        Assert.Empty(pane.FindAll("[style]"));
+
+        string before = desk.Head.Latest.Text;
+        await desk.EnterAsync(desk.Head.Latest.Number, before.Replace("newtons: 120", "newtons: 60", StringComparison.Ordinal), "half the gust");
+        pane.WaitForAssertion(() => Assert.Contains("Out of date: the job was changed", pane.Find(".calling").TextContent));
+        Assert.StartsWith("out of date: ", step.Of(desk.Live, computing.State).Words, StringComparison.Ordinal);
+        await desk.EnterAsync(desk.Head.Latest.Number, before, "as it was");
+    }
+
+    [Fact]
+    public async Task Stopped_it_says_so_and_what_was_there_stays()
+    {
+        JobDesk desk = _door.Desk("line-reel-crank");
+        IRenderedComponent<StrengthPane> pane = Pane(desk);
+        pane.Find("#compute").Click();
+        pane.Find("#stop").Click();
+        pane.WaitForAssertion(() => Assert.Contains("stopped; what was computed before is as it was", pane.Find(".problem").TextContent), Longest);
+        Assert.Equal("Compute", pane.Find("#compute").TextContent);
+        await desk.Settled;
+    }
+
+    [Fact]
+    public async Task A_part_that_nothing_holds_is_explained_and_not_solved()
+    {
+        JobDesk desk = _door.Desk("line-reel-crank");
+        string before = desk.Head.Latest.Text;
+        await desk.EnterAsync(desk.Head.Latest.Number, before.Replace("held_fast: nut_seat.floor", "rests_on: nut_seat.floor", StringComparison.Ordinal), "not held");
+        IRenderedComponent<StrengthPane> pane = Pane(desk);
+        pane.Find("#compute").Click();
+        pane.WaitForAssertion(() => Assert.Contains("nothing holds the part against “hand on the peg”: it is free to", pane.Find(".problem").TextContent), Longest);
+        Assert.Contains("say what holds it", pane.Find(".problem").TextContent);
+        Assert.Empty(pane.FindAll(".report"));
+        await desk.EnterAsync(desk.Head.Latest.Number, before, "as it was");
+    }
+
+    private IRenderedComponent<StrengthPane> Pane(JobDesk desk) => _page.Render<StrengthPane>(p => p.AddCascadingValue(desk).AddCascadingValue(new Attention()));
+}
