@@ -19,6 +19,9 @@ internal sealed class StrengthStage(OpenedJob opened, IReadOnlyDictionary<string
     /// <summary>Cells for comparing ways up and finding the old part's weakest place: enough to tell one from another.</summary>
     private const int CellsToCompare = 25_000;
 
+    /// <summary>The margin is shown on triangles with edges of so many cells.</summary>
+    private const double ShownCells = 2;
+
     /// <summary>What an old part is taken to have been moulded of where nothing is said: the most common plastic of housings.</summary>
     private const string UsualMoulded = "ABS";
 
@@ -52,14 +55,15 @@ internal sealed class StrengthStage(OpenedJob opened, IReadOnlyDictionary<string
         Direction up = Job.Print.WayUp ?? Direction.Up;
         int steps = placed.Cases.Count * (Job.MadeBy == MadeBy.Moulding ? 5 : 4), step = 0;
 
+        var surface = MarginSurface.Of(mesh, solid.Faces, part.CellMm * ShownCells);
         var cases = new List<CaseFound>();
         foreach (SolidLoadCase @case in placed.Cases)
         {
             progress.Report(new(Stage.Strength, (double)step++ / steps, $"solving the case “{@case.Load.Name}”"));
             Allowables allowables = AllowablesOf(material, @case.Load);
-            CaseAnswer answer = part.Solve(@case, Vector(up), material.Stiffness, s => MaximumStress.Of(s, allowables.Strength), null, cancel);
+            CaseAnswer answer = part.Solve(@case, Vector(up), material.Stiffness, s => MaximumStress.Of(s, allowables.Strength), surface.Points, null, cancel);
             if (answer.Solved is not { } solved) return Loose(@case.Load, answer);
-            cases.Add(new(@case.Load, solved, NameOf(solved.Weakest.Point.Face), Margin.Of(solved.Weakest.Stress, allowables, solved.StressPlusMinus), allowables, MaximumStress.Of(solved.Weakest.Stress, Bare(material.Strengths))));
+            cases.Add(new(@case.Load, solved, NameOf(solved.Weakest.Point.Face), Margin.Of(solved.Weakest.Stress, allowables, solved.StressPlusMinus), allowables, MaximumStress.Of(solved.Weakest.Stress, Bare(material.Strengths)), MarginPicture.Of(surface, solved.Reserves)));
         }
 
         var ways = new List<WayUp>();
@@ -70,7 +74,7 @@ internal sealed class StrengthStage(OpenedJob opened, IReadOnlyDictionary<string
             {
                 progress.Report(new(Stage.Strength, (double)step++ / steps, $"comparing layers that lie with {way.ToString().ToLowerInvariant()} as the way up"));
                 LayeredStrength strength = AllowablesOf(material, @case.Load).Strength;
-                if (coarse.Solve(@case, Vector(way), material.Stiffness, s => MaximumStress.Of(s, strength), null, cancel).Solved is { } solved) least = Math.Min(least, solved.Weakest.Reserve.Factor);
+                if (coarse.Solve(@case, Vector(way), material.Stiffness, s => MaximumStress.Of(s, strength), cancel: cancel).Solved is { } solved) least = Math.Min(least, solved.Weakest.Reserve.Factor);
             }
 
             ways.Add(new(way, least));
@@ -106,7 +110,7 @@ internal sealed class StrengthStage(OpenedJob opened, IReadOnlyDictionary<string
         foreach (SolidLoadCase @case in placed.Cases)
         {
             progress.Report(new(Stage.Strength, (double)step++ / steps, $"the old part under “{@case.Load.Name}”"));
-            if (coarse.Solve(@case, Vector(Direction.Up), material.Stiffness, s => MaximumStress.OfMoulded(s, material.StrengthMPa.Value), null, cancel).Solved is not { Weakest: { } weakest }) continue;
+            if (coarse.Solve(@case, Vector(Direction.Up), material.Stiffness, s => MaximumStress.OfMoulded(s, material.StrengthMPa.Value), cancel: cancel).Solved is not { Weakest: { } weakest }) continue;
             places.Add(new(@case.Load.Name, NameOf(weakest.Point.Face), weakest.Point.At, weakest.Reserve, [.. WhereItBroke().Select(n => (n, DistanceMm(n, weakest.Point.At))).Where(n => double.IsFinite(n.Item2))], Job.BrokeAt.Count > 0));
         }
 

@@ -17,7 +17,11 @@ namespace Sparewright.Strength.Cases;
 /// <param name="WindowCellMm">Edge of the cells that the weakest place was judged with.</param>
 /// <param name="Resolution">How well these show the round face there; null where it is flat.</param>
 /// <param name="PullingShare">See <see cref="ContactSolution.PullingShare"/>.</param>
-public sealed record SolvedCase(SolidLoadCase Case, WeakestPlace Weakest, double StressPlusMinus, double DisplacementMm, int Elements, double CellMm, double WindowCellMm, Resolution? Resolution, double PullingShare, double Seconds);
+public sealed record SolvedCase(SolidLoadCase Case, WeakestPlace Weakest, double StressPlusMinus, double DisplacementMm, int Elements, double CellMm, double WindowCellMm, Resolution? Resolution, double PullingShare, double Seconds)
+{
+    /// <summary>The reserve at each point that was asked for, NaN where none is judged (<see cref="WeakestPlace.Reserves"/>).</summary>
+    public IReadOnlyList<double> Reserves { get; init; } = [];
+}
 
 /// <summary>A load case answered, or why not: how the part gets away from what holds it.</summary>
 public readonly record struct CaseAnswer(SolvedCase? Solved, IReadOnlyList<FreePiece> Loose);
@@ -52,7 +56,8 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
 
     /// <summary>Solves a case on a grid whose z is the way up.</summary>
     /// <param name="judge">The reserve of a stress in that grid's axes.</param>
-    public CaseAnswer Solve(SolidLoadCase @case, Point3 up, LayeredStiffness material, Func<Stress, Reserve> judge, IProgress<double>? progress = null, CancellationToken cancel = default)
+    /// <param name="shown">Points of the surface at which the reserve is wanted, too.</param>
+    public CaseAnswer Solve(SolidLoadCase @case, Point3 up, LayeredStiffness material, Func<Stress, Reserve> judge, IReadOnlyList<SurfacePoint>? shown = null, IProgress<double>? progress = null, CancellationToken cancel = default)
     {
         var clock = Stopwatch.StartNew();
         GridFrame frame = GridFrame.WithUp(up);
@@ -90,7 +95,8 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
         }
 
         SolvedCase Answer(WeakestPlace place, double plusMinus, ContactSolution solved, double cellMm, int more) => new(@case, place, plusMinus, Farthest(solved), solved.Solution.Grid.Cells + more,
-            CellMm, cellMm, ResolutionAt(faces[place.Point.Face], cellMm), solved.PullingShare, clock.Elapsed.TotalSeconds);
+            CellMm, cellMm, ResolutionAt(faces[place.Point.Face], cellMm), solved.PullingShare, clock.Elapsed.TotalSeconds)
+        { Reserves = shown is null ? [] : WeakestPlace.Reserves(whole.Solution, @case, _surface!, shown, supportMm, judge) };
     }
 
     private static Resolution? ResolutionAt(SolidFace face, double cellMm) => face.Kind switch

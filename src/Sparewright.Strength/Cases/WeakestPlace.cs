@@ -51,6 +51,23 @@ public sealed record WeakestPlace(SurfacePoint Point, Stress Stress, Reserve Res
             sharp is { } s ? surface.SharpCorners.MinBy(c => (c.At - surface.Points[s].At).Length) : null);
     }
 
+    /// <summary>The reserve at each of some points of the surface, for looking at; NaN where none is judged: at a support, at a sharp inner corner, away from all cells.</summary>
+    /// <param name="judge">The reserve of a stress in the grid's axes.</param>
+    public static IReadOnlyList<double> Reserves(Solution solution, SolidLoadCase @case, PartSurface surface, IReadOnlyList<SurfacePoint> points, double supportMm, Func<Stress, Reserve> judge)
+    {
+        double cellMm = solution.Grid.CellMm;
+        var supports = new Nearness(@case.Supports.SelectMany(s => s.Patch.Samples.Select(p => p.At)), supportMm);
+        var loads = new Nearness(@case.Loads.SelectMany(s => s.Patch.Samples.Select(p => p.At)), TouchMm(cellMm));
+        var corners = new Nearness(surface.SharpCorners.Select(c => c.At), LineWidthMm);
+        var reserves = new double[points.Count];
+        Parallel.For(0, reserves.Length, k =>
+        {
+            SurfacePoint p = points[k];
+            reserves[k] = supports.Has(p.At) || corners.Has(p.At) || StressAt(solution, p, loads.Has(p.At)) is not { } stress ? double.NaN : judge(stress).Factor;
+        });
+        return reserves;
+    }
+
     /// <summary>A point so near a load has traction on it.</summary>
     public static double TouchMm(double cellMm) => 1.5 * cellMm;
 

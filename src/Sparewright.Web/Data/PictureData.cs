@@ -1,6 +1,7 @@
 using Microsoft.Net.Http.Headers;
 using Sparewright.Remake.Live;
 using Sparewright.Shop;
+using Sparewright.Web.Strength;
 
 namespace Sparewright.Web.Data;
 
@@ -11,12 +12,17 @@ internal static class PictureData
 
     public static string MeshAddress(JobId job, string key) => $"jobs/{job}/mesh/{key}?form={DisplayMesh.Form}";
 
+    public static string MarginAddress(JobId job, string key) => $"jobs/{job}/margin/{key}";
+
     public static string ViewsAddress(JobId job, string key) => $"jobs/{job}/view/{key}";
 
     public static void MapPictures(this WebApplication app)
     {
         app.MapGet("/jobs/{id}/mesh/{key}", (string id, string key, Pictures pictures, HttpResponse response) =>
             pictures.Mesh(new JobId(id), key) is { } mesh ? Unchanging(mesh, "application/octet-stream", $"{key}-{DisplayMesh.Form}", response) : Results.NotFound());
+
+        app.MapGet("/jobs/{id}/margin/{key}", (string id, string key, Computings computings, HttpResponse response) =>
+            computings.Of(new JobId(id)).State.Done?.Cases.FirstOrDefault(c => c.Picture.Key == key) is { } of ? Unchanging(of.Picture.Bytes.ToArray(), "application/octet-stream", key, response) : Results.NotFound());
 
         app.MapGet("/jobs/{id}/view/{key}/{name}.svg", async (string id, string key, string name, Pictures pictures, HttpResponse response, CancellationToken cancel) =>
             StandardView.All.FirstOrDefault(v => v.Name == name) is { } view && await pictures.ViewAsync(new JobId(id), key, view, cancel).ConfigureAwait(false) is { } svg

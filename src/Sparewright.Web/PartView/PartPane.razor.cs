@@ -3,7 +3,9 @@ using Microsoft.AspNetCore.Components;
 using Microsoft.JSInterop;
 using Sparewright.Handover.Picture;
 using Sparewright.Reconcile.Findings;
+using Sparewright.Remake.Bearing;
 using Sparewright.Remake.Live;
+using Sparewright.Remake.Reports;
 using Sparewright.Web.Data;
 using Sparewright.Web.Desk;
 
@@ -46,6 +48,11 @@ public sealed partial class PartPane : DeskPane, IAsyncDisposable
     private string LastGood => Live.InView is { } last ? string.Create(CultureInfo.InvariantCulture, $" The picture is out of date: it shows revision {last.Version}.") : "";
 
     private string Sentence => Live.InView is { } part ? (Live.IsOutOfDate ? "Out of date. " : "") + PartInWords.Of(part, InInches) : "There is no picture of the part yet.";
+
+    private string MarginSentence => Margin is { } m ? $" Coloured by margin under “{m.Of.Load.Name}”: {LeastOf(m.Of)}, {WhereOf(m.Of)}. {string.Join("; ", Steps(m.Of).Select(s => $"{s.Words}: {s.Share}"))}." : "";
+
+    /// <summary>The margin to colour the part by, where it belongs to the part in view.</summary>
+    private ShownMargin? Margin => Attention.Margin is { } margin && _worded?.Version == margin.Version ? margin : null;
 
     /// <summary>The faces that stand out; the one that was picked comes first.</summary>
     private IReadOnlyList<FaceInWords> Outstanding => [.. _faces.Where(IsOutstanding).OrderByDescending(f => f.Number == _picked)];
@@ -210,7 +217,7 @@ public sealed partial class PartPane : DeskPane, IAsyncDisposable
         }
     }
 
-    private PictureLook LookOf(PartInView part) => new([.. Outstanding.Select(f => f.Number)], [.. NamedByReading()], [.. DimensionsOf(part)]);
+    private PictureLook LookOf(PartInView part) => new([.. Outstanding.Select(f => f.Number)], [.. NamedByReading()], [.. DimensionsOf(part)], Margin is { } margin ? new(margin.Address, PlaceOf(margin.Of), LeastOf(margin.Of)) : null);
 
     private IEnumerable<ShownDimension> DimensionsOf(PartInView part)
     {
@@ -218,6 +225,17 @@ public sealed partial class PartPane : DeskPane, IAsyncDisposable
         if (!_showsSizes) yield break;
         foreach (Dimension size in DimensionsInView.Sizes(part, InInches)) yield return ShownDimension.Of(size, inHand: false);
     }
+
+    private static string LeastOf(CaseFound of) => $"least margin {StrengthReport.Short(of.Margin.Value)} ± {StrengthReport.Short(of.Margin.PlusMinus)}";
+
+    private static string WhereOf(CaseFound of) => $"{StrengthReport.Words(of.Margin.Mode)}, at {of.Element}";
+
+    private static double[] PlaceOf(CaseFound of) => [of.Solved.Weakest.Point.At.X, of.Solved.Weakest.Point.At.Y, of.Solved.Weakest.Point.At.Z];
+
+    /// <summary>The steps of the margin in words, each with its share of the surface; those that are nowhere are left out.</summary>
+    private static IEnumerable<(int Number, string Words, string Share)> Steps(CaseFound of) => MarginPicture.Steps.Select((words, k) => (k + 1, words, Percent(of.Picture.Shares[k]))).Where(s => of.Picture.Shares[s.Item1 - 1] > 0);
+
+    private static string Percent(double share) => share < 0.005 ? "below 1 % of the surface" : string.Create(CultureInfo.InvariantCulture, $"{100 * share:0} % of the surface");
 
     private bool IsOutstanding(FaceInWords face) => face.Number == _picked || (_picked is null && Attention.Elements.Any(face.Answers));
 

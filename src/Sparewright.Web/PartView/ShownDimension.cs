@@ -6,7 +6,10 @@ namespace Sparewright.Web.PartView;
 /// <summary>What stands out on the picture, as the browser takes it.</summary>
 /// <param name="Chosen">Numbers of the faces that were picked.</param>
 /// <param name="Named">Numbers of those only spoken of.</param>
-internal sealed record PictureLook(int[] Chosen, int[] Named, ShownDimension[] Dimensions);
+internal sealed record PictureLook(int[] Chosen, int[] Named, ShownDimension[] Dimensions, MarginOnPart? Margin);
+
+/// <summary>The margin on the surface, as the browser takes it: where it is fetched, and what is written where it is least.</summary>
+internal sealed record MarginOnPart(string Address, double[] At, string Text);
 
 /// <summary>A dimension as the browser's picture takes it.</summary>
 /// <param name="InHand">Whether it belongs to the reading in hand.</param>

@@ -41,7 +41,7 @@ public class PictureDataTests(OpenDoor door) : IClassFixture<OpenDoor>
     public async Task What_is_not_in_view_is_not_there()
     {
         string job = door.Desk(Knuckle).Head.Job.ToString();
-        foreach (string address in new[] { $"jobs/{job}/mesh/0000", $"jobs/nothing/mesh/{door.Part(Knuckle).Key}", $"jobs/{job}/view/0000/front.svg", View("askew"), "lettering/7", "lettering/-1" })
+        foreach (string address in new[] { $"jobs/{job}/mesh/0000", $"jobs/{job}/margin/0000", $"jobs/nothing/mesh/{door.Part(Knuckle).Key}", $"jobs/{job}/view/0000/front.svg", View("askew"), "lettering/7", "lettering/-1" })
             Assert.Equal(HttpStatusCode.NotFound, (await door.Browser.GetAsync(address)).StatusCode);
     }
 

@@ -19,6 +19,7 @@ public sealed class StrengthPaneTests : IClassFixture<OpenDoor>, IDisposable
     private readonly OpenDoor _door;
     private readonly BunitContext _page = new();
     private readonly Computings _computings;
+    private readonly Attention _attention = new();
 
     public StrengthPaneTests(OpenDoor door)
     {
@@ -41,7 +42,7 @@ public sealed class StrengthPaneTests : IClassFixture<OpenDoor>, IDisposable
         IRenderedComponent<StrengthPane> pane = Pane(desk);
         Step step = Step.All.Single(s => s.Path == "strength");
         Computing computing = _computings.Of(desk.Head.Job);
-        Assert.Contains("push of 120 N on pin_hole.wall, toward up; held by: screws in screw_hole#1 and screw_hole#2, resting on foot.bottom, which only pushes; many times", pane.Find(".loads dd").TextContent);
+        Assert.Contains("Push of 120 N on pin_hole.wall, toward up; held by: screws in screw_hole#1 and screw_hole#2, resting on foot.bottom, which only pushes; many times", pane.Find(".loads dd").TextContent);
         Assert.Equal("not computed yet", step.Of(desk.Live, computing.State).Words);
 
         pane.Find("#compute").Click();
@@ -62,10 +63,19 @@ public sealed class StrengthPaneTests : IClassFixture<OpenDoor>, IDisposable
         Assert.Equal($"margin {StrengthReport.Short(worst.Margin.Value)}, below 1", step.Of(desk.Live, computing.State).Words);
         Assert.True(step.Of(desk.Live, computing.State).IsCalling);
         Assert.Empty(pane.FindAll("[style]"));
+        Assert.Equal(worst, _attention.Margin!.Of);
+        Assert.EndsWith(worst.Picture.Key, _attention.Margin.Address, StringComparison.Ordinal);
+        Assert.Equal(1, worst.Picture.Shares.Sum(), 9);
+        Assert.True(worst.Picture.Shares[0] > 0, "the weakest place lies on the surface");
+        pane.Find("#colour").Change("");
+        Assert.Null(_attention.Margin);
+        pane.Find("#colour").Change(worst.Load.Name);
+        Assert.Equal(worst, _attention.Margin!.Of);
 
         string before = desk.Head.Latest.Text;
         await desk.EnterAsync(desk.Head.Latest.Number, before.Replace("newtons: 120", "newtons: 60", StringComparison.Ordinal), "half the gust");
         pane.WaitForAssertion(() => Assert.Contains("Out of date: the job was changed", pane.Find(".calling").TextContent));
+        Assert.Null(_attention.Margin);
         Assert.StartsWith("out of date: ", step.Of(desk.Live, computing.State).Words, StringComparison.Ordinal);
         await desk.EnterAsync(desk.Head.Latest.Number, before, "as it was");
     }
@@ -96,5 +106,5 @@ public sealed class StrengthPaneTests : IClassFixture<OpenDoor>, IDisposable
         await desk.EnterAsync(desk.Head.Latest.Number, before, "as it was");
     }
 
-    private IRenderedComponent<StrengthPane> Pane(JobDesk desk) => _page.Render<StrengthPane>(p => p.AddCascadingValue(desk).AddCascadingValue(new Attention()));
+    private IRenderedComponent<StrengthPane> Pane(JobDesk desk) => _page.Render<StrengthPane>(p => p.AddCascadingValue(desk).AddCascadingValue(_attention));
 }

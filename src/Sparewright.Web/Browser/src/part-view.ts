@@ -140,6 +140,7 @@ class PartView {
     if (address !== this.marginShown) return;
     this.shaded?.colour(bytes && readMargin(bytes));
     if (address && !bytes) this.marginShown = "";
+    this.root.dataset.coloured = this.marginShown;
     this.redraw();
   }
 
