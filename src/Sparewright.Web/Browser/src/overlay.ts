@@ -44,7 +44,9 @@ export class Overlay {
 /** A ring about the place and its words, led to where there is room. */
 function marked(eye: Eye, extreme: Extreme): SVGElement {
   const [x, y] = eye.onPage(extreme.at), ring = 6, toward = x < eye.widthPx / 2 ? 1 : -1, up = y > 70 ? -1 : 1;
-  const [textX, textY] = [x + toward * 34, y + up * 40], one = make("g", { class: "extreme" });
+  // Lettering like this takes some 8 px a letter; on a narrow page it is moved back in.
+  const room = Math.min(eye.widthPx - 8, 8 * extreme.text.length + 8);
+  const textX = toward > 0 ? Math.min(x + 34, eye.widthPx - room) : Math.max(x - 34, room), textY = y + up * 40, one = make("g", { class: "extreme" });
   one.append(make("circle", { cx: px(x), cy: px(y), r: String(ring) }));
   one.append(make("path", { class: "thin", d: `M${px(x + toward * ring * 0.65)} ${px(y + up * ring * 0.76)}L${px(textX)} ${px(textY)}` }));
   const text = make("text", { x: px(textX + toward * 4), y: px(textY + (up < 0 ? -2 : 12)), "text-anchor": toward > 0 ? "start" : "end" });
