@@ -13,8 +13,8 @@ namespace Sparewright.Remake;
 /// </summary>
 public sealed class VolumeEvidence(KernelProgram kernel)
 {
-    /// <summary>How far a size is moved either way, mm or degrees: far beyond the rounding of the kernel's volumes, far within any curvature that a part has.</summary>
-    private const double StepOf = 0.02;
+    /// <summary>How far a size is moved, mm or degrees: far beyond the rounding of the kernel's volumes; what the volume curves over it is far less than any scale and density leave open.</summary>
+    private const double StepOf = 0.01;
 
     /// <summary>The volume was foretold well enough when it is off by less than this share.</summary>
     private const double Foretold = 1e-5;
@@ -44,7 +44,10 @@ public sealed class VolumeEvidence(KernelProgram kernel)
         }
     }
 
-    /// <summary>The volume at some sizes with its derivatives by central differences of the exact solid; where a solid to one side cannot be built, by the other. Null where there is none at these sizes.</summary>
+    /// <summary>
+    /// The volume at some sizes with its derivatives by differences of the exact solid to one side, or where that cannot be built to the other: a solid for each size. That the volume is right to the last digit is
+    /// seen to afterwards, at the sizes found. Null where there is no solid at these sizes.
+    /// </summary>
     /// <param name="workers">They share the solids among them.</param>
     public static async Task<PartVolume?> NearAsync(IReadOnlyList<KernelWorker> workers, Job job, IReadOnlyList<double> free, CancellationToken cancel)
     {
@@ -52,14 +55,8 @@ public sealed class VolumeEvidence(KernelProgram kernel)
         async Task<double> SlopeAsync(int k)
         {
             Task<double?> Beside(double step) => AtAsync(workers[k % workers.Count], job, [.. free.Select((value, i) => i == k ? value + step : value)], cancel);
-            double? above = await Beside(StepOf).ConfigureAwait(false), below = await Beside(-StepOf).ConfigureAwait(false);
-            return (above, below) switch
-            {
-                ({ } a, { } b) => (a - b) / (2 * StepOf),
-                ({ } a, null) => (a - here) / StepOf,
-                (null, { } b) => (here - b) / StepOf,
-                _ => 0,
-            };
+            if (await Beside(StepOf).ConfigureAwait(false) is { } above) return (above - here) / StepOf;
+            return await Beside(-StepOf).ConfigureAwait(false) is { } below ? (here - below) / StepOf : 0;
         }
 
         return new PartVolume([.. free], here, await Task.WhenAll(Enumerable.Range(0, free.Count).Select(SlopeAsync)).ConfigureAwait(false));
