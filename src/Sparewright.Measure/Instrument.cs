@@ -14,8 +14,20 @@ public enum InstrumentKind { DigitalCaliper, VernierCaliper, DialCaliper, Microm
 /// <param name="InsideJawFlat">Contact chord of the inside jaws across a small hole.</param>
 public sealed record Instrument(string Name, InstrumentKind Kind, double? Resolution, double? Mpe, double? ZeroError, double? InsideJawFlat)
 {
+    /// <summary>A round bore of known size that its inside jaws were tried in; null where they were not.</summary>
+    public RingReading? Ring { get; init; }
+
     /// <summary>An instrument of which only the kind is known.</summary>
     public static Instrument Usual(InstrumentKind kind) => new(kind.Name(), kind, null, null, null, null);
+}
+
+/// <summary>What inside jaws showed in a ring or bore of known size: it tells how wide their flats are and how far off their zero is.</summary>
+/// <param name="SizeMm">Its diameter.</param>
+/// <param name="ReadsMm">As shown, uncorrected.</param>
+public sealed record RingReading(double SizeMm, IReadOnlyList<double> ReadsMm)
+{
+    /// <summary>Half of the range within which the size is what is said of it, mm, rectangular: common practice, no source.</summary>
+    public const double SizeHalfWidthMm = 0.005;
 }
 
 /// <summary>The names of the instrument kinds as a job spells them.</summary>

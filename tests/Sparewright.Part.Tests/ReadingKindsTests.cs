@@ -49,6 +49,18 @@ public class ReadingKindsTests
     }
 
     [Fact]
+    public void A_ring_and_a_counterpart_are_read()
+    {
+        RingReading ring = JobFile.Read(Text).Job!.Instruments["caliper"].Ring!;
+        Assert.Equal(10, ring.SizeMm);
+        Assert.Equal([9.98, 9.97], ring.ReadsMm);
+        var sash = Reading<CounterpartReading>(12);
+        Assert.Equal(("sash", 0.3), (sash.Counterpart, sash.WithinMm));
+        Assert.Equal([40.1, 40.0], sash.ReadsMm);
+        Assert.Equal(0.2, Assert.IsType<CounterpartReading>(JobFile.Read(Text.Replace(", within: 0.3", "", StringComparison.Ordinal)).Job!.Readings[11]).WithinMm);
+    }
+
+    [Fact]
     public void Displaced_water_is_read_by_volume_or_by_weight()
     {
         var rise = Reading<DisplacementReading>(10);
@@ -64,6 +76,11 @@ public class ReadingKindsTests
     [InlineData("[14.6 ml, 14.5]", "14.6 mm", "mm is a unit of a length, and a volume is wanted here; write a volume like 14.6 ml")]
     [InlineData("[14.6 ml, 14.5]", "0 ml", "`0 ml` is out of range; write a volume in ml, or in g where a scale showed it, greater than 0")]
     [InlineData("[14.6 ml, 14.5]", "0.0146 l", "l is not a unit of the job file; write 14.6 cm3")]
+    [InlineData("of_counterpart: sash", "of_counterpart: sahs", "there is no counterpart `sahs`; did you mean `sash`?")]
+    [InlineData("matches: w - 20", "matches: lean", "this comes out as an angle, and a length is wanted here; write a length; a derived size that is an angle has kind: angle")]
+    [InlineData("within: 0.3", "within: 0", "`0` is out of range; write a length greater than 0")]
+    [InlineData("ring: {size: 10.000,", "ring: {size: 12.000,", "what it shows in the ring is more than a tenth off; check the ring's size and what was read in it")]
+    [InlineData("{kind: protractor,", "{kind: protractor, ring: {size: 10, reads: 10},", "a protractor has no inside jaws; remove `ring`")]
     [InlineData("resolution: 0.5 ml", "resolution: 0.5 g", "a measuring cylinder shows volumes; write it in ml")]
     [InlineData("over_pins: [5.00, 5.00]", "over_pins: [5, 5, 5]", "there are more pins than elements; write one diameter, or one for each hole")]
     [InlineData("over_pins: 5,", "over_pins: 0,", "`0` is out of range; write a diameter greater than 0")]

@@ -51,6 +51,16 @@ public sealed record SagittaReading(string Id, ElementName Of, IReadOnlyList<dou
 /// <param name="ReadsMm">From one crest to the one so many turns farther, as shown, mm, uncorrected.</param>
 public sealed record ThreadPitchReading(string Id, SizeExpression Pitch, int Turns, IReadOnlyList<double> ReadsMm, string? With, Place Place) : Reading(Id, With, Place);
 
+/// <summary>A reading of a counterpart: a distance on it that a size of the part was made to match, its hole pitch or the distance of its rods.</summary>
+/// <param name="Matches">The size that it decides, from axis to axis.</param>
+/// <param name="ReadsMm">The distance as shown, mm, uncorrected.</param>
+/// <param name="WithinMm">By how much the two may differ and still go together.</param>
+public sealed record CounterpartReading(string Id, string Counterpart, SizeExpression Matches, IReadOnlyList<double> ReadsMm, double WithinMm, string? With, Place Place) : Reading(Id, With, Place)
+{
+    /// <summary>By how much a part and what it fits usually differ where nobody says it, mm. Common practice, no source.</summary>
+    public const double UsualWithinMm = 0.2;
+}
+
 /// <summary>A radius tried with gauge leaves: bigger than the first, smaller than the second.</summary>
 public sealed record GaugeLeafReading(string Id, string Round, double BiggerThanMm, double SmallerThanMm, string? With, Place Place) : Reading(Id, With, Place);
 

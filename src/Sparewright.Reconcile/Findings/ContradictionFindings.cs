@@ -30,7 +30,7 @@ internal static class ContradictionFindings
     private static string Words(WeighedSet set, string[] names, LedgerEntry? leader, double observed, double should, bool setAside)
     {
         string Value(double value) => leader?.Evidence?.Text(value) ?? Shown.Mm(value);
-        string says = leader is null ? $"what is held {names[0]}" : $"{names[0]} ({ReadingWords.Of(leader.Reading)})";
+        string says = leader is null ? names[0].StartsWith("likely ", StringComparison.Ordinal) ? $"what is held {names[0]}" : $"the {names[0]}" : $"{names[0]} ({ReadingWords.Of(leader.Reading)})";
         string words = $"{says} says {Value(observed)}; all others together say {Value(should)}";
         if (names.Length == 1) return setAside ? words : $"{words}; the odds that it is this one are too short to set it aside";
         string open = set.HowManyWrong == 1

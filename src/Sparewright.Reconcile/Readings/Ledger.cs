@@ -33,13 +33,16 @@ public sealed class Ledger
     private readonly PlacedShape _first;
     private readonly InstrumentDefaults _defaults;
     private readonly PartVolume? _volume;
+    private readonly Ring[] _rings;
 
     private Ledger(Job job, ShapeInHand shape, PlacedShape first, double[] start, InstrumentDefaults defaults, PartVolume? volume)
     {
         (_job, _shape, _first, Start, _defaults, _volume) = (job, shape, first, start, defaults, volume);
         Copies = CopySpread.Of(job);
         Entries = [.. job.Readings.Select(Enter)];
-        Shared = new(start.Length, Entries.Where(e => e.Decides || IsBound(e)).Select(e => e.Evidence!.Parts));
+        IReadOnlyList<ErrorPart>[] read = [.. Entries.Where(e => e.Decides || IsBound(e)).Select(e => e.Evidence!.Parts)];
+        _rings = [.. RingsOf(job, read)];
+        Shared = new(start.Length, read.Concat(_rings.Select(r => r.Parts)));
     }
 
     /// <summary>Every reading, in the order of the job.</summary>
@@ -106,6 +109,12 @@ public sealed class Ledger
             {
                 WholeUncertainty = evidence.Budget.StandardUncertaintyMm,
             });
+        }
+
+        foreach (Ring ring in _rings)
+        {
+            ReadingError error = Shared.Of(ring.Parts);
+            observations.Add(new Observation(ring.Name, ring.ObservedMm, error.OwnMm, x => Shared.Shown(ring.SizeMm, error, x)) { IsEvidence = false });
         }
 
         for (int k = 0; k < sizes; k++)
@@ -189,6 +198,22 @@ public sealed class Ledger
     /// <summary>Why the part cannot be at these sizes, or its readings not be taken there.</summary>
     public IEnumerable<Problem> ProblemsOf(PlacedShape shape) => shape.Problems.Concat(Entries.Select(e => Computed(e, shape)?.Refusal).OfType<Problem>());
 
+    /// <summary>A ring of known size as an instrument showed it, corrected: evidence of how that one reads inside.</summary>
+    private sealed record Ring(string Name, double SizeMm, double ObservedMm, IReadOnlyList<ErrorPart> Parts);
+
+    /// <summary>Of the instruments whose inside jaws the readings have used.</summary>
+    private IEnumerable<Ring> RingsOf(Job job, IReadOnlyList<ErrorPart>[] read)
+    {
+        HashSet<ErrorKey> shared = [.. read.SelectMany(parts => parts).Select(p => p.Key).OfType<ErrorKey>()];
+        foreach (Instrument with in job.Instruments.Values.Where(i => i.Ring is not null).OrderBy(i => i.Name, StringComparer.Ordinal))
+        {
+            MeasuredLength measured = MeasuredLength.From(new(with, ReadingWay.Inside, with.Ring!.ReadsMm, InRoundHole: true), _defaults);
+            var budget = new UncertaintyBudget([.. measured.Budget.Lines, BudgetLine.Rectangular("size of the ring", RingReading.SizeHalfWidthMm, "common practice, no source", ErrorReach.ThisReading)]);
+            IReadOnlyList<ErrorPart> parts = ErrorPart.Of(with, ReadingWay.Inside, budget);
+            if (parts.Any(p => p.Key is { } key && shared.Contains(key))) yield return new($"ring of {with.Name}", with.Ring.SizeMm, measured.ValueMm, parts);
+        }
+    }
+
     /// <summary>The instrument that a reading was taken with.</summary>
     public Instrument InstrumentOf(Reading reading) => Instruments.Of(reading, ReadingGeometry.UnitOf(reading).Kind, _job.Instruments).With!;
 
@@ -219,6 +244,7 @@ public sealed class Ledger
         WeightReading weight => new(weight, null, true) { Evidence = EvidenceOf(weight, _volume) },
         DisplacementReading displacement => new(displacement, null, true) { Evidence = EvidenceOf(displacement, _volume) },
         ThreadPitchReading pitch => EntryOf(pitch),
+        CounterpartReading counterpart => EntryOf(counterpart),
         _ => new(reading, null, false),
     };
 
@@ -254,6 +280,18 @@ public sealed class Ledger
     {
         var budget = new UncertaintyBudget([.. measured.Budget.Lines, .. besides, .. Copies?.Lines(measured.Value, power: 3) ?? []]);
         return new(reading, InstrumentOf(reading), reads, measured.Unit, measured.Value, budget, PartsOf(reading, null, budget), shape => new(shows(shape), null), ifRead) { ChanceOfScatter = measured.ChanceOfScatter };
+    }
+
+    /// <summary>A counterpart was made by itself: it matches the part within what lets them go together, and it is of no copy of the part.</summary>
+    private LedgerEntry EntryOf(CounterpartReading reading)
+    {
+        MeasuredLength measured = MeasuredLength.From(new(InstrumentOf(reading), ReadingWay.Outside, reading.ReadsMm), _defaults);
+        measured = measured with { Budget = new([.. measured.Budget.Lines, BudgetLine.Rectangular("made to match", reading.WithinMm, string.Create(CultureInfo.InvariantCulture, $"within ± {reading.WithinMm:0.###} mm, rectangular"), ErrorReach.ThisReading)]) };
+        return new(reading, measured, true)
+        {
+            Evidence = new(reading, InstrumentOf(reading), reading.ReadsMm, Unit.Millimetre, measured.ValueMm, measured.Budget, PartsOf(reading, ReadingWay.Outside, measured.Budget),
+                shape => ReadingGeometry.Span(reading, shape)!, reads => EntryOf(reading with { ReadsMm = reads }).Evidence!) { ChanceOfScatter = measured.ChanceOfScatter },
+        };
     }
 
     private LedgerEntry EntryOf(ThreadPitchReading reading)

@@ -14,6 +14,7 @@ internal static class ReadingGeometry
         CaliperReading caliper => CaliperGeometry.Span(caliper, shape),
         AngleReading angle => AngleGeometry.Span(angle, shape),
         SagittaReading sagitta => RoundGeometry.Span(sagitta, sagitta.ChordReadsMm.Average(), shape),
+        CounterpartReading counterpart => new(counterpart.Matches.At(shape.Sizes), null),
         ThreadPitchReading pitch => new(pitch.Turns * pitch.Pitch.At(shape.Sizes), null),
         _ => null,
     };
@@ -24,6 +25,7 @@ internal static class ReadingGeometry
         CaliperReading caliper => caliper.ReadsMm,
         AngleReading angle => angle.ReadsDegrees,
         SagittaReading sagitta => sagitta.SagittaReadsMm,
+        CounterpartReading counterpart => counterpart.ReadsMm,
         ThreadPitchReading pitch => pitch.ReadsMm,
         _ => [],
     };
@@ -49,6 +51,7 @@ internal static class ReadingGeometry
             SagittaReading r => string.Create(CultureInfo.InvariantCulture, $"radius {r.Of} {string.Join(' ', r.ChordReadsMm)}"),
             WeightReading r => string.Create(CultureInfo.InvariantCulture, $"weight {r.Of} {r.Density} {r.DensityPlusMinus} {string.Join(' ', r.ReadsGrams)}"),
             DisplacementReading r => string.Create(CultureInfo.InvariantCulture, $"displacement {r.Of} {r.Unit.Symbol} {string.Join(' ', r.Reads)}"),
+            CounterpartReading r => string.Create(CultureInfo.InvariantCulture, $"counterpart {r.Counterpart} {r.Matches} {r.WithinMm}"),
             ThreadPitchReading r => string.Create(CultureInfo.InvariantCulture, $"thread {r.Pitch} {r.Turns}"),
             _ => reading.Id,
         };

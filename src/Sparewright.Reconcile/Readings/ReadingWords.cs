@@ -20,6 +20,7 @@ public static class ReadingWords
         AngleReading r => $"angle of {r.First}, from side to side",
         SagittaReading r => FormattableString.Invariant($"rise of {r.Of} over a chord of {r.ChordReadsMm.Average():0.00} mm (a radius of {Sagitta.RadiusMm(r.ChordReadsMm.Average(), r.SagittaReadsMm.Average()):0.0} mm)"),
         ThreadPitchReading r => $"{r.Turns} turn{(r.Turns == 1 ? "" : "s")} of the thread{(r.Pitch is SizeExpression.Name name ? $" of pitch {name.Size}" : "")}",
+        CounterpartReading r => $"distance on {r.Counterpart}{(r.Matches is SizeExpression.Name name ? $", which {name.Size} matches" : "")}",
         GaugeLeafReading r => $"radius of {r.Round}, by gauge leaves",
         WeightReading r => $"weight of {WholeOr(r.Of)}",
         DisplacementReading r => $"water displaced by {WholeOr(r.Of)}",

@@ -125,6 +125,17 @@ internal static class ReadingForms
         return entry => new WeightReading(entry.Of(id) ?? "", entry.Of(of), entry.Of(reads), entry.Of(density).Value, entry.Of(density).PlusMinus, entry.Of(with), entry.Place) { Copy = entry.Of(copy) };
     });
 
+    private static readonly MapForm<Reading> OfCounterpart = new("a reading (of a counterpart)", "A distance on a counterpart that a size of the part was made to match: its hole pitch, the distance of its rods. So the counterpart says what the old part no longer can.", map =>
+    {
+        var name = map.Required("of_counterpart", new TextForm("a counterpart's name").Noting((text, place, findings) => { findings.Counterparts.Use(text, place); return true; }), "which counterpart");
+        var matches = map.Required("matches", SizeForms.Length, "the size of the part that goes with it");
+        var reads = map.Required("reads", Lengths, "that distance on the counterpart, once or repeatedly, uncorrected");
+        var within = map.OptionalOr("within", new QuantityForm(QuantityKind.Length, "a length", 0, leastExcluded: true), CounterpartReading.UsualWithinMm, "by how much the two may differ and still go together; 0.2 mm unless said");
+        var with = map.Optional("with", Instrument, "the instrument, where there are several");
+        var id = map.Optional("id", Id, "its name; r1, r2 … by its place in the list unless said");
+        return entry => new CounterpartReading(entry.Of(id) ?? "", entry.Of(name), entry.Of(matches), entry.Of(reads), entry.Of(within), entry.Of(with), entry.Place);
+    });
+
     private static readonly MapForm<Reading> Displacement = new("a reading (displacement)", "The water that the whole part or a fragment displaces, all of it under water and no bubbles on it.", map =>
     {
         var of = map.Required("displacement", new TextForm("`whole`, or a fragment's name"), "what was put under water");
@@ -146,6 +157,6 @@ internal static class ReadingForms
         ("inside", Caliper(ReadingWay.Inside, "inside", "Inside jaws touch surfaces that face each other: space between them.", "one round element (its diameter), a side with `across`, or two elements", false)),
         ("depth", Caliper(ReadingWay.Depth, "depth", "The depth rod, from one flat element down to another.", "the flat element that the end stands on, and the one that the rod touches", true)),
         ("step", Caliper(ReadingWay.Step, "step", "The step faces, from one flat element to another that looks the same way.", "the two flat elements", true)),
-        ("radius", Arc), ("angle", Angle), ("thread_pitch", ThreadPitch), ("radius_gauge", GaugeLeaf), ("weight", Weight), ("displacement", Displacement))), "a list of readings")
+        ("radius", Arc), ("angle", Angle), ("thread_pitch", ThreadPitch), ("radius_gauge", GaugeLeaf), ("weight", Weight), ("displacement", Displacement), ("of_counterpart", OfCounterpart))), "a list of readings")
         .Select((readings, _) => (IReadOnlyList<Reading>)[.. readings.Select((r, k) => r.Id.Length > 0 ? r : r with { Id = $"r{k + 1}" })]);
 }

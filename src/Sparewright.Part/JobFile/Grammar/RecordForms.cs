@@ -56,7 +56,14 @@ internal static class RecordForms
         }
     }
 
-    private sealed record InstrumentSaid(InstrumentKind Kind, double? Resolution, double? Mpe, double? ZeroError, double? InsideJawFlat);
+    private sealed record InstrumentSaid(InstrumentKind Kind, double? Resolution, double? Mpe, double? ZeroError, double? InsideJawFlat, RingReading? Ring);
+
+    private static readonly Form<RingReading> Ring = new MapForm<RingReading>("a ring", "A ring or bore of known size in which the inside jaws were tried.", map =>
+    {
+        var size = map.Required("size", Length, "its diameter, as known from better instruments");
+        var reads = map.Required("reads", new OneOrMoreForm<double>(ReadLength, "a length as the display said it, or a list of repeats"), "what the display said in it, uncorrected");
+        return entry => new RingReading(entry.Of(size), entry.Of(reads));
+    });
 
     private static readonly Form<InstrumentSaid> Instrument = new MapForm<InstrumentSaid>("an instrument",
         "An instrument as its owner knows it; what is not said is taken from the published figures of its kind. Lengths, for a scale grams, for a protractor degrees, for a measuring cylinder ml.", map =>
@@ -66,6 +73,7 @@ internal static class RecordForms
         var mpe = map.Optional("mpe", new InstrumentValue(true), "the largest permissible error of an outside reading");
         var zero = map.Optional("zero_error", new InstrumentValue(false), "what the display shows when the jaws are closed; subtracted from what is read");
         var flat = map.OptionalValue("inside_jaw_flat", new QuantityForm(QuantityKind.Length, "a length", 0), "the contact chord of the inside jaws across a small hole");
+        var ring = map.Optional("ring", Ring, "what its inside jaws showed in a ring of known size, which tells how they read in holes");
         return entry =>
         {
             QuantityKind shows = entry.Of(kind).Shows();
@@ -80,7 +88,11 @@ internal static class RecordForms
 
             if (entry.Of(flat) is not null && !entry.Of(kind).IsCaliper())
                 return entry.Refuse<InstrumentSaid>("inside_jaw_flat", $"a {entry.Of(kind).Name()} has no inside jaws", "remove `inside_jaw_flat`");
-            return new InstrumentSaid(entry.Of(kind), entry.Of(resolution)?.Value, entry.Of(mpe)?.Value, entry.Of(zero)?.Value, entry.Of(flat));
+            if (entry.Of(ring) is not null && !entry.Of(kind).IsCaliper())
+                return entry.Refuse<InstrumentSaid>("ring", $"a {entry.Of(kind).Name()} has no inside jaws", "remove `ring`");
+            if (entry.Of(ring) is { } tried && Math.Abs(tried.ReadsMm.Average() - tried.SizeMm) > 0.1 * tried.SizeMm)
+                return entry.Refuse<InstrumentSaid>("ring", "what it shows in the ring is more than a tenth off", "check the ring's size and what was read in it");
+            return new InstrumentSaid(entry.Of(kind), entry.Of(resolution)?.Value, entry.Of(mpe)?.Value, entry.Of(zero)?.Value, entry.Of(flat), entry.Of(ring));
         };
     });
 
@@ -115,7 +127,7 @@ internal static class RecordForms
     public static readonly Form<IReadOnlyList<Instrument>> Instruments = new EntriesForm<InstrumentSaid>(
         new PatternForm(@"[^\s]+(?: [^\s]+)*", "an instrument's name", "write a short name on one line").Noting((name, place, findings) => findings.Instruments.Introduce(name, place, 0, findings)),
         Instrument, "instrument names with their keys")
-        .Select((all, _) => (IReadOnlyList<Instrument>)[.. all.Select(i => new Instrument(i.Name, i.Value.Kind, i.Value.Resolution, i.Value.Mpe, i.Value.ZeroError, i.Value.InsideJawFlat))]);
+        .Select((all, _) => (IReadOnlyList<Instrument>)[.. all.Select(i => new Instrument(i.Name, i.Value.Kind, i.Value.Resolution, i.Value.Mpe, i.Value.ZeroError, i.Value.InsideJawFlat) { Ring = i.Value.Ring })]);
 
     public static readonly Form<PrintPlan> Print = new MapForm<PrintPlan>("the print", "How it is going to be printed.", map =>
     {
