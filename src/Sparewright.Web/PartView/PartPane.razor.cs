@@ -217,7 +217,7 @@ public sealed partial class PartPane : DeskPane, IAsyncDisposable
         }
     }
 
-    private PictureLook LookOf(PartInView part) => new([.. Outstanding.Select(f => f.Number)], [.. NamedByReading()], [.. DimensionsOf(part)], Margin is { } margin ? new(margin.Address, PlaceOf(margin.Of), LeastOf(margin.Of)) : null);
+    private PictureLook LookOf(PartInView part) => new([.. Outstanding.Select(f => f.Number)], [.. NamedByReading()], [.. DimensionsOf(part)], Margin is { } margin ? new(margin.Address, PlaceOf(margin.Of), margin.Of.Solved.Weakest.Point.Face, LeastOf(margin.Of)) : null);
 
     private IEnumerable<ShownDimension> DimensionsOf(PartInView part)
     {

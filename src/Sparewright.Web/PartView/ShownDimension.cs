@@ -9,7 +9,7 @@ namespace Sparewright.Web.PartView;
 internal sealed record PictureLook(int[] Chosen, int[] Named, ShownDimension[] Dimensions, MarginOnPart? Margin);
 
 /// <summary>The margin on the surface, as the browser takes it: where it is fetched, and what is written where it is least.</summary>
-internal sealed record MarginOnPart(string Address, double[] At, string Text);
+internal sealed record MarginOnPart(string Address, double[] At, int Face, string Text);
 
 /// <summary>A dimension as the browser's picture takes it.</summary>
 /// <param name="InHand">Whether it belongs to the reading in hand.</param>

@@ -9,8 +9,8 @@ export interface MarginField {
   triangles: Uint32Array;
 }
 
-/** Where the load is nearest to breaking the part, and what is written there. */
-export interface Extreme { at: [number, number, number]; text: string }
+/** Where the load is nearest to breaking the part, on which face, and what is written there. */
+export interface Extreme { at: [number, number, number]; face: number; text: string }
 
 const headWords = 3, farthest = 20;
 

@@ -14,9 +14,9 @@ export class Overlay {
     this.svg = svg;
   }
 
-  /** @param chosen ends of the pieces that bound what was picked, x, y, z each, two a piece; `named` of what is only spoken of; `extreme` where the margin is least
+  /** @param chosen ends of the pieces that bound what was picked, x, y, z each, two a piece; `named` of what is only spoken of; `extreme` where the margin is least, and whether something lies before that
    *  @returns how many dimensions there was room for */
-  draw(eye: Eye, dimensions: readonly Dimension[], reach: Float32Array, chosen: readonly number[], named: readonly number[], extreme: Extreme | null = null): number {
+  draw(eye: Eye, dimensions: readonly Dimension[], reach: Float32Array, chosen: readonly number[], named: readonly number[], extreme: Extreme | null = null, isHidden = false): number {
     this.svg.setAttribute("viewBox", `0 0 ${eye.widthPx} ${eye.heightPx}`);
     const group = make("g", {});
     if (named.length > 0) group.append(make("path", { class: "named-bounds", d: pieces(eye, named) }));
@@ -35,18 +35,18 @@ export class Overlay {
       one.append(text);
       group.append(one);
     }
-    if (extreme) group.append(marked(eye, extreme));
+    if (extreme) group.append(marked(eye, extreme, isHidden));
     this.svg.replaceChildren(group);
     return all.length;
   }
 }
 
 /** A ring about the place and its words, led to where there is room. */
-function marked(eye: Eye, extreme: Extreme): SVGElement {
+function marked(eye: Eye, extreme: Extreme, isHidden: boolean): SVGElement {
   const [x, y] = eye.onPage(extreme.at), ring = 6, toward = x < eye.widthPx / 2 ? 1 : -1, up = y > 70 ? -1 : 1;
   // Lettering like this takes some 8 px a letter; on a narrow page it is moved back in.
   const room = Math.min(eye.widthPx - 8, 8 * extreme.text.length + 8);
-  const textX = toward > 0 ? Math.min(x + 34, eye.widthPx - room) : Math.max(x - 34, room), textY = y + up * 40, one = make("g", { class: "extreme" });
+  const textX = toward > 0 ? Math.min(x + 34, eye.widthPx - room) : Math.max(x - 34, room), textY = y + up * 40, one = make("g", { class: isHidden ? "extreme hidden" : "extreme" });
   one.append(make("circle", { cx: px(x), cy: px(y), r: String(ring) }));
   one.append(make("path", { class: "thin", d: `M${px(x + toward * ring * 0.65)} ${px(y + up * ring * 0.76)}L${px(textX)} ${px(textY)}` }));
   const text = make("text", { x: px(textX + toward * 4), y: px(textY + (up < 0 ? -2 : 12)), "text-anchor": toward > 0 ? "start" : "end" });

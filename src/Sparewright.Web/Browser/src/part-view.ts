@@ -116,7 +116,10 @@ class PartView {
     if (isFirst) this.eye.showWhole(this.reach, this.share);
     this.look(look);
     // The tree for picking is planted once the picture stands.
-    setTimeout(() => this.picker ??= this.mesh === mesh ? new Picker(mesh) : null, 50);
+    setTimeout(() => {
+      this.picker ??= this.mesh === mesh ? new Picker(mesh) : null;
+      if (this.margin) this.redraw();
+    }, 50);
     return true;
   }
 
@@ -184,6 +187,13 @@ class PartView {
     if (!this.mesh) return null;
     this.picker ??= new Picker(this.mesh);
     return this.picker.at(this.eye, x, y, 4 * this.radius, this.usesDrawn ? null : this.cut);
+  }
+
+  /** Whether another face is seen where the margin is least. */
+  private get hidesExtreme(): boolean {
+    if (!this.margin || !this.picker) return false;
+    const [x, y] = this.eye.onPage(this.margin.at);
+    return this.faceAt(x, y) !== this.margin.face;
   }
 
   private get usesDrawn(): boolean {
@@ -420,7 +430,7 @@ class PartView {
       this.drawn.clear();
       this.shaded!.draw(this.eye, this.radius, this.cut);
     }
-    const shown = this.overlay.draw(this.eye, this.dimensions, this.reach, this.chosenBounds, this.namedBounds, this.margin), all = this.dimensions.length;
+    const shown = this.overlay.draw(this.eye, this.dimensions, this.reach, this.chosenBounds, this.namedBounds, this.margin, this.hidesExtreme), all = this.dimensions.length;
     this.say(".shown", all > 1 && shown < all ? `${shown} of ${all} sizes in this view` : "");
     this.say(".whence", `Seen ${standardViews[this.eye.words] ? `from: ${this.eye.words}` : this.eye.words}`);
     for (const button of this.root.querySelectorAll<HTMLElement>("[data-do^='view ']")) button.setAttribute("aria-pressed", String(button.dataset.do === `view ${this.eye.words}`));
