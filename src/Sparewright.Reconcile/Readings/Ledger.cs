@@ -290,7 +290,8 @@ public sealed class Ledger
         return new(reading, measured, true)
         {
             Evidence = new(reading, InstrumentOf(reading), reading.ReadsMm, Unit.Millimetre, measured.ValueMm, measured.Budget, PartsOf(reading, ReadingWay.Outside, measured.Budget),
-                shape => ReadingGeometry.Span(reading, shape)!, reads => EntryOf(reading with { ReadsMm = reads }).Evidence!) { ChanceOfScatter = measured.ChanceOfScatter },
+                shape => ReadingGeometry.Span(reading, shape)!, reads => EntryOf(reading with { ReadsMm = reads }).Evidence!)
+            { ChanceOfScatter = measured.ChanceOfScatter },
         };
     }
 
