@@ -126,6 +126,12 @@ public sealed partial class Ledger : DeskPane
         }
 
         if (here == LedgerColumn.Entry && row.Takes != RowTakes.Nothing) return Going.To(key, LedgerColumn.Entry);
+        if (!row.IsInForm)
+        {
+            Announce($"{row.Id} is of a kind that is written in the job's text: step Shape, the text beside the sentences.");
+            return null;
+        }
+
         _changing = key;
         StateHasChanged();
         return new Going(key, "form", false);

@@ -1,3 +1,5 @@
+using System.Globalization;
+using Sparewright.Measure.Quantities;
 using Sparewright.Part;
 using Sparewright.Part.Record;
 using Sparewright.Reconcile.Findings;
@@ -33,6 +35,9 @@ public sealed record LedgerRow(
         GaugeLeafReading r => [r.Round + ".face"],
         _ => [],
     };
+
+    /// <summary>Whether the form knows all that is said of it; other kinds are written in the text.</summary>
+    public bool IsInForm => Reading is CaliperReading or GaugeLeafReading or WeightReading;
 
     /// <summary>What the part as reconciled would show, mm.</summary>
     public double? AdjustedMm { get; init; }
@@ -77,8 +82,12 @@ public sealed record LedgerRow(
             CaliperReading r => (RowTakes.Lengths, string.Join(" ", r.ReadsMm.Select(mm => LengthsShown.Display(mm, unit))), Summed(r.ReadsMm, mm => LengthsShown.Display(mm, unit))),
             WeightReading r => (RowTakes.Grams, string.Join(" ", raw), Summed(r.ReadsGrams, g => FormattableString.Invariant($"{g:0.0} g"))),
             GaugeLeafReading r => (RowTakes.Nothing, $"{LengthsShown.Display(r.BiggerThanMm, unit)} < R < {LengthsShown.Display(r.SmallerThanMm, unit)}", ""),
-            _ => (RowTakes.Nothing, "", ""),
+            _ => (RowTakes.Nothing, string.Join(" ", raw), ""),
         };
+        if (found?.Other is { } other)
+            return new(key, index, text, reading.Id, reading, ReadingSentence.What(reading), ReadingSentence.Marks(reading), reading.With ?? "", takes, repeats, summary,
+                Shown.InUnit(other.Observed, other.Unit), other.Adjusted is { } all ? Shown.InUnit(all, other.Unit) : "", other.Residual is { } apart ? apart.ToString("+0.00;−0.00", CultureInfo.InvariantCulture) : "",
+                "±" + other.Budget.ExpandedMm(0.95).ToString("0.00", CultureInfo.InvariantCulture), tone, verdict, RowVerdict.Explain(found, reconciled, unit));
         string Length(double? mm) => mm is { } value ? LengthsShown.Meaning(value, plusMinus, unit) : "";
         return new(key, index, text, reading.Id, reading, ReadingSentence.What(reading), ReadingSentence.Marks(reading), reading.With ?? "", takes, repeats, summary,
             Length(found?.Observed), Length(found?.Adjusted), found?.Residual is { } residual ? LengthsShown.Difference(residual, plusMinus, unit) : "",

@@ -13,13 +13,17 @@ public static class ReadingSentence
         CaliperReading r => $"{ReadingWords.Way(r.Way)} diameter",
         GaugeLeafReading => "radius, by gauge leaves",
         WeightReading r => r.Of == "whole" ? "weight of the whole part" : $"weight of {r.Of}",
-        _ => reading.Id,
+        _ => ReadingWords.Of(reading),
     };
 
     public static string Marks(Reading reading)
     {
         if (reading is not CaliperReading r) return "";
-        string[] all = [r.Worn ? "worn" : "", r.AcrossBreak ? "across the break" : "", r.OnFragment is { } fragment ? $"on {fragment}" : "", r.AtHeight is not null ? "at a height" : ""];
+        string[] all =
+        [
+            r.Worn ? "worn" : "", r.Soft ? "soft" : "", r.AcrossBreak ? "across the break" : "", r.OnFragment is { } fragment ? $"on {fragment}" : "", r.AtHeight is not null ? "at a height" : "",
+            r.OverPinsMm.Count > 0 ? "over gauge pins" : "", r.Copy is { } copy ? $"on the copy {copy}" : "",
+        ];
         return string.Join(", ", all.Where(a => a.Length > 0));
     }
 }

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Sparewright.Measure.Quantities;
 using Sparewright.Reconcile.Explain;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Web.Desk;
@@ -19,7 +20,7 @@ internal static class RowVerdict
             ReadingVerdict.SetAside => (RowTone.Look, "✗ contradicts"),
             ReadingVerdict.Suspect => (RowTone.Look, "? may be wrong"),
             ReadingVerdict.ComparedAndDiffers => (RowTone.Look, "✗ differs"),
-            ReadingVerdict.Compared => (RowTone.Quiet, found.Adjusted is null ? "○ noted" : "○ fits"),
+            ReadingVerdict.Compared => (RowTone.Quiet, found.Adjusted is null && found.Other?.Adjusted is null ? "○ noted" : "○ fits"),
             _ => found.IsUnchecked ? (RowTone.Quiet, "– unchecked") : (RowTone.Good, "✓ agrees"),
         };
     }
@@ -28,6 +29,7 @@ internal static class RowVerdict
     public static string Explain(ReconciledReading? found, Reconciled? reconciled, LengthUnit unit)
     {
         if (found is null || reconciled is null) return "";
+        if (found.WhyNotUsed is { } whyNot) return $"It has no say: {whyNot}.";
         string contradicting = Contradicting(found, reconciled, unit);
         if (!found.RepeatsApart) return contradicting;
         return $"Its repeats lie too far apart to be of one length: one of them was misread, or belongs to another reading. Correct it (F2). {contradicting}".TrimEnd();
@@ -45,18 +47,21 @@ internal static class RowVerdict
         bool leads = contradiction.Ids[0] == found.Reading.Id;
         string says = others.Length > 0
             ? $"One of {string.Join(", ", contradiction.Ids)} is wrong, and the readings cannot tell which."
-            : $"It says {LengthsShown.WithUnit(contradiction.ObservedMm, unit)}; all others together say {LengthsShown.WithUnit(contradiction.ShouldReadMm, unit)}.";
+            : $"It says {Told(contradiction.ObservedMm, contradiction.Unit, unit)}; all others together say {Told(contradiction.ShouldReadMm, contradiction.Unit, unit)}.";
         if (contradiction.HowManyWrong > 1) says = $"{contradiction.HowManyWrong} of {string.Join(", ", contradiction.Ids)} are wrong, and the readings cannot tell which.";
         string aside = contradiction.SetAside && leads ? " The sizes are reckoned without it." : "";
-        return $"{says}{aside}{Likely(found.Explanations, unit)} Measure it again{(others.Length > 0 ? ", and the others" : "")}; a value that was misread can be corrected (F2).";
+        return $"{says}{aside}{Likely(found.Explanations, contradiction.Unit, unit)} Measure it again{(others.Length > 0 ? ", and the others" : "")}; a value that was misread can be corrected (F2).";
     }
 
-    private static string Likely(IReadOnlyList<Explanation> explanations, LengthUnit unit)
+    private static string Likely(IReadOnlyList<Explanation> explanations, Unit of, LengthUnit unit)
     {
         string[] told = [.. explanations.Where(e => !e.IsNoneOfThese && e.Odds >= WorthSaying)
-            .Select(e => $"{e.Why}{(e.ShouldHaveReadMm is { } mm ? $", {LengthsShown.WithUnit(mm, unit)} meant" : "")} ({Percent(e.Odds)})")];
+            .Select(e => $"{e.Why}{(e.ShouldHaveReadMm is { } mm ? $", {Told(mm, of, unit)} meant" : "")} ({Percent(e.Odds)})")];
         return told.Length == 0 ? "" : $" Perhaps {string.Join("; or ", told)}.";
     }
+
+    /// <summary>A length in the window's unit, anything else in its own.</summary>
+    private static string Told(double value, Unit of, LengthUnit lengths) => of.Kind == QuantityKind.Length ? LengthsShown.WithUnit(value, lengths) : Shown.InUnit(value, of);
 
     private static string Percent(double odds) => odds > 0.99 ? "over 99 %" : string.Create(CultureInfo.InvariantCulture, $"{100 * odds:0} %");
 }

@@ -1,6 +1,8 @@
 using CsCheck;
 using Sparewright.Part;
 using Sparewright.Part.Record;
+using Sparewright.Web.Desk;
+using Sparewright.Web.Readings;
 using Sparewright.Web.Readings.Csv;
 using Xunit;
 
@@ -62,6 +64,34 @@ public class CsvTests
         Assert.Empty(plan.Problems);
         Assert.Empty(plan.Changes);
         Assert.Equal(text, plan.Text);
+    }
+
+    /// <summary>The knuckle with readings of kinds that the table has no columns for, one of them in the midst of the others.</summary>
+    private static string WithOtherKinds => Jobs.Examples["vent-knuckle"].ReplaceLineEndings("\n")
+        .Replace("\nreadings:", "\nreadings:\n  - {id: corner, angle: [lug.front, lug.top], reads: [89.9, 90.1]}", StringComparison.Ordinal);
+
+    [Fact]
+    public void Readings_of_other_kinds_stay_in_the_text_when_a_table_goes_out_and_comes_in()
+    {
+        string text = WithOtherKinds;
+        Job job = Read(text);
+        string table = ReadingsTable.Of(text, job);
+        Assert.DoesNotContain("corner", table, StringComparison.Ordinal);
+        ReadingsImport plan = ReadingsImport.Plan(text, job, table);
+        Assert.Empty(plan.Problems);
+        Assert.Empty(plan.Changes);
+    }
+
+    [Fact]
+    public async Task The_ledger_shows_readings_of_other_kinds_in_their_own_unit()
+    {
+        await using OpenShop shop = await OpenShop.WithAsync(WithOtherKinds);
+        LedgerRow row = LedgerRow.All(shop.Desk.Live, LengthUnit.Inch, new RowKeys())[0];
+        Assert.Equal(("corner", "angle of lug.front and lug.top", "89.9 90.1"), (row.Id, row.What, row.Repeats));
+        Assert.StartsWith("90.00", row.Observed, StringComparison.Ordinal);
+        Assert.StartsWith("90.00", row.Adjusted, StringComparison.Ordinal);
+        Assert.False(row.IsInForm);
+        Assert.Equal(RowTakes.Nothing, row.Takes);
     }
 
     [Theory]

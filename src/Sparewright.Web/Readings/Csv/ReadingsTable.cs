@@ -24,7 +24,8 @@ public static class ReadingsTable
         [
             [.. Fixed, .. Enumerable.Range(1, lengths).Select(k => $"read {k} (mm)"), .. Enumerable.Range(1, grams).Select(k => $"read {k} (g)")],
         ];
-        foreach (var (reading, item) in job.Readings.Zip(items))
+        // Other kinds have no columns here; they stay in the text, and a table that comes in again leaves them alone.
+        foreach (var (reading, item) in job.Readings.Zip(items).Where(pair => pair.First is CaliperReading or GaugeLeafReading or WeightReading))
         {
             ReadingDraft draft = ReadingDraft.Of(item);
             IReadOnlyList<string> raw = LedgerRow.RawReads(item);
