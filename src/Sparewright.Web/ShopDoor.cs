@@ -9,6 +9,7 @@ using Sparewright.Solid;
 using Sparewright.Web.Card;
 using Sparewright.Web.Data;
 using Sparewright.Web.Desk;
+using Sparewright.Web.Fit;
 using Sparewright.Web.Guarding;
 using Sparewright.Web.HandOver;
 using Sparewright.Web.Strength;
@@ -60,6 +61,7 @@ public static class ShopDoor
         builder.Services.AddSingleton<Pictures>();
         builder.Services.AddSingleton<PhotographDesk>();
         builder.Services.AddSingleton<Makings>();
+        builder.Services.AddSingleton<GaugeMakings>();
         builder.Services.AddSingleton<Computings>();
         builder.Services.AddScoped<Attention>();
         builder.Services.Configure<WebEncoderOptions>(o => o.TextEncoderSettings = new TextEncoderSettings(UnicodeRanges.All));

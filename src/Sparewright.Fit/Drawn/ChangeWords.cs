@@ -1,6 +1,7 @@
 using System.Globalization;
 using Sparewright.Fit.Capability;
 using Sparewright.Fit.Odds;
+using Sparewright.Measure.Quantities;
 
 namespace Sparewright.Fit.Drawn;
 
@@ -8,22 +9,23 @@ namespace Sparewright.Fit.Drawn;
 public static class ChangeWords
 {
     /// <param name="fit">The case at the sizes as they are drawn now.</param>
-    public static string Of(FitCase fit, string size)
+    /// <param name="inches">Lengths in inches; otherwise in mm.</param>
+    public static string Of(FitCase fit, string size, bool inches = false)
     {
         FitCondition[] asking = [.. fit.Conditions.Where(c => c.Lengths.Any(l => l.Printed.Any(p => p.PerSize.ContainsKey(size))))];
         PrintedSize[] drawn = [.. asking.SelectMany(c => c.Lengths).SelectMany(l => l.Printed).Where(p => p.PerSize.ContainsKey(size)).DistinctBy(p => p.Kind)];
-        return string.Join("; ", [.. asking.Select(Wants), .. drawn.Select(p => Printer(fit.Process, p))]);
+        return string.Join("; ", [.. asking.Select(a => Wants(a, inches)), .. drawn.Select(p => Printer(fit.Process, p, inches))]);
     }
 
-    private static string Wants(FitCondition condition) => condition switch
+    private static string Wants(FitCondition condition, bool inches) => condition switch
     {
-        OneClearance one => $"{one.Name} wants {Window(one.Window)} of clearance ({one.Window.Why})",
-        FastenersInLine row => $"{row.Name} must go into every hole of the row, each with {Window(row.Window)} of clearance ({row.Window.Why})",
-        FastenersInPlane plane => $"{plane.Name} must go into every hole at once, each with {Window(plane.Window)} of clearance ({plane.Window.Why})",
+        OneClearance one => $"{one.Name} wants {Window(one.Window, inches)} of clearance ({one.Window.Why})",
+        FastenersInLine row => $"{row.Name} must go into every hole of the row, each with {Window(row.Window, inches)} of clearance ({row.Window.Why})",
+        FastenersInPlane plane => $"{plane.Name} must go into every hole at once, each with {Window(plane.Window, inches)} of clearance ({plane.Window.Why})",
         _ => condition.Name,
     };
 
-    private static string Printer(ProcessCapability process, PrintedSize printed)
+    private static string Printer(ProcessCapability process, PrintedSize printed, bool inches)
     {
         KindCapability kind = process[printed.Kind];
         NormalLength bias = kind.Bias(printed.DrawnMm);
@@ -31,14 +33,18 @@ public static class ChangeWords
             ? string.Create(CultureInfo.InvariantCulture, $"measured, last on {kind.Evidence.Max(e => e.On):yyyy-MM-dd}")
             : "assumed of printers in general, not measured on this one";
         string larger = bias.MeanMm < 0 ? "smaller" : "larger";
-        return string.Create(CultureInfo.InvariantCulture, $"{printed.Kind.Words()} of this size comes out {Math.Abs(bias.MeanMm):0.00} mm {larger} ± {bias.StandardDeviationMm:0.00} ({by})");
+        return $"{printed.Kind.Words()} of this size comes out {Length(Math.Abs(bias.MeanMm), inches)} {larger} ± {Number((bias.High95Mm - bias.Low95Mm) / 2, inches)} ({by})";
     }
 
-    private static string Window(ClearanceWindow window) => (double.IsFinite(window.LowMm), double.IsFinite(window.HighMm)) switch
+    private static string Window(ClearanceWindow window, bool inches) => (double.IsFinite(window.LowMm), double.IsFinite(window.HighMm)) switch
     {
-        (true, true) => string.Create(CultureInfo.InvariantCulture, $"{window.LowMm:0.00} to {window.HighMm:0.00} mm"),
-        (true, false) => string.Create(CultureInfo.InvariantCulture, $"{window.LowMm:0.00} mm or more"),
-        (false, true) => string.Create(CultureInfo.InvariantCulture, $"{window.HighMm:0.00} mm or less"),
+        (true, true) => $"{Number(window.LowMm, inches)} to {Length(window.HighMm, inches)}",
+        (true, false) => $"{Length(window.LowMm, inches)} or more",
+        (false, true) => $"{Length(window.HighMm, inches)} or less",
         _ => "any",
     };
+
+    private static string Length(double mm, bool inches) => Number(mm, inches) + (inches ? " in" : " mm");
+
+    private static string Number(double mm, bool inches) => inches ? string.Create(CultureInfo.InvariantCulture, $"{mm / Unit.Inch.Size:0.0000}") : string.Create(CultureInfo.InvariantCulture, $"{mm:0.00}");
 }

@@ -22,19 +22,23 @@ public static class FitWork
 
     /// <param name="process">What the printer has shown; null where nobody measured it.</param>
     /// <param name="advise">Whether to find what costs the odds and what would help, which takes longer than all the rest.</param>
-    public static Result<FoundFits> Find(OpenedJob job, Reconciled reconciled, ProcessCapability? process = null, bool advise = true)
+    /// <exception cref="OperationCanceledException">Stopped.</exception>
+    public static Result<FoundFits> Find(OpenedJob job, Reconciled reconciled, ProcessCapability? process = null, bool advise = true, CancellationToken cancel = default)
     {
         process ??= ProcessCapability.Assumed(JobProcess.Of(job.Job.Print));
         if (!JobFits.TryFind(job.Job, reconciled, process, out JobFits? fits, out IReadOnlyList<Problem> problems)) return Failure.Of(job.Path, problems);
 
+        cancel.ThrowIfCancellationRequested();
         DrawnSizes drawn = Written(fits, DrawnSizes.Best(fits.Case));
         double wanted = job.Job.WantedOdds ?? FoundFits.UsuallyWanted;
         FitCase asMeasured = fits.Case with { Conditions = [.. fits.Met.Select(m => m.Condition)] };
         FitCase alone = asMeasured.Changed(drawn.Changes.ToDictionary(c => c.Size, c => c.ByMm, StringComparer.Ordinal));
         PlacedShape shape = JobFits.ShapeChanged(job.Job, reconciled, drawn.Changes.ToDictionary(c => c.Size, c => c.ByMm, StringComparer.Ordinal));
         ExpectedFit[] each = [.. fits.Met.Select((m, k) => Expected(m, asMeasured, alone, k, fits, drawn)).Select(fit => fit with { Press = Press(job.Job, fit, shape) })];
-        return new FoundFits(job, reconciled, process, fits, each, drawn, wanted, advise && fits.Met.Count > 0 ? Sensitivity.Of(drawn.Case, drawn.Odds) : [],
-            advise && fits.Met.Count > 0 && drawn.Odds.AllTogether.Value < wanted ? Cures.Of(drawn.Case, drawn.Odds, wanted) : []);
+        cancel.ThrowIfCancellationRequested();
+        IReadOnlyList<DoubtCost> costs = advise && fits.Met.Count > 0 ? Sensitivity.Of(drawn.Case, drawn.Odds) : [];
+        cancel.ThrowIfCancellationRequested();
+        return new FoundFits(job, reconciled, process, fits, each, drawn, wanted, costs, advise && fits.Met.Count > 0 && drawn.Odds.AllTogether.Value < wanted ? Cures.Of(drawn.Case, drawn.Odds, wanted) : []);
     }
 
     /// <summary>The drawn sizes to the digits in which they are written.</summary>

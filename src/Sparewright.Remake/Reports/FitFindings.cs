@@ -1,6 +1,5 @@
 using System.Globalization;
 using Sparewright.Fit;
-using Sparewright.Fit.Capability;
 using Sparewright.Fit.Counterparts;
 using Sparewright.Fit.Drawn;
 using Sparewright.Fit.Odds;
@@ -14,11 +13,6 @@ namespace Sparewright.Remake.Reports;
 /// <summary>The odds that everything fits and the sizes to draw, as parts of a report.</summary>
 internal static class FitFindings
 {
-    private const int MostDoubts = 4, MostCures = 3;
-
-    /// <summary>Doubts that cost less are not worth a line.</summary>
-    private const double WorthSaying = 0.01;
-
     public static IEnumerable<ReportPart> Of(FoundFits found, bool inches)
     {
         yield return new ReportPart.Heading("Fits");
@@ -31,14 +25,13 @@ internal static class FitFindings
         yield return new ReportPart.Table(["counterpart", "itself", "meets", "wanted clearance", "expected, printed", "odds"], [.. found.Each.Select(e => Row(e, inches))]);
         bool enough = found.AllTogether >= found.WantedOdds;
         yield return new ReportPart.Line($"All together: {OddsInWords.Percent(found.AllTogether)}{(enough ? ", and" : ";")} {OddsInWords.Percent(found.WantedOdds)} {(enough ? "were" : "are")} wanted. Drawn as measured it would be {OddsInWords.Percent(found.Drawn.Before.AllTogether.Value)}.", enough ? Tone.Good : Tone.LookHere);
-        foreach (ReportPart part in Process(found)) yield return part;
+        yield return new ReportPart.Line(FitWords.Printer(found), found.IsAssumed ? Tone.LookHere : Tone.Good);
         foreach (ExpectedFit fit in found.Each)
         {
             if (fit.Press is { IsRefused: true } press)
                 yield return new ReportPart.Line($"{fit.Name}: refused as a press fit: {press.Words}.", Tone.LookHere);
             foreach (string remark in fit.Met.Remarks) yield return new ReportPart.Line($"{fit.Name}: {remark}.");
-            if (fit.Met.Counterpart.Kind == CounterpartKind.Insert && found.Process.Setting.Process == ProcessKind.Vpp)
-                yield return new ReportPart.Line($"{fit.Name}: a heat-set insert needs a plastic that melts; cured resin takes none. Take a nut in a pocket, or glue an insert made for it.", Tone.LookHere);
+            if (FitWords.NoInsert(fit, found) is { } none) yield return new ReportPart.Line($"{fit.Name}: {none}.", Tone.LookHere);
         }
 
         if (found.Drawn.Changes.Count > 0)
@@ -47,34 +40,19 @@ internal static class FitFindings
             yield return new ReportPart.Table(["size", "as measured", "to draw", "change", "for"], [.. found.Drawn.Changes.Select(c => SizeRow(c, found, inches))]);
         }
 
-        DoubtCost[] costly = [.. found.Costs.Where(c => c.Costs >= WorthSaying).Take(MostDoubts)];
+        DoubtCost[] costly = [.. FitWords.Costly(found)];
         if (costly.Length > 0 && !enough)
         {
             yield return new ReportPart.Heading("What costs the odds");
-            yield return new ReportPart.Table(["not known", "odds if it were"], [.. costly.Select(c => new ReportPart.Row(Tone.Plain, Words(c.Doubt), OddsInWords.Percent(c.OddsIfKnown)))]);
-            Cure[] cures = [.. found.Cures.Where(c => c.OddsAfter > found.AllTogether + WorthSaying).OrderByDescending(c => c.OddsAfter >= found.WantedOdds).ThenByDescending(c => c.OddsAfter >= found.WantedOdds ? 0 : c.OddsAfter).Take(MostCures)];
+            yield return new ReportPart.Table(["not known", "odds if it were"], [.. costly.Select(c => new ReportPart.Row(Tone.Plain, FitWords.Of(c.Doubt), OddsInWords.Percent(c.OddsIfKnown)))]);
+            Cure[] cures = [.. FitWords.Best(found)];
             if (cures.Length > 0)
-                yield return new ReportPart.Table(["what would help", "takes", "odds after it"], [.. cures.Select(c => new ReportPart.Row(Tone.Plain, Words(c), Takes(c), OddsInWords.Percent(c.OddsAfter)))]);
-            if (cures is [var cheapest, ..])
-                yield return new ReportPart.Line(cheapest.OddsAfter >= found.WantedOdds
-                    ? $"The cheapest cure: {Words(cheapest)}; it takes {Takes(cheapest)}, and the odds would be {OddsInWords.Percent(cheapest.OddsAfter)}."
-                    : $"No single cure is enough. The best one: {Words(cheapest)}; it takes {Takes(cheapest)}, and the odds would be {OddsInWords.Percent(cheapest.OddsAfter)}. Then look again.");
+                yield return new ReportPart.Table(["what would help", "takes", "odds after it"], [.. cures.Select(c => new ReportPart.Row(Tone.Plain, FitWords.Of(c), FitWords.Takes(c), OddsInWords.Percent(c.OddsAfter)))]);
+            if (FitWords.Cheapest(found) is { Length: > 0 } cheapest) yield return new ReportPart.Line(cheapest);
         }
 
         if (found.Costs.Count == 0 && !enough) yield return new ReportPart.Line("What costs the odds and what would help: `sparewright fit`, with the job.");
         yield return new ReportPart.Line("Windows of clearance and where they come from: docs/reference/fits.md. Print the places that must fit first, small and cheap, before the whole part.");
-    }
-
-    private static IEnumerable<ReportPart> Process(FoundFits found)
-    {
-        ProcessSetting setting = found.Process.Setting;
-        string kind = setting.Process == ProcessKind.Vpp ? "vat photopolymerization" : "material extrusion", settings = setting.Settings.Length == 0 ? "" : $"; {setting.Settings}";
-        string who = $"({setting.Machine}; {setting.Material}{settings}; {kind})";
-        SurfaceKind[] assumed = [.. found.Fits.Case.Kinds.Where(k => found.Process[k].Status == CapabilityStatus.Assumed)];
-        if (assumed.Length == 0)
-            yield return new ReportPart.Line($"What this printer does was measured {who}.", Tone.Good);
-        else
-            yield return new ReportPart.Line($"What this printer does to {string.Join(", ", assumed.Select(Plural))} is assumed, not measured {who}. It is a guess about printers in general, and printers differ more than anything else; the odds say so.", Tone.LookHere);
     }
 
     private static ReportPart.Row Row(ExpectedFit fit, bool inches)
@@ -97,35 +75,4 @@ internal static class FitFindings
         string by = inches ? SizeText.Length(change.ByMm, true) : change.ByMm.ToString("+0.00 mm;-0.00 mm", CultureInfo.InvariantCulture);
         return new(Tone.Plain, change.Size, SizeText.Length(before, inches), SizeText.Length(before + change.ByMm, inches), by, string.Join(", ", found.Each.Where(e => e.DrawnMm.ContainsKey(change.Size)).Select(e => e.Name)));
     }
-
-    private static string Words(Doubt doubt) => doubt switch
-    {
-        Doubt.OfBias(var kind) => $"by how much this printer makes {Plural(kind)} too large or too small",
-        Doubt.OfSpread(var kind) => $"by how much its {Plural(kind)} differ from one another",
-        Doubt.OfCounterpart(var name) => $"the {(name.StartsWith("pitch of ", StringComparison.Ordinal) ? name : $"size of {name}")}",
-        Doubt.OfReading(var size) => $"the old part's {size}",
-        _ => throw new InvalidOperationException("unknown doubt"),
-    };
-
-    private static string Words(Cure cure) => cure switch
-    {
-        { Kind: CureKind.TrialPrint, Of: Doubt.OfBias(var kind) } => $"print and measure {cure.Pieces.ToString(CultureInfo.InvariantCulture)} {Plural(kind)} of such sizes",
-        { Kind: CureKind.Gauges, Counterpart: { } counterpart } => $"print {cure.Pieces.ToString(CultureInfo.InvariantCulture)} gauge{(cure.Pieces == 1 ? "" : "s")} for {counterpart} and try it on them",
-        { Kind: CureKind.Coupon } => $"print and measure {Cures.FeaturesOfATrial.ToString(CultureInfo.InvariantCulture)} each of such {string.Join(", ", cure.Kinds.Select(Plural))}, in one go",
-        { Of: Doubt.OfCounterpart } or { Of: Doubt.OfReading } => $"read {Words(cure.Of)} once more",
-        _ => $"learn {Words(cure.Of)}",
-    };
-
-    private static string Takes(Cure cure) => cure.Grams > 0 ? string.Create(CultureInfo.InvariantCulture, $"{cure.Minutes:0} min and {cure.Grams:0.#} g") : string.Create(CultureInfo.InvariantCulture, $"{cure.Minutes:0} min");
-
-    private static string Plural(SurfaceKind kind) => kind switch
-    {
-        SurfaceKind.Outside => "outsides",
-        SurfaceKind.HoleUpright => "upright holes",
-        SurfaceKind.HoleLying => "lying holes",
-        SurfaceKind.Slot => "slots",
-        SurfaceKind.Height => "heights",
-        SurfaceKind.FirstLayer => "first layers",
-        _ => "distances of centres",
-    };
 }

@@ -11,12 +11,23 @@ public sealed class JobDesk : IDisposable
 {
     private readonly IJobStore _store;
     private readonly LivePart _part;
+    private readonly Lazy<LiveFits> _fits;
     private readonly SemaphoreSlim _entering = new(1, 1);
 
     internal JobDesk(IJobStore store, LivePart part, JobHead head)
     {
         (_store, _part, Head) = (store, part, head);
-        _part.Changed += () => Changed?.Invoke();
+        _fits = new(() =>
+        {
+            var fits = new LiveFits(TimeProvider.System);
+            fits.Follow(Live);
+            return fits;
+        });
+        _part.Changed += () =>
+        {
+            if (_fits.IsValueCreated) _fits.Value.Follow(Live);
+            Changed?.Invoke();
+        };
         _part.Follow(head.Latest.Number, head.Latest.Text);
     }
 
@@ -31,6 +42,12 @@ public sealed class JobDesk : IDisposable
 
     /// <summary>What it comes to.</summary>
     public LiveState Live => _part.State!;
+
+    /// <summary>Its fits; worked out from when they are first asked for.</summary>
+    public LiveFits Fits => _fits.Value;
+
+    /// <summary>What its fits come to; null where nobody asked for them yet.</summary>
+    public FitState? FitsSoFar => _fits.IsValueCreated ? _fits.Value.State : null;
 
     /// <summary>When no solid is under way any more.</summary>
     public Task Settled => _part.Settled;
@@ -77,7 +94,11 @@ public sealed class JobDesk : IDisposable
     /// <summary>Tells all windows that the photographs changed.</summary>
     public void TellOfPhotographs() => PhotographsChanged?.Invoke();
 
-    public void Dispose() => _entering.Dispose();
+    public void Dispose()
+    {
+        if (_fits.IsValueCreated) _fits.Value.Dispose();
+        _entering.Dispose();
+    }
 
     private async Task<Kept<JobHead>> KeepAsync(Func<Task<Kept<JobHead>>> keep)
     {

@@ -13,7 +13,7 @@ public sealed record Step(int Number, string Name, string? Path)
     public static IReadOnlyList<Step> All { get; } =
     [
         new(1, "Intake", "intake"), new(2, "Readings", "readings"), new(3, "Shape", "shape"), new(4, "Sizes", "sizes"),
-        new(5, "Fit", null), new(6, "Strength", "strength"), new(7, "Print", null), new(8, "Trials", null), new(9, "Hand-over", "hand-over"),
+        new(5, "Fit", "fit"), new(6, "Strength", "strength"), new(7, "Print", null), new(8, "Trials", null), new(9, "Hand-over", "hand-over"),
     ];
 
     /// <summary>How it stands, in a few words.</summary>
@@ -21,14 +21,16 @@ public sealed record Step(int Number, string Name, string? Path)
     public sealed record State(string Words, bool IsCalling);
 
     /// <summary>How this step of a job stands.</summary>
+    /// <param name="fits">What its fits come to; null where nobody has them worked out.</param>
     /// <param name="strength">How the computing of its strength stands; null where that is not asked.</param>
-    public State Of(LiveState live, WorkState<StrengthFound>? strength) => Path switch
+    public State Of(LiveState live, FitState? fits, WorkState<StrengthFound>? strength) => Path switch
     {
         null => new("not yet in this version", false),
         "intake" => live.Job is { } job ? new(job.CouldInjure.Could ? "could injure: caution" : "noted", job.CouldInjure.Could) : Broken,
         "readings" => Readings(live),
         "shape" => Shape(live),
         "sizes" => Sizes(live),
+        "fit" => Fit(live, fits),
         "strength" => Strength(live, strength),
         "hand-over" => live.Reconciled is null ? new("not yet", false) : new("print files and picture", false),
         _ => throw new InvalidOperationException($"unknown step {Path}"),
@@ -58,6 +60,17 @@ public sealed record Step(int Number, string Name, string? Path)
         if (live.Reconciled is not { } reconciled) return new("not known", true);
         int open = reconciled.Sizes.Count(s => s.Status == SizeStatus.Undecided);
         return open > 0 ? new($"{Count(open, "size")} undecided", true) : new($"{Count(reconciled.Sizes.Count, "size")}, all decided", false);
+    }
+
+    private static State Fit(LiveState live, FitState? fits)
+    {
+        if (live.Job is not { } job) return Broken;
+        if (live.Reconciled is null) return new("not known", true);
+        if (job.Counterparts.Count == 0) return new("no counterpart yet", false);
+        if (fits is { Failure: not null }) return new("cannot be judged", true);
+        if (fits is not { Found: { } found } || fits.IsOutOfDate) return new("being worked out", false);
+        return found.Each.Any(f => f.Press is { IsRefused: true }) ? new("a press fit is refused", true)
+            : new($"{OddsInWords.Percent(found.AllTogether)} will fit", found.AllTogether < found.WantedOdds);
     }
 
     private static State Strength(LiveState live, WorkState<StrengthFound>? strength)

@@ -15,10 +15,10 @@ internal static class JobWords
         IReadOnlyList<Problem> problems = reading.Problems;
         if (reading.Job is not { } job) return ["the text must be put right"];
         if (!Reconciliation.TryReconcile(job, out var reconciled, out problems)) reconciled = null;
-        return Calling(new LiveState(1, text, job, reconciled, problems, null, null, IsBuilding: false), null);
+        return Calling(new LiveState(1, text, job, reconciled, problems, null, null, IsBuilding: false), null, null);
     }
 
-    /// <summary>Of a job that lies open: its solid is known too, and its strength where that was computed.</summary>
-    public static IReadOnlyList<string> Calling(LiveState live, WorkState<StrengthFound>? strength) =>
-        live.Job is null ? ["the text must be put right"] : [.. Step.All.Where(s => s.Path is not null).Select(s => s.Of(live, strength)).Where(s => s.IsCalling).Select(s => s.Words).Distinct(StringComparer.Ordinal)];
+    /// <summary>Of a job that lies open: its solid is known too, and its fits and its strength where they were worked out.</summary>
+    public static IReadOnlyList<string> Calling(LiveState live, FitState? fits, WorkState<StrengthFound>? strength) =>
+        live.Job is null ? ["the text must be put right"] : [.. Step.All.Where(s => s.Path is not null).Select(s => s.Of(live, fits, strength)).Where(s => s.IsCalling).Select(s => s.Words).Distinct(StringComparer.Ordinal)];
 }
