@@ -69,7 +69,7 @@ public sealed class LiveFits(TimeProvider clock) : IDisposable
 
     private async Task FindAsync(Task before, int version, OpenedJob job, Reconciled reconciled, CancellationToken stop)
     {
-        await before.ConfigureAwait(false);
+        await before.ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
         try
         {
             await Task.Delay(Pause, stop).ConfigureAwait(false);

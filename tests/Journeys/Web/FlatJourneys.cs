@@ -12,7 +12,7 @@ public sealed class FlatJourneys(Browser browser, ExampleShop example) : IClassF
     {
         await using Window window = await browser.OpenAsync(example.Shop, look: new WindowLook { WebGl = false });
         Assert.False(await window.Page.EvaluateAsync<bool>("() => !!document.createElement('canvas').getContext('webgl2')"));
-        foreach (string step in (string[])["readings", "shape", "sizes"])
+        foreach (string step in (string[])["readings", "shape", "sizes", "fit"])
         {
             await window.GoAsync($"{(await window.JobsAsync()).Values.Single()}/{step}");
             await window.SettledAsync();

@@ -60,7 +60,7 @@ internal sealed class Window : IAsyncDisposable
     /// <summary>Waits until what the page shows is no longer being worked out: the solid is built and drawn, and nothing is on its way.</summary>
     public async Task SettledAsync()
     {
-        await UntilAsync("!document.querySelector('nav.index')?.textContent.includes('being built')");
+        await UntilAsync("!document.querySelector('nav.index')?.textContent.match(/being built|being worked out/)");
         await UntilAsync("(part => !part || part.dataset.wanted === part.dataset.drawn)(document.querySelector('aside.part'))");
         await Page.WaitForLoadStateAsync(LoadState.NetworkIdle);
         await UntilAsync("document.fonts.status === 'loaded'");

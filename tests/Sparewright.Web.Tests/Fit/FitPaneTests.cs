@@ -107,7 +107,7 @@ public sealed class FitPaneTests : BunitContext
     [Fact]
     public async Task What_cannot_be_judged_is_said_with_its_place_and_remedy()
     {
-        await using OpenShop shop = await OpenAsync(Bush.Replace("goes_through: eye, changes: bore", "goes_over: eye", StringComparison.Ordinal));
+        await using OpenShop shop = await OpenAsync(Bush.Replace("rod: axle", "tube: axle", StringComparison.Ordinal).Replace("goes_through: eye, changes: bore", "goes_over: eye", StringComparison.Ordinal));
         string shown = Shown(shop).Find(".problem").TextContent;
         Assert.Contains("job.yaml:", shown, StringComparison.Ordinal);
         Assert.Contains("name a boss or block", shown, StringComparison.Ordinal);

@@ -1,0 +1,60 @@
+using System.IO.Compression;
+using Microsoft.Playwright;
+using Xunit;
+
+namespace Sparewright.Journeys.Web;
+
+/// <summary>The odds that everything fits, read and followed in a window, and the gauges that would settle a fit made from it.</summary>
+[Collection(BrowserJourneys.Name)]
+public sealed class FitJourneys(Browser browser)
+{
+    [Fact]
+    public async Task The_odds_are_read_and_follow_a_reading_that_is_entered_in_another_window()
+    {
+        await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("vent-knuckle"));
+        await using Window window = await browser.OpenAsync(shop);
+        string job = (await window.JobsAsync()).Values.Single();
+        await window.GoAsync($"{job}/fit");
+        ILocator stay = window.Page.Locator("#fit-stay");
+        await stay.WaitForAsync();
+        Assert.Matches("^[0-9.]+ %", (await stay.Locator(".figure").InnerTextAsync()).Trim());
+        await Assertions.Expect(stay).ToContainTextAsync("0.16 to 0.53 mm (slides)");
+        await Assertions.Expect(window.Page.Locator(".printer")).ToContainTextAsync("is assumed, not measured");
+        ILocator step = window.Page.Locator("nav.index li").Filter(new() { HasText = "Fit" });
+        await Assertions.Expect(step).ToContainTextAsync("% will fit");
+        string bore = await window.Page.Locator(".sizes li").Filter(new() { HasText = "bore_d" }).Locator(".change").InnerTextAsync();
+
+        // The bore is read once more in another window; what is drawn for the fit is the same, what was measured is not.
+        await using Window readings = await window.AnotherAsync($"{job}/readings");
+        ILocator first = readings.Page.Locator("section.next li").First;
+        await readings.Page.Locator("section.next ol[aria-busy='false']").WaitForAsync();
+        await first.Locator("input").FocusAsync();
+        await first.Locator("button[aria-pressed='true']").WaitForAsync();
+        Assert.Contains("bore.wall", await first.Locator(".what").InnerTextAsync(), StringComparison.Ordinal);
+        await readings.Keyboard.TypeAsync("12.30\n");
+        await Assertions.Expect(window.Page.Locator(".said")).ToContainTextAsync("Of revision 2.", new() { Timeout = 20_000 });
+        string after = await window.Page.Locator(".sizes li").Filter(new() { HasText = "bore_d" }).Locator(".change").InnerTextAsync();
+        Assert.NotEqual(bore.Split('→')[0], after.Split('→')[0]);
+        Assert.Equal(bore.Split('→')[1].Split('(')[0], after.Split('→')[1].Split('(')[0]);
+    }
+
+    [Fact]
+    public async Task Gauges_are_made_by_keyboard_and_their_files_fetched()
+    {
+        await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("vent-knuckle"));
+        await using Window window = await browser.OpenAsync(shop);
+        await window.GoAsync($"{(await window.JobsAsync()).Values.Single()}/fit");
+        ILocator gauges = window.Page.Locator("#fit-stay .gauges");
+        await gauges.GetByRole(AriaRole.Button, new() { Name = "Make the gauges for stay" }).FocusAsync();
+        await window.Keyboard.PressAsync("Enter");
+        await gauges.Locator(".files a").First.WaitForAsync(new() { Timeout = 60_000 });
+        string[] files = [.. await gauges.Locator(".files a").AllInnerTextsAsync()];
+        Assert.Equal([".3mf", ".png", ".svg"], files.Select(f => Path.GetExtension(f)));
+        string address = (await gauges.Locator(".files a").First.GetAttributeAsync("href"))!;
+        using var threeMf = new ZipArchive(new MemoryStream(await (await window.Page.Context.APIRequest.GetAsync(shop.Page(address))).BodyAsync()));
+        Assert.Contains(threeMf.Entries, e => e.FullName == "3D/3dmodel.model");
+        await window.UntilAsync("document.querySelector('#fit-stay .picture img')?.naturalWidth > 300");
+        // A name in an address is never a path.
+        Assert.Equal(404, (await window.Page.Context.APIRequest.GetAsync(shop.Page(address[..(address.LastIndexOf('/') + 1)] + "..%2F..%2Fkeys"))).Status);
+    }
+}
