@@ -43,11 +43,11 @@ public sealed class StrengthPaneTests : IClassFixture<OpenDoor>, IDisposable
         Step step = Step.All.Single(s => s.Path == "strength");
         Computing computing = _computings.Of(desk.Head.Job);
         Assert.Contains("Push of 120 N on pin_hole.wall, toward up; held by: screws in screw_hole#1 and screw_hole#2, resting on foot.bottom, which only pushes; many times", pane.Find(".loads dd").TextContent);
-        Assert.Equal("not computed yet", step.Of(desk.Live, computing.State).Words);
+        Assert.Equal("not computed yet", step.Of(desk.Live, null, computing.State).Words);
 
         pane.Find("#compute").Click();
         Assert.NotNull(pane.Find("#stop"));
-        Assert.Equal("being computed", step.Of(desk.Live, computing.State).Words);
+        Assert.Equal("being computed", step.Of(desk.Live, null, computing.State).Words);
         pane.WaitForAssertion(() => Assert.Equal("Compute again", pane.Find("#compute").TextContent), Longest);
 
         StrengthFound found = computing.State.Done!;
@@ -60,8 +60,8 @@ public sealed class StrengthPaneTests : IClassFixture<OpenDoor>, IDisposable
         foreach (ReportPart.Line line in StrengthReport.Found(found).Parts.OfType<ReportPart.Line>()) Assert.Contains(line.Text, told);
         foreach (var factor in worst.Allowables.Against(worst.Margin.Mode).Factors) Assert.Contains(factor.Source, told);
         Assert.DoesNotContain("safe", pane.Find(".report").TextContent.Replace("safety", "", StringComparison.Ordinal), StringComparison.OrdinalIgnoreCase);
-        Assert.Equal($"margin {StrengthReport.Short(worst.Margin.Value)}, below 1", step.Of(desk.Live, computing.State).Words);
-        Assert.True(step.Of(desk.Live, computing.State).IsCalling);
+        Assert.Equal($"margin {StrengthReport.Short(worst.Margin.Value)}, below 1", step.Of(desk.Live, null, computing.State).Words);
+        Assert.True(step.Of(desk.Live, null, computing.State).IsCalling);
         Assert.Empty(pane.FindAll("[style]"));
         Assert.Equal(worst, _attention.Margin!.Of);
         Assert.EndsWith(worst.Picture.Key, _attention.Margin.Address, StringComparison.Ordinal);
@@ -76,7 +76,7 @@ public sealed class StrengthPaneTests : IClassFixture<OpenDoor>, IDisposable
         await desk.EnterAsync(desk.Head.Latest.Number, before.Replace("newtons: 120", "newtons: 60", StringComparison.Ordinal), "half the gust");
         pane.WaitForAssertion(() => Assert.Contains("Out of date: the job was changed", pane.Find(".calling").TextContent));
         Assert.Null(_attention.Margin);
-        Assert.StartsWith("out of date: ", step.Of(desk.Live, computing.State).Words, StringComparison.Ordinal);
+        Assert.StartsWith("out of date: ", step.Of(desk.Live, null, computing.State).Words, StringComparison.Ordinal);
         await desk.EnterAsync(desk.Head.Latest.Number, before, "as it was");
     }
 
