@@ -48,6 +48,7 @@ public static class CommandLine
             SolidVerb.Grammar(around),
             FitVerb.Grammar(around),
             LadderVerb.Grammar(around),
+            TrialVerb.Grammar(around),
             StrengthVerb.Grammar(around),
             NewVerb.Grammar(around),
             BundleVerb.Grammar(around),

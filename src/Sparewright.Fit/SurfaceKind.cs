@@ -1,3 +1,5 @@
+using Sparewright.Part.Record;
+
 namespace Sparewright.Fit;
 
 /// <summary>Kinds of surface that a printer makes each with its own error, and what size of it is meant.</summary>
@@ -42,6 +44,9 @@ public static class SurfaceKinds
         SurfaceKind.CentreDistance => "centre distance",
         _ => throw new ArgumentOutOfRangeException(nameof(kind)),
     };
+
+    /// <summary>The kind that a job names.</summary>
+    public static SurfaceKind Of(PrintedSurface surface) => All.First(k => k.Words() == surface.Words());
 
     /// <summary>True where the size spans space rather than material: printed larger, it gives more clearance.</summary>
     public static bool IsHollow(this SurfaceKind kind) => kind is SurfaceKind.HoleUpright or SurfaceKind.HoleLying or SurfaceKind.Slot;

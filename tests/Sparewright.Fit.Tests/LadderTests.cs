@@ -91,6 +91,8 @@ public sealed class LadderTests
         Assert.Equal(LadderStep.OneMoreGauge, wide.Next);
         Assert.Equal((1, 2), wide.NextLiesBetween);
         Assert.True(wide.OddsAfterNext > wide.Odds);
+        LadderResult one = LadderResult.Of(fit, Answers((11.8, false)), 0.95);
+        Assert.Equal((1, null), one.NextLiesBetween);
 
         Assert.Equal(LadderStep.ScatterIsLeft, LadderResult.Of(Critical(0.2, 0.25), Answers([.. Enumerable.Range(0, 9).Select(k => (12.0 + 0.05 * k, k > 3))]), 0.99).Next);
     }

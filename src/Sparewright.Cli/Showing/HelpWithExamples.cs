@@ -30,6 +30,7 @@ internal sealed class HelpWithExamples(HelpAction usual) : SynchronousCommandLin
         "solid" => ["sparewright solid examples/vent-knuckle --out out/solid"],
         "fit" => ["sparewright fit examples/vent-knuckle", "sparewright fit examples/vent-knuckle --out out/fit"],
         "ladder" => ["sparewright ladder examples/vent-knuckle --out out/ladder", "sparewright ladder examples/vent-knuckle --for stay"],
+        "trial" => ["sparewright trial my-job --for stay --goes 12.20,12.30 --too-tight 12.05", "sparewright trial my-job --measured \"hole upright\" --drawn 8 --reads 7.81,7.79", "sparewright trial my-job --part --drawn bore_d=12.35 --fits stay", "sparewright trial my-job"],
         "strength" => ["sparewright strength examples/vent-knuckle", "sparewright strength examples/line-reel-crank --json"],
         "new" => ["sparewright new my-part", "sparewright new my-knob --part \"Oven knob\" --pattern knob --could-injure no"],
         "shop" => ["sparewright shop", "sparewright shop examples/vent-knuckle --port 0"],

@@ -68,9 +68,24 @@ public sealed record CriticalFit(FitCase Case, OneClearance Fit, DateOnly On)
     /// <summary>The process after these answers.</summary>
     public ProcessCapability After(ProcessCapability process, IReadOnlyList<GaugeAnswer> answers)
     {
-        CounterpartSize counterpart = Fit.Clearance.Counterparts[0];
-        return process.With([.. answers.Select(a => new TriedTrial(Printed.Kind, a.DrawnMm, On, counterpart.Name, counterpart.Length, ByHand, a.Answer))]);
+        return process.With([.. answers.Select(a => Tried(Fit, Printed.Kind, a.DrawnMm, On, a.Answer))]);
     }
+
+    /// <summary>An answer of a gauge. That it goes is felt by hand; too loose is what the fit's own window calls so.</summary>
+    public static TriedTrial Tried(OneClearance fit, SurfaceKind kind, double drawnMm, DateOnly on, TrialAnswer answer)
+    {
+        CounterpartSize counterpart = fit.Clearance.Counterparts[0];
+        return new(kind, drawnMm, on, counterpart.Name, counterpart.Length, answer is TrialAnswer.TooTight or TrialAnswer.Goes ? ByHand : fit.Window, answer);
+    }
+
+    /// <summary>The printed size, in mm, where the job's size that it hangs on is drawn so; where none may change, that is the printed size itself.</summary>
+    /// <param name="nowMm">The job's sizes at which the printed one is what it says.</param>
+    public static double PrintedMm(PrintedSize printed, double sizeMm, IReadOnlyDictionary<string, double> nowMm) =>
+        printed.PerSize.Count == 0 ? sizeMm : printed.DrawnMm + printed.PerSize.Single().Value * (sizeMm - nowMm[printed.PerSize.Single().Key]);
+
+    /// <summary>The reverse: the job's size, in mm, for a printed size.</summary>
+    public static double SizeMm(PrintedSize printed, double printedMm, IReadOnlyDictionary<string, double> nowMm) =>
+        printed.PerSize.Count == 0 ? printedMm : Math.Round(nowMm[printed.PerSize.Single().Key] + (printedMm - printed.DrawnMm) / printed.PerSize.Single().Value, 9);
 
     /// <summary>How likely these answers are, and the best odds after them.</summary>
     internal (double Chance, double Odds) Imagined(ProcessCapability process, IReadOnlyList<GaugeAnswer> answers)

@@ -29,6 +29,9 @@ public sealed record OutOfOrder(int Went, int DidNot);
 public sealed record LadderResult(
     IReadOnlyList<GaugeAnswer> Answers, ProcessCapability Process, double DrawnMm, double Odds, IReadOnlyList<OutOfOrder> OutOfOrder, LadderStep Next, double? NextGaugeMm, double OddsAfterNext)
 {
+    /// <summary>1 where a larger drawn size is looser, −1 where it is tighter.</summary>
+    private int Sense { get; init; } = 1;
+
     /// <summary>One more gauge must bring at least this.</summary>
     private const double Worthwhile = 0.01;
 
@@ -42,7 +45,7 @@ public sealed record LadderResult(
                              from j in Enumerable.Range(i + 1, sorted.Length - i - 1)
                              where sorted[i].Answer > TrialAnswer.TooTight && sorted[j].Answer == TrialAnswer.TooTight && sorted[i].DrawnMm != sorted[j].DrawnMm
                              select new OutOfOrder(i + 1, j + 1);
-        var result = new LadderResult(sorted, process, drawn, odds, [.. contradictions], LadderStep.PrintThePart, null, odds);
+        var result = new LadderResult(sorted, process, drawn, odds, [.. contradictions], LadderStep.PrintThePart, null, odds) { Sense = sense };
         if (odds >= wantedOdds) return result;
 
         var (gauge, after) = Candidates(fit, process, sense).Select(d => (Gauge: d, Odds: Expected(fit, process, d, odds))).MaxBy(c => c.Odds);
@@ -57,8 +60,7 @@ public sealed record LadderResult(
         get
         {
             if (NextGaugeMm is not { } gauge) return (null, null);
-            int sense = Answers.Count > 1 && Answers[^1].DrawnMm < Answers[0].DrawnMm ? -1 : 1;
-            int tighter = Answers.Count(a => sense * a.DrawnMm <= sense * gauge + 1e-9);
+            int tighter = Answers.Count(a => Sense * a.DrawnMm <= Sense * gauge + 1e-9);
             return (tighter == 0 ? null : tighter, tighter == Answers.Count ? null : tighter + 1);
         }
     }

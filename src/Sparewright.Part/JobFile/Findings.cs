@@ -24,6 +24,9 @@ internal sealed class Findings
 
     public NameLedger Counterparts { get; } = new("counterpart");
 
+    /// <summary>Counterparts that trials name.</summary>
+    public NameLedger Tried { get; } = new("counterpart");
+
     public NameLedger Loads { get; } = new("load");
 
     /// <summary>The number of the feature that is being read; outside the shape, after all of them.</summary>

@@ -71,11 +71,10 @@ internal static class JobChecks
 
     private static void CheckCounterparts(Findings findings)
     {
-        foreach (var (name, place, _) in findings.Counterparts.Used)
-        {
-            if (findings.Counterparts.Find(name) is not null) continue;
-            findings.Add(place, $"there is no counterpart {Show.Name(name)}", findings.DidYouMean(name, findings.Counterparts.Names, "add it under counterparts, or name an element with `at`"));
-        }
+        foreach (var (ledger, remedy) in ((NameLedger, string)[])[(findings.Counterparts, "add it under counterparts, or name an element with `at`"), (findings.Tried, "add it under counterparts")])
+            foreach (var (name, place, _) in ledger.Used)
+                if (findings.Counterparts.Find(name) is null)
+                    findings.Add(place, $"there is no counterpart {Show.Name(name)}", findings.DidYouMean(name, findings.Counterparts.Names, remedy));
     }
 
     /// <summary>A name of the user's own must not be the one that another reading gets by its place.</summary>

@@ -46,4 +46,8 @@ public sealed record Job(
     IReadOnlyList<Load> Loads,
     PrintPlan? Print,
     IReadOnlyList<TestBars> TestBars,
-    SparesPlan? Spares);
+    SparesPlan? Spares)
+{
+    /// <summary>What trial prints showed, in the order of the file.</summary>
+    public IReadOnlyList<Trial> Trials { get; init; } = [];
+}

@@ -70,7 +70,7 @@ public static class FitWords
         ? "a heat-set insert needs a plastic that melts; cured resin takes none. Take a nut in a pocket, or glue an insert made for it"
         : null;
 
-    private static string Plural(SurfaceKind kind) => kind switch
+    internal static string Plural(SurfaceKind kind) => kind switch
     {
         SurfaceKind.Outside => "outsides",
         SurfaceKind.HoleUpright => "upright holes",

@@ -20,13 +20,17 @@ public static class FitWork
     /// <summary>Sizes drawn for the fits are written to this, in mm.</summary>
     private const int Decimals = 2;
 
-    /// <param name="process">What the printer has shown; null where nobody measured it.</param>
+    /// <summary>Learns from the job's own trials, then finds.</summary>
+    /// <param name="process">What the printer has shown besides; null where nobody measured it.</param>
     /// <param name="advise">Whether to find what costs the odds and what would help, which takes longer than all the rest.</param>
     /// <exception cref="OperationCanceledException">Stopped.</exception>
     public static Result<FoundFits> Find(OpenedJob job, Reconciled reconciled, ProcessCapability? process = null, bool advise = true, CancellationToken cancel = default)
     {
         process ??= ProcessCapability.Assumed(JobProcess.Of(job.Job.Print));
         if (!JobFits.TryFind(job.Job, reconciled, process, out JobFits? fits, out IReadOnlyList<Problem> problems)) return Failure.Of(job.Path, problems);
+        var trials = JobTrials.Of(job.Job, fits);
+        process = process.With(trials.Evidence);
+        fits = fits with { Case = fits.Case with { Process = process } };
 
         cancel.ThrowIfCancellationRequested();
         DrawnSizes drawn = Written(fits, DrawnSizes.Best(fits.Case));
@@ -38,7 +42,7 @@ public static class FitWork
         cancel.ThrowIfCancellationRequested();
         IReadOnlyList<DoubtCost> costs = advise && fits.Met.Count > 0 ? Sensitivity.Of(drawn.Case, drawn.Odds) : [];
         cancel.ThrowIfCancellationRequested();
-        return new FoundFits(job, reconciled, process, fits, each, drawn, wanted, costs, advise && fits.Met.Count > 0 && drawn.Odds.AllTogether.Value < wanted ? Cures.Of(drawn.Case, drawn.Odds, wanted) : []);
+        return new FoundFits(job, reconciled, process, fits, each, drawn, wanted, costs, advise && fits.Met.Count > 0 && drawn.Odds.AllTogether.Value < wanted ? Cures.Of(drawn.Case, drawn.Odds, wanted) : []) { Trials = trials };
     }
 
     /// <summary>The drawn sizes to the digits in which they are written.</summary>

@@ -30,6 +30,9 @@ public sealed record FoundFits(OpenedJob Job, Reconciled Reconciled, ProcessCapa
 {
     public const double UsuallyWanted = 0.9;
 
+    /// <summary>What the job's own trials showed.</summary>
+    public JobTrials Trials { get; init; } = JobTrials.None;
+
     /// <summary>That everything fits at once.</summary>
     public double AllTogether => Drawn.Odds.AllTogether.Value;
 

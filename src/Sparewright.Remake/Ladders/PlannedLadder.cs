@@ -29,9 +29,16 @@ public sealed record PlannedLadder(string Counterpart, GaugeSteps? Steps, double
     /// <param name="on">The day on which the gauges are printed.</param>
     public static IReadOnlyList<PlannedLadder> Of(FoundFits found, DateOnly on) => [.. found.Each.Select(fit => Of(found, fit, on))];
 
+    /// <summary>What this fit alone must reach for all together to be as wanted.</summary>
+    public static double WantedOf(FoundFits found, ExpectedFit fit)
+    {
+        double others = Math.Min(1, found.AllTogether / Math.Max(fit.Odds.Value, 1e-9));
+        return Math.Min(MostWanted, found.WantedOdds / Math.Max(others, 1e-9));
+    }
+
     private static PlannedLadder Of(FoundFits found, ExpectedFit fit, DateOnly on)
     {
-        double others = Math.Min(1, found.AllTogether / Math.Max(fit.Odds.Value, 1e-9)), wanted = Math.Min(MostWanted, found.WantedOdds / Math.Max(others, 1e-9));
+        double wanted = WantedOf(found, fit);
         PlannedLadder None(string? whyNot) => new(fit.Name, null, fit.Odds.Value, fit.Odds.Value, wanted, whyNot);
         if (found.Drawn.Case.Conditions.FirstOrDefault(c => c.Name == fit.Name) is not OneClearance condition) return None("it is a pattern: print a trial of the whole pattern instead");
         if (CriticalFit.WhyNot(condition) is { } why) return None(why);

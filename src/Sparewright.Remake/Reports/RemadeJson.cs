@@ -4,6 +4,7 @@ using Sparewright.Reconcile.Findings;
 using Sparewright.Remake.Bearing;
 using Sparewright.Remake.Fits;
 using Sparewright.Remake.Ladders;
+using Sparewright.Remake.Trials;
 
 namespace Sparewright.Remake.Reports;
 
@@ -25,6 +26,17 @@ public static class RemadeJson
     {
         Head(json, found.Job);
         FitJson.WriteMembers(json, found);
+        TrialFindings.WriteShort(json, found.Trials);
+        json.WriteBoolean("needsAttention", found.NeedsAttention);
+    });
+
+    /// <summary>What trials taught.</summary>
+    /// <param name="written">Whether a trial was written into the job just now.</param>
+    public static byte[] Of(FoundTrials found, bool written) => Written(json =>
+    {
+        Head(json, found.Now.Job);
+        json.WriteBoolean("written", written);
+        TrialFindings.WriteMembers(json, found);
         json.WriteBoolean("needsAttention", found.NeedsAttention);
     });
 

@@ -2,6 +2,7 @@ using System.Globalization;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Remake.Fits;
 using Sparewright.Remake.Ladders;
+using Sparewright.Remake.Trials;
 
 namespace Sparewright.Remake.Reports;
 
@@ -23,7 +24,16 @@ public static class RemadeReport
         new ReportPart.Heading(found.Job.Job.PartName),
         .. CautionLines(found.Job),
         .. FitFindings.Of(found, inches),
+        .. TrialFindings.InShort(found, inches),
         .. found.Reconciled.NeedsAttention ? [new ReportPart.Line("The readings of the old part need a look as well: `sparewright reconcile` says which.", Tone.LookHere)] : Array.Empty<ReportPart>(),
+    ]);
+
+    /// <summary>What trials taught.</summary>
+    public static Report Of(FoundTrials found, bool inches) => new(
+    [
+        new ReportPart.Heading(found.Now.Job.Job.PartName),
+        .. CautionLines(found.Now.Job),
+        .. TrialFindings.Of(found, inches),
     ]);
 
     /// <summary>The gauges that settle the fits.</summary>

@@ -32,13 +32,14 @@ internal static class JobGrammar
         var loads = map.OptionalOr("loads", LoadForms.Loads, [], "what the part has to bear");
         var print = map.Optional("print", RecordForms.Print, "how it is going to be printed");
         var bars = map.OptionalOr("test_bars", LoadForms.TestBars, [], "bars of your own, printed and pulled until they broke: they replace the table's strengths");
+        var trials = map.OptionalOr("trials", TrialForms.Trials, [], "what trial prints showed: gauges tried, features measured, the part itself tried");
         var spares = map.Optional("spares", RecordForms.Spares, "what the number of spares follows from");
         return entry => new JobParts(entry.Of(part), entry.Of(about), entry.Of(madeBy), entry.Of(madeOf), entry.Of(broke), entry.Of(brokeAt), entry.Of(lives), entry.Of(injure), entry.Of(instruments),
-            entry.Of(sizes), entry.Of(shape), entry.Of(readings), entry.Of(counterparts), entry.Of(odds), entry.Of(loads), entry.Of(print), entry.Of(bars), entry.Of(spares));
+            entry.Of(sizes), entry.Of(shape), entry.Of(readings), entry.Of(counterparts), entry.Of(odds), entry.Of(loads), entry.Of(print), entry.Of(bars), entry.Of(trials), entry.Of(spares));
     });
 }
 
 /// <summary>A job as it stands in its file, before names and quantities have been checked across it.</summary>
 internal sealed record JobParts(string PartName, string? About, MadeBy MadeBy, string? MadeOf, string? Broke, IReadOnlyList<ElementName> BrokeAt, Surroundings? Lives, Injury CouldInjure, IReadOnlyList<Instrument> Instruments,
     IReadOnlyList<Size> Sizes, IReadOnlyList<Feature> Shape, IReadOnlyList<Reading> Readings, IReadOnlyList<Counterpart> Counterparts, double? WantedOdds, IReadOnlyList<Load> Loads,
-    PrintPlan? Print, IReadOnlyList<TestBars> TestBars, SparesPlan? Spares);
+    PrintPlan? Print, IReadOnlyList<TestBars> TestBars, IReadOnlyList<Trial> Trials, SparesPlan? Spares);

@@ -1,0 +1,211 @@
+using System.Globalization;
+using System.Text.Json;
+using Sparewright.Fit;
+using Sparewright.Fit.Capability;
+using Sparewright.Fit.Counterparts;
+using Sparewright.Fit.Drawn;
+using Sparewright.Fit.Ladder;
+using Sparewright.Reconcile.Findings;
+using Sparewright.Remake.Fits;
+using Sparewright.Remake.Outputs;
+using Sparewright.Remake.Trials;
+
+namespace Sparewright.Remake.Reports;
+
+/// <summary>What trials taught, for people and for programs.</summary>
+internal static class TrialFindings
+{
+    /// <summary>What stands below the fits: what is measured by now, and which trials do not count.</summary>
+    public static IEnumerable<ReportPart> InShort(FoundFits found, bool inches)
+    {
+        foreach (var kind in found.Trials.Evidence.GroupBy(e => e.Kind).OrderBy(k => k.Key))
+        {
+            double at = (kind.Min(e => e.DrawnMm) + kind.Max(e => e.DrawnMm)) / 2;
+            NormalLength bias = found.Process[kind.Key].Bias(at);
+            yield return new ReportPart.Line($"Measured by this job's trials: {FitWords.Plural(kind.Key)} of about {SizeText.Length(at, inches)} come out {(bias.MeanMm < 0 ? "smaller" : "larger")} than drawn by {SizeText.Fine(Math.Abs(bias.MeanMm), bias.StandardDeviationMm, inches)} ({Pieces(kind.Count())}).");
+        }
+
+        foreach (ReportPart part in Unused(found.Trials)) yield return part;
+    }
+
+    public static IEnumerable<ReportPart> Of(FoundTrials found, bool inches)
+    {
+        yield return new ReportPart.Heading("What the trials taught");
+        if (found.Kinds.Count == 0) yield return new ReportPart.Line("Nothing yet that counts for this part.", Tone.LookHere);
+        else
+        {
+            yield return new ReportPart.Table(["surface", "pieces", "at", "comes out larger by", "before", "from print to print"], [.. found.Kinds.Select(k => new ReportPart.Row(Tone.Plain, k.Kind.Words(), Number(k.Pieces), SizeText.Length(k.AtMm, inches),
+                SizeText.Fine(k.Bias.MeanMm, k.Bias.StandardDeviationMm, inches), SizeText.Fine(k.BiasBefore.MeanMm, k.BiasBefore.StandardDeviationMm, inches), SizeText.Length(k.SpreadMm, inches)))]);
+        }
+
+        foreach (ReportPart part in Unused(found.Now.Trials)) yield return part;
+        foreach (AnsweredLadder ladder in found.Ladders)
+            foreach (ReportPart part in Of(ladder, inches)) yield return part;
+
+        yield return new ReportPart.Heading("The fits now");
+        yield return new ReportPart.Table(["counterpart", "odds before", "odds now"], [.. found.Now.Each.Select(e => new ReportPart.Row(Tone.Plain, e.Name, OddsInWords.Percent(found.Before.Each.First(b => b.Name == e.Name).Odds.Value), OddsInWords.Percent(e.Odds.Value)))]);
+        bool enough = found.Now.AllTogether >= found.Now.WantedOdds;
+        yield return new ReportPart.Line($"All together: {OddsInWords.Percent(found.Before.AllTogether)} before, {OddsInWords.Percent(found.Now.AllTogether)} now; {OddsInWords.Percent(found.Now.WantedOdds)} {(enough ? "were" : "are")} wanted.", enough ? Tone.Good : Tone.LookHere);
+        if (found.Now.Drawn.Changes.Count > 0)
+            yield return new ReportPart.Table(["size", "to draw now", "to draw before"], [.. found.Now.Drawn.Changes.Select(c => new ReportPart.Row(Tone.Plain, c.Size, SizeText.Length(Drawn(found.Now, c.Size), inches), SizeText.Length(Drawn(found.Before, c.Size), inches)))]);
+        yield return new ReportPart.Line(Next(found));
+    }
+
+    public static void WriteMembers(Utf8JsonWriter json, FoundTrials found)
+    {
+        WriteShort(json, found.Now.Trials);
+        json.WriteStartArray("surfaces");
+        foreach (LearntKind kind in found.Kinds)
+        {
+            json.WriteStartObject();
+            json.WriteString("kind", kind.Kind.Words());
+            json.WriteString("status", "measured");
+            json.WriteNumber("pieces", kind.Pieces);
+            json.WriteNumber("atMm", kind.AtMm);
+            Write(json, "biasMm", kind.Bias);
+            Write(json, "biasBeforeMm", kind.BiasBefore);
+            json.WriteNumber("spreadMm", kind.SpreadMm);
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
+        json.WriteStartArray("ladders");
+        foreach (AnsweredLadder ladder in found.Ladders) Write(json, ladder);
+        json.WriteEndArray();
+        json.WriteStartArray("counterparts");
+        foreach (ExpectedFit fit in found.Now.Each)
+        {
+            json.WriteStartObject();
+            json.WriteString("name", fit.Name);
+            json.WriteNumber("odds", fit.Odds.Value);
+            json.WriteNumber("oddsBefore", found.Before.Each.First(b => b.Name == fit.Name).Odds.Value);
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
+        json.WriteStartObject("drawn");
+        foreach (SizeChange change in found.Now.Drawn.Changes) json.WriteNumber(change.Size, Drawn(found.Now, change.Size));
+        json.WriteEndObject();
+        json.WriteNumber("allTogether", found.Now.AllTogether);
+        json.WriteNumber("allTogetherBefore", found.Before.AllTogether);
+        json.WriteNumber("wantedOdds", found.Now.WantedOdds);
+        json.WriteString("next", Next(found));
+    }
+
+    /// <summary>How many answers and measured features count, and what does not.</summary>
+    public static void WriteShort(Utf8JsonWriter json, JobTrials trials)
+    {
+        json.WriteStartObject("trials");
+        json.WriteNumber("used", trials.Evidence.Count);
+        json.WriteStartArray("measured");
+        foreach (SurfaceKind kind in trials.Evidence.Select(e => e.Kind).Distinct().Order()) json.WriteStringValue(kind.Words());
+        json.WriteEndArray();
+        json.WriteStartArray("notUsed");
+        foreach (UnusedTrial unused in trials.Unused)
+        {
+            json.WriteStartObject();
+            json.WriteString("on", Day(unused.On));
+            json.WriteString("what", unused.What);
+            json.WriteString("why", unused.Why);
+            if (unused.Remedy is { } remedy) json.WriteString("remedy", remedy);
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
+        json.WriteEndObject();
+    }
+
+    private static void Write(Utf8JsonWriter json, AnsweredLadder ladder)
+    {
+        json.WriteStartObject();
+        json.WriteString("counterpart", ladder.Counterpart);
+        if (ladder.Size is { } size) json.WriteString("size", size);
+        json.WriteStartArray("gauges");
+        foreach (var (mm, answer) in ladder.GaugesMm.Zip(ladder.Result.Answers))
+        {
+            json.WriteStartObject();
+            json.WriteNumber("drawn", mm);
+            json.WriteString("answer", Words(answer.Answer));
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
+        json.WriteStartArray("outOfOrder");
+        foreach (OutOfOrder pair in ladder.Result.OutOfOrder)
+        {
+            json.WriteStartObject();
+            json.WriteNumber("went", ladder.GaugesMm[pair.Went - 1]);
+            json.WriteNumber("didNot", ladder.GaugesMm[pair.DidNot - 1]);
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
+        json.WriteNumber("odds", ladder.Result.Odds);
+        json.WriteNumber("wantedOdds", ladder.WantedOdds);
+        json.WriteNumber("draw", ladder.DrawMm);
+        json.WriteString("next", ladder.Result.OutOfOrder.Count > 0 ? "try again" : ladder.Result.Next switch { LadderStep.PrintThePart => "print the part", LadderStep.OneMoreGauge => "one more gauge", _ => "scatter is left" });
+        if (ladder.NextGaugeMm is { } next)
+        {
+            json.WriteNumber("nextGauge", next);
+            json.WriteNumber("oddsAfterNext", ladder.Result.OddsAfterNext);
+        }
+
+        json.WriteEndObject();
+    }
+
+    private static void Write(Utf8JsonWriter json, string name, NormalLength length)
+    {
+        json.WriteStartObject(name);
+        json.WriteNumber("mean", length.MeanMm);
+        json.WriteNumber("standardDeviation", length.StandardDeviationMm);
+        json.WriteEndObject();
+    }
+
+    private static IEnumerable<ReportPart> Unused(JobTrials trials) => trials.Unused.Select(u =>
+        new ReportPart.Line($"Not used, {Day(u.On)}, {u.What}: {u.Why}{(u.Remedy is { } remedy ? $"; {remedy}" : "")}.", u.Remedy is null ? Tone.Plain : Tone.LookHere));
+
+    private static IEnumerable<ReportPart> Of(AnsweredLadder ladder, bool inches)
+    {
+        yield return new ReportPart.Heading($"Gauges for {ladder.Counterpart}");
+        yield return new ReportPart.Table(["gauge", ladder.Size ?? "drawn", "answer"], [.. ladder.GaugesMm.Zip(ladder.Result.Answers).Select((g, k) => new ReportPart.Row(Tone.Plain, Number(k + 1), SizeText.Length(g.First, inches), Words(g.Second.Answer)))]);
+        foreach (OutOfOrder pair in ladder.Result.OutOfOrder)
+            yield return new ReportPart.Line($"These answers contradict each other: it goes in gauge {Number(pair.Went)} ({SizeText.Length(ladder.GaugesMm[pair.Went - 1], inches)}) and not in the looser gauge {Number(pair.DidNot)} ({SizeText.Length(ladder.GaugesMm[pair.DidNot - 1], inches)}). Look at both for strings and blobs, and try again.", Tone.LookHere);
+        yield return new ReportPart.Line(Step(ladder, inches), ladder.Result is { Next: LadderStep.PrintThePart, OutOfOrder.Count: 0 } ? Tone.Good : Tone.LookHere);
+    }
+
+    private static string Step(AnsweredLadder ladder, bool inches)
+    {
+        LadderResult result = ladder.Result;
+        string odds = $"{OddsInWords.Percent(result.Odds)}, and {OddsInWords.Percent(ladder.WantedOdds)} would do", at = $"{ladder.Size ?? "drawn at"} {SizeText.Length(ladder.DrawMm, inches)}";
+        if (result.OutOfOrder.Count > 0) return $"Until then its odds, at {at}, are {odds}.";
+        string where = result.NextLiesBetween switch
+        {
+            (null, { } looser) => $"tighter than gauge {Number(looser)}",
+            ({ } tighter, null) => $"looser than gauge {Number(tighter)}",
+            ({ } tighter, { } looser) => $"between {Number(tighter)} and {Number(looser)}",
+            _ => "",
+        };
+        return result.Next switch
+        {
+            LadderStep.PrintThePart => $"This fit is settled: at {at} its odds are {odds}.",
+            LadderStep.OneMoreGauge => $"One more gauge {where}, at {SizeText.Length(ladder.NextGaugeMm!.Value, inches)}, would bring its odds from {OddsInWords.Percent(result.Odds)} to {OddsInWords.Percent(result.OddsAfterNext)}; {OddsInWords.Percent(ladder.WantedOdds)} would do.",
+            _ => $"Another gauge would hardly help: the printer's own scatter is what is left. At {at} its odds are {odds}.",
+        };
+    }
+
+    private static string Next(FoundTrials found) =>
+        found.Ladders.Any(l => l.Result.OutOfOrder.Count > 0) ? "Next: try the gauges again whose answers contradict each other."
+        : found.Now.AllTogether >= found.Now.WantedOdds ? "Next: print the part."
+        : found.Ladders.FirstOrDefault(l => l.Result.Next == LadderStep.OneMoreGauge) is { } ladder ? $"Next: one more gauge for {ladder.Counterpart}."
+        : "Next: `sparewright fit` says what costs the odds now, and what would help.";
+
+    private static double Drawn(FoundFits found, string size) => Math.Round(found.Fits.DrawnMm[size] + (found.Drawn.Changes.FirstOrDefault(c => c.Size == size)?.ByMm ?? 0), 9);
+
+    private static string Words(TrialAnswer answer) => answer switch { TrialAnswer.TooTight => "too tight", TrialAnswer.TooLoose => "too loose", _ => "goes" };
+
+    private static string Pieces(int n) => n == 1 ? "1 piece" : $"{Number(n)} pieces";
+
+    private static string Day(DateOnly day) => day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
+
+    private static string Number(int n) => n.ToString(CultureInfo.InvariantCulture);
+}
