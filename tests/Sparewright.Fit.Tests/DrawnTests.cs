@@ -181,7 +181,7 @@ public sealed class CureTests
     public void Why_a_size_changes_is_said_with_where_the_bias_comes_from()
     {
         FitCase fit = new(Cases.Assumed, Cases.Nothing, [Cases.Rod(12.4, 12, 0.03)]);
-        Assert.Equal("rod wants 0.10 to 0.40 mm of clearance (test); hole upright of this size comes out 0.22 mm smaller ± 0.26 (assumed of printers in general, not measured on this one)", ChangeWords.Of(fit, "bore_d"));
+        Assert.Equal("rod wants 0.10 to 0.40 mm of clearance (test); hole upright of this size comes out 0.22 mm smaller ± 0.25 (assumed of printers in general, not measured on this one)", ChangeWords.Of(fit, "bore_d"));
         FitCase measured = fit with { Process = Cases.Assumed.With(new MeasuredTrial(SurfaceKind.HoleUpright, 12, Cases.Day, 11.9, 0.02)) };
         Assert.Contains("measured, last on 2026-03-01", ChangeWords.Of(measured, "bore_d"), StringComparison.Ordinal);
     }

@@ -23,7 +23,7 @@ public sealed class LadderWorkTests
         try
         {
             OpenedJob job = OpenedJob.Open(Path.Combine(Repository(), "examples", "vent-knuckle")).Value!;
-            FoundFits found = FitWork.Find(job, job.Reconcile().Value!).Value!;
+            FoundFits found = FitWork.Find(job, job.Reconcile().Value!, cancel: TestContext.Current.CancellationToken).Value!;
             var wanted = new GaugeSteps("stay", size, [met], drawn);
             Result<MadeLadder> made = await new LadderWork(KernelProgram.Find().OrThrow(), Lettering.UsualFiles, TimeProvider.System)
                 .MakeAsync(found, wanted, folder, new Progress<StageProgress>(), TestContext.Current.CancellationToken);

@@ -26,11 +26,8 @@ public sealed class FitJourneys(Browser browser)
 
         // The bore is read once more in another window; what is drawn for the fit is the same, what was measured is not.
         await using Window readings = await window.AnotherAsync($"{job}/readings");
-        ILocator first = readings.Page.Locator("section.next li").First;
-        await readings.Page.Locator("section.next ol[aria-busy='false']").WaitForAsync();
-        await first.Locator("input").FocusAsync();
-        await first.Locator("button[aria-pressed='true']").WaitForAsync();
-        Assert.Contains("bore.wall", await first.Locator(".what").InnerTextAsync(), StringComparison.Ordinal);
+        await readings.LedgerListensAsync();
+        await readings.Page.Locator("#r3 input").FocusAsync();
         await readings.Keyboard.TypeAsync("12.30\n");
         await Assertions.Expect(window.Page.Locator(".said")).ToContainTextAsync("Of revision 2.", new() { Timeout = 20_000 });
         string after = await window.Page.Locator(".sizes li").Filter(new() { HasText = "bore_d" }).Locator(".change").InnerTextAsync();
