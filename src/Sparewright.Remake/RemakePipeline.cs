@@ -55,8 +55,9 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
     }
 
     /// <summary>Whether the part will hold what the job says it has to bear, and where the old one was weakest. Writes nothing.</summary>
+    /// <param name="shows">Whether the margin is wanted on the whole surface, to be looked at; that takes as long as the solving.</param>
     /// <exception cref="OperationCanceledException">Stopped.</exception>
-    public async Task<Result<StrengthFound>> StrengthAsync(OpenedJob job, IProgress<StageProgress> progress, CancellationToken cancel)
+    public async Task<Result<StrengthFound>> StrengthAsync(OpenedJob job, bool shows, IProgress<StageProgress> progress, CancellationToken cancel)
     {
         progress.Report(new(Stage.Reconcile, 0, "reconciling the readings"));
         Result<Reconciled> reconciling = job.Reconcile();
@@ -65,7 +66,7 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
         if (!written.IsGood) return FailureOf(job, written.Problem, reconciled);
         Outcome<MadeSolid> built = await new SolidWork(kernel, progress, cancel).MakeAsync(written.Value, reconciled.Shape, [], Wanted.Mesh, null, job.Job.PartName).ConfigureAwait(false);
         if (!built.IsGood) return FailureOf(job, built.Problem, reconciled);
-        return await Task.Run(() => new StrengthStage(job, reconciled.Shape.Sizes, built.Value.Solid, built.Value.Mesh!, progress, cancel).Run(), cancel).ConfigureAwait(false);
+        return await Task.Run(() => new StrengthStage(job, reconciled.Shape.Sizes, built.Value.Solid, built.Value.Mesh!, shows, progress, cancel).Run(), cancel).ConfigureAwait(false);
     }
 
     private enum Kind { ThreeMf, Stl, Step, Png, Svg, Text, Json }

@@ -46,7 +46,7 @@ public sealed class AskedHook : IAsyncLifetime
         string path = Path.Combine(_folder, "job.yaml"), text = good.Length == 0 ? Hook : Hook.Replace(good, bad, StringComparison.Ordinal);
         await File.WriteAllTextAsync(path, text, TestContext.Current.CancellationToken);
         OpenedJob job = OpenedJob.Open(path) is { Value: { } opened } ? opened : throw new InvalidOperationException(string.Join('\n', OpenedJob.Open(path).Failure!.Messages));
-        return await new RemakePipeline(KernelProgram.Find().OrThrow(), [], TimeProvider.System).StrengthAsync(job, new Progress<StageProgress>(), TestContext.Current.CancellationToken);
+        return await new RemakePipeline(KernelProgram.Find().OrThrow(), [], TimeProvider.System).StrengthAsync(job, shows: false, new Progress<StageProgress>(), TestContext.Current.CancellationToken);
     }
 }
 

@@ -30,7 +30,7 @@ internal static class StrengthVerb
         Outcome<KernelProgram> kernel = around.FindKernel();
         if (!kernel.IsGood) return Answer.With(around, json, new Failure(false, [kernel.Problem.ToString()]));
 
-        Result<StrengthFound> result = await new RemakePipeline(kernel.Value, around.Fonts, around.Clock).StrengthAsync(job, progress, stop).ConfigureAwait(false);
+        Result<StrengthFound> result = await new RemakePipeline(kernel.Value, around.Fonts, around.Clock).StrengthAsync(job, shows: false, progress, stop).ConfigureAwait(false);
         progress.Dispose();
         return result.Value is { } found
             ? Answer.With(around, json, () => RemadeJson.Of(found), () => StrengthReport.Of(found), found.NeedsAttention)

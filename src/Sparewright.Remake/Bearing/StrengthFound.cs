@@ -9,9 +9,9 @@ namespace Sparewright.Remake.Bearing;
 
 /// <summary>One load case of the print, answered.</summary>
 /// <param name="Element">The names of the face at the weakest place.</param>
-/// <param name="Picture">The margin on the surface.</param>
+/// <param name="Picture">The margin on the surface, where it was asked for.</param>
 /// <param name="ShortTerm">How many times the load could grow until it goes at once, by the bare strengths with nothing taken off.</param>
-public sealed record CaseFound(Load Load, SolvedCase Solved, string Element, Margin Margin, Allowables Allowables, Reserve ShortTerm, MarginPicture Picture);
+public sealed record CaseFound(Load Load, SolvedCase Solved, string Element, Margin Margin, Allowables Allowables, Reserve ShortTerm, MarginPicture? Picture);
 
 /// <summary>A way up on the printer, and the least margin of all cases with it.</summary>
 public sealed record WayUp(Direction Up, double Margin);

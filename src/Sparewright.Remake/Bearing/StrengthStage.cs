@@ -14,13 +14,13 @@ using Sparewright.Strength.Solve;
 namespace Sparewright.Remake.Bearing;
 
 /// <summary>The stage that asks whether the part will hold: every load case on the finished solid, the ways up compared, and the old part under the same loads.</summary>
-internal sealed class StrengthStage(OpenedJob opened, IReadOnlyDictionary<string, Dual> sizes, ExactSolid solid, Mesh mesh, IProgress<StageProgress> progress, CancellationToken cancel)
+internal sealed class StrengthStage(OpenedJob opened, IReadOnlyDictionary<string, Dual> sizes, ExactSolid solid, Mesh mesh, bool shows, IProgress<StageProgress> progress, CancellationToken cancel)
 {
     /// <summary>Cells for comparing ways up and finding the old part's weakest place: enough to tell one from another.</summary>
     private const int CellsToCompare = 25_000;
 
     /// <summary>The margin is shown on triangles with edges of so many cells.</summary>
-    private const double ShownCells = 2;
+    private const double ShownCells = 4;
 
     /// <summary>What an old part is taken to have been moulded of where nothing is said: the most common plastic of housings.</summary>
     private const string UsualMoulded = "ABS";
@@ -55,15 +55,15 @@ internal sealed class StrengthStage(OpenedJob opened, IReadOnlyDictionary<string
         Direction up = Job.Print.WayUp ?? Direction.Up;
         int steps = placed.Cases.Count * (Job.MadeBy == MadeBy.Moulding ? 5 : 4), step = 0;
 
-        var surface = MarginSurface.Of(mesh, solid.Faces, part.CellMm * ShownCells);
+        MarginSurface? surface = shows ? MarginSurface.Of(mesh, solid.Faces, part.CellMm * ShownCells) : null;
         var cases = new List<CaseFound>();
         foreach (SolidLoadCase @case in placed.Cases)
         {
             progress.Report(new(Stage.Strength, (double)step++ / steps, $"solving the case “{@case.Load.Name}”"));
             Allowables allowables = AllowablesOf(material, @case.Load);
-            CaseAnswer answer = part.Solve(@case, Vector(up), material.Stiffness, s => MaximumStress.Of(s, allowables.Strength), surface.Points, null, cancel);
+            CaseAnswer answer = part.Solve(@case, Vector(up), material.Stiffness, s => MaximumStress.Of(s, allowables.Strength), surface?.Points, null, cancel);
             if (answer.Solved is not { } solved) return Loose(@case.Load, answer);
-            cases.Add(new(@case.Load, solved, NameOf(solved.Weakest.Point.Face), Margin.Of(solved.Weakest.Stress, allowables, solved.StressPlusMinus), allowables, MaximumStress.Of(solved.Weakest.Stress, Bare(material.Strengths)), MarginPicture.Of(surface, solved.Reserves)));
+            cases.Add(new(@case.Load, solved, NameOf(solved.Weakest.Point.Face), Margin.Of(solved.Weakest.Stress, allowables, solved.StressPlusMinus), allowables, MaximumStress.Of(solved.Weakest.Stress, Bare(material.Strengths)), surface is null ? null : MarginPicture.Of(surface, solved.Reserves)));
         }
 
         var ways = new List<WayUp>();

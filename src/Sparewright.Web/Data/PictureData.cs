@@ -22,7 +22,7 @@ internal static class PictureData
             pictures.Mesh(new JobId(id), key) is { } mesh ? Unchanging(mesh, "application/octet-stream", $"{key}-{DisplayMesh.Form}", response) : Results.NotFound());
 
         app.MapGet("/jobs/{id}/margin/{key}", (string id, string key, Computings computings, HttpResponse response) =>
-            computings.Of(new JobId(id)).State.Done?.Cases.FirstOrDefault(c => c.Picture.Key == key) is { } of ? Unchanging(of.Picture.Bytes.ToArray(), "application/octet-stream", key, response) : Results.NotFound());
+            computings.Of(new JobId(id)).State.Done?.Cases.Select(c => c.Picture).FirstOrDefault(p => p?.Key == key) is { } picture ? Unchanging(picture.Bytes.ToArray(), "application/octet-stream", key, response) : Results.NotFound());
 
         app.MapGet("/jobs/{id}/view/{key}/{name}.svg", async (string id, string key, string name, Pictures pictures, HttpResponse response, CancellationToken cancel) =>
             StandardView.All.FirstOrDefault(v => v.Name == name) is { } view && await pictures.ViewAsync(new JobId(id), key, view, cancel).ConfigureAwait(false) is { } svg

@@ -233,7 +233,8 @@ public sealed partial class PartPane : DeskPane, IAsyncDisposable
     private static double[] PlaceOf(CaseFound of) => [of.Solved.Weakest.Point.At.X, of.Solved.Weakest.Point.At.Y, of.Solved.Weakest.Point.At.Z];
 
     /// <summary>The steps of the margin in words, each with its share of the surface; those that are nowhere are left out.</summary>
-    private static IEnumerable<(int Number, string Words, string Share)> Steps(CaseFound of) => MarginPicture.Steps.Select((words, k) => (k + 1, words, Percent(of.Picture.Shares[k]))).Where(s => of.Picture.Shares[s.Item1 - 1] > 0);
+    private static IEnumerable<(int Number, string Words, string Share)> Steps(CaseFound of) =>
+        of.Picture is { } picture ? MarginPicture.Steps.Select((words, k) => (k + 1, words, Percent(picture.Shares[k]))).Where(s => picture.Shares[s.Item1 - 1] > 0) : [];
 
     private static string Percent(double share) => share < 0.005 ? "below 1 % of the surface" : string.Create(CultureInfo.InvariantCulture, $"{100 * share:0} % of the surface");
 

@@ -9,7 +9,7 @@ namespace Sparewright.Web.Strength;
 public sealed class Computing(JobId job, DoorSettings settings) : LongWork<StrengthFound>(job, settings.Clock, "what was computed before is as it was")
 {
     protected override Task<Result<StrengthFound>> WorkAsync(OpenedJob opened, IProgress<StageProgress> progress, CancellationToken stop) =>
-        new RemakePipeline(settings.Kernel, settings.Fonts, settings.Clock).StrengthAsync(opened, progress, stop);
+        new RemakePipeline(settings.Kernel, settings.Fonts, settings.Clock).StrengthAsync(opened, shows: true, progress, stop);
 }
 
 /// <summary>The computings of all jobs, each once for all windows.</summary>

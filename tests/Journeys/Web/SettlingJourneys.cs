@@ -35,7 +35,7 @@ public sealed class SettlingJourneys(Browser browser)
     [Fact]
     public async Task What_to_measure_next_goes_into_the_ledger_with_Enter()
     {
-        await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("vent-knuckle"));
+        await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("line-reel-crank"));
         await using Window window = await browser.OpenAsync(shop);
         await window.GoAsync($"{await JobAsync(window)}/readings");
         ILocator first = window.Page.Locator("section.next li").First;
@@ -54,7 +54,7 @@ public sealed class SettlingJourneys(Browser browser)
     [Fact]
     public async Task Values_typed_while_the_one_before_is_being_kept_go_to_what_is_measured_next()
     {
-        await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("vent-knuckle"));
+        await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("line-reel-crank"));
         await using Window window = await browser.OpenAsync(shop);
         await window.ServerIsSlowAsync(TimeSpan.FromSeconds(0.4));
         await window.GoAsync($"{await JobAsync(window)}/readings");

@@ -64,7 +64,7 @@ public sealed class StrengthPaneTests : IClassFixture<OpenDoor>, IDisposable
         Assert.True(step.Of(desk.Live, null, computing.State).IsCalling);
         Assert.Empty(pane.FindAll("[style]"));
         Assert.Equal(worst, _attention.Margin!.Of);
-        Assert.EndsWith(worst.Picture.Key, _attention.Margin.Address, StringComparison.Ordinal);
+        Assert.EndsWith(worst.Picture!.Key, _attention.Margin.Address, StringComparison.Ordinal);
         Assert.Equal(1, worst.Picture.Shares.Sum(), 9);
         Assert.True(worst.Picture.Shares[0] > 0, "the weakest place lies on the surface");
         pane.Find("#colour").Change("");
