@@ -15,7 +15,8 @@ public sealed partial class NextReadings : DeskPane
     /// <summary>How often a row was entered: a row that comes again comes with an empty field.</summary>
     private readonly Dictionary<string, int> _entries = new(StringComparer.Ordinal);
 
-    private readonly Dictionary<int, ElementReference> _inputs = [];
+    /// <summary>By the row's key: a row that moves up keeps its field.</summary>
+    private readonly Dictionary<string, ElementReference> _inputs = new(StringComparer.Ordinal);
     private IReadOnlyList<NextRow>? _rows;
     private bool _isPlan, _goOn;
     private int _adding;
@@ -51,7 +52,7 @@ public sealed partial class NextReadings : DeskPane
         _goOn = false;
         if (_asks is null && _rows is [var first, ..])
         {
-            await _inputs[0].FocusAsync();
+            await _inputs[first.Key].FocusAsync();
             Take(first);
         }
 
