@@ -69,6 +69,9 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
         return await Task.Run(() => new StrengthStage(job, reconciled.Shape.Sizes, built.Value.Solid, built.Value.Mesh!, shows, progress, cancel).Run(), cancel).ConfigureAwait(false);
     }
 
+    /// <summary>Name and version, as files bear them.</summary>
+    internal static string Program => $"Sparewright {typeof(RemakePipeline).Assembly.GetName().Version?.ToString(3)}";
+
     private enum Kind { ThreeMf, Stl, Step, Png, Svg, Text, Json }
 
     /// <summary>A file that is to lie in the folder.</summary>
@@ -294,8 +297,6 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
         }
 
         // ---- words ---------------------------------------------------------------------------------------------------------
-
-        private static string Program => $"Sparewright {typeof(RemakePipeline).Assembly.GetName().Version?.ToString(3)}";
 
         /// <summary>The same for the same shape at the same sizes, and only then.</summary>
         private static string Identification(Recipe recipe) => recipe.Hash[..12];

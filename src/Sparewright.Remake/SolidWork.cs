@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Diagnostics;
 using Sparewright.Handover.Picture;
 using Sparewright.Part.Elements;
@@ -19,10 +20,10 @@ internal sealed record MadeSolid(ExactSolid Solid, IReadOnlyList<Remeasured> Rem
 internal sealed class SolidWork(KernelProgram kernel, IProgress<StageProgress> progress, CancellationToken cancel)
 {
     /// <summary>How far triangles may lie from the surface; and how far it may turn across one, which keeps a cylinder's volume within 0.1 % (1 − sin θ/θ).</summary>
-    private const double ChordMm = 0.01, TurnDegrees = 4.4;
+    internal const double ChordMm = 0.01, TurnDegrees = 4.4;
 
     /// <summary>Standing in front of the part: sight, and what points up the page (ISO 5456-2).</summary>
-    private static readonly (ViewName Name, Point3 Sight, Point3 Up)[] Eyes =
+    internal static readonly ImmutableArray<(ViewName Name, Point3 Sight, Point3 Up)> Eyes =
     [
         (ViewName.Isometric, new Point3(-1, 1, -1) * (1 / Math.Sqrt(3)), new Point3(-1, 1, 2) * (1 / Math.Sqrt(6))),
         (ViewName.Front, new(0, 1, 0), new(0, 0, 1)),
@@ -130,7 +131,7 @@ internal sealed class SolidWork(KernelProgram kernel, IProgress<StageProgress> p
     private StepProgress As(Stage stage) => new(stage, progress);
 
     /// <summary>Hands the worker's progress on under the stage's name, at once and in order.</summary>
-    private sealed class StepProgress(Stage stage, IProgress<StageProgress> onward) : IProgress<SolidProgress>
+    internal sealed class StepProgress(Stage stage, IProgress<StageProgress> onward) : IProgress<SolidProgress>
     {
         public void Report(SolidProgress value) => onward.Report(new(stage, value.Fraction, value.Doing));
     }

@@ -39,7 +39,7 @@ internal static class LadderVerb
 
         Result<Reconciled> reconciling = job.Reconcile();
         if (reconciling.Value is not { } reconciled) return Answer.With(around, json, reconciling.Failure!);
-        Result<FoundFits> finding = FitWork.Find(job, reconciled, cancel: stop);
+        Result<FoundFits> finding = FitWork.Find(job, reconciled, advise: false, cancel: stop);
         if (finding.Value is not { } found) return Answer.With(around, json, finding.Failure!);
         PlannedLadder[] planned = [.. PlannedLadder.Of(found, DateOnly.FromDateTime(around.Clock.GetLocalNow().DateTime)).Where(p => only.Length == 0 || only.Contains(p.Counterpart))];
 

@@ -13,22 +13,15 @@ public sealed record SharedErrorFound(string Name, Unit Unit, double Value, doub
 /// <summary>The shared errors of which the readings say something; zero shifts of lengths have a place of their own (<see cref="ZeroShiftFindings"/>).</summary>
 internal static class SharedErrorFindings
 {
-    /// <summary>As with zero shifts.</summary>
-    private const double ClearlyNarrower = 0.7, ClearlyOff = 1.96;
-
     public static IReadOnlyList<SharedErrorFound> From(Ledger ledger, AdjustmentResult result)
     {
         var found = new List<SharedErrorFound>();
-        int sizes = ledger.Start.Count;
-        Dictionary<string, AdjustedObservation> assumed = result.Observations.Where(o => !o.IsEvidence).ToDictionary(o => o.Name, StringComparer.Ordinal);
-        foreach (var (k, error) in ledger.Shared.All.Index())
+        foreach (var (error, estimate, u) in SharedErrorsTold.Of(ledger, result))
         {
             if (error.Key is { Reach: ErrorReach.SameInstrumentAndWay, Way: not null } or { Reach: ErrorReach.SameJawFlats }) continue;
-            double u = result.StandardUncertainty(sizes + k);
-            if (u >= ClearlyNarrower * error.StandardUncertaintyMm && Math.Abs(assumed[error.Name].W ?? 0) <= ClearlyOff) continue;
             // A copy's share is told in hundredths, whatever was read on it.
             double unit = error.Key.Reach == ErrorReach.SameCopy ? error.StandardUncertaintyMm / (100 * ledger.Copies!.Relative) : 1;
-            found.Add(new(error.Name, error.Key.Reach == ErrorReach.SameCopy ? Percent : error.Key.Unit, result.Estimates[sizes + k] / unit, u / unit, error.StandardUncertaintyMm / unit));
+            found.Add(new(error.Name, error.Key.Reach == ErrorReach.SameCopy ? Percent : error.Key.Unit, estimate / unit, u / unit, error.StandardUncertaintyMm / unit));
         }
 
         return found;

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Globalization;
 using System.Text;
 using Sparewright.Fit.Counterparts;
@@ -22,17 +23,10 @@ public sealed record MadeLadder(GaugeSteps Steps, double VolumeMm3, IReadOnlyLis
 /// <param name="fonts">The files of the drawing's lettering (<see cref="Lettering.UsualFiles"/>).</param>
 public sealed class LadderWork(KernelProgram kernel, IReadOnlyList<string> fonts, TimeProvider clock)
 {
-    private const double ChordMm = 0.01, TurnDegrees = 4.4;
-
     /// <summary>What the drawn sizes of a gauge are: a step of a ladder, not of the part.</summary>
     private const string State = "gauges";
 
-    private static readonly (ViewName Name, Point3 Sight, Point3 Up)[] Eyes =
-    [
-        (ViewName.Front, new(0, 1, 0), new(0, 0, 1)),
-        (ViewName.Top, new(0, 0, -1), new(0, 1, 0)),
-        (ViewName.Isometric, new Point3(-1, 1, -1) * (1 / Math.Sqrt(3)), new Point3(-1, 1, 2) * (1 / Math.Sqrt(6))),
-    ];
+    private static readonly ImmutableArray<ViewName> Shown = [ViewName.Front, ViewName.Top, ViewName.Isometric];
 
     /// <summary>Makes the ladder and puts its files into the folder.</summary>
     /// <param name="found">What is drawn otherwise than it was measured; the gauges differ from that in one size only.</param>
@@ -43,17 +37,17 @@ public sealed class LadderWork(KernelProgram kernel, IReadOnlyList<string> fonts
         PlacedShape[] shapes = [.. wanted.DrawnMm.Select(d => ShapeAt(found, wanted.Size, d))];
         if (shapes.FirstOrDefault(s => s.Problems.Count > 0) is { } bad) return Failure.Of(job.Path, bad.Problems);
         await using var worker = new KernelWorker(kernel);
-        var onward = new SolidOnward(progress);
+        var onward = new SolidWork.StepProgress(Stage.Solid, progress);
         Outcome<GaugeStrip> built = await GaugeStrip.BuildAsync(worker, shapes, wanted.Met, job.Job.Print?.WayUp ?? Direction.Up, onward, cancel).ConfigureAwait(false);
         if (!built.IsGood) return Failure.Of(job.Path, built.Problem, Place.None);
         GaugeStrip strip = built.Value;
         progress.Report(new(Stage.Mesh, 0, "laying triangles over the strip"));
-        Outcome<Mesh> meshed = await strip.Solid.MeshAsync(ChordMm, TurnDegrees, cancel: cancel).ConfigureAwait(false);
+        Outcome<Mesh> meshed = await strip.Solid.MeshAsync(SolidWork.ChordMm, SolidWork.TurnDegrees, cancel: cancel).ConfigureAwait(false);
         if (!meshed.IsGood) return Failure.Of(job.Path, meshed.Problem, Place.None);
         var views = new List<NamedView>();
-        foreach (var (name, sight, up) in Eyes)
+        foreach (var (name, sight, up) in SolidWork.Eyes.Where(e => Shown.Contains(e.Name)))
         {
-            progress.Report(new(Stage.Views, (double)views.Count / Eyes.Length, "drawing the strip"));
+            progress.Report(new(Stage.Views, (double)views.Count / Shown.Length, "drawing the strip"));
             Outcome<DrawnView> drawn = await strip.Solid.ViewAsync(sight, up, hidden: name != ViewName.Isometric, cancel: cancel).ConfigureAwait(false);
             if (!drawn.IsGood) return Failure.Of(job.Path, drawn.Problem, Place.None);
             views.Add(new(name, drawn.Value));
@@ -66,7 +60,7 @@ public sealed class LadderWork(KernelProgram kernel, IReadOnlyList<string> fonts
     private Result<MadeLadder> Write(OpenedJob job, GaugeSteps wanted, GaugeStrip strip, Mesh mesh, List<NamedView> views, string outFolder, CancellationToken cancel)
     {
         DateOnly today = DateOnly.FromDateTime(clock.GetLocalNow().DateTime);
-        string program = $"Sparewright {typeof(LadderWork).Assembly.GetName().Version?.ToString(3)}", identification = strip.Solid.Key[..12];
+        string program = RemakePipeline.Program, identification = strip.Solid.Key[..12];
         string about = $"Ladder of gauges for {wanted.Counterpart}: try it in each, from the loosest to the tightest, and note where it goes.";
         string[] key = [.. Key(wanted)];
         var label = new PartLabel($"{job.Job.PartName}: ladder for {wanted.Counterpart}", $"{about} {string.Join(". ", key)}.", identification, today, program, State) { Cautions = JobCautions.Of(job.Job) };
@@ -117,10 +111,5 @@ public sealed class LadderWork(KernelProgram kernel, IReadOnlyList<string> fonts
             Point3 middle = met.Origin + met.Direction * Point3.Dot((met.Low + met.High) * 0.5 - met.Origin, met.Direction);
             yield return new RoundDimension(string.Create(CultureInfo.InvariantCulture, $"{gauge.Number}: ⌀{2 * met.RadiusMm:0.00}"), null, middle - half, middle + half, met.RadiusMm) { View = ViewName.Top };
         }
-    }
-
-    private sealed class SolidOnward(IProgress<StageProgress> onward) : IProgress<SolidProgress>
-    {
-        public void Report(SolidProgress value) => onward.Report(new(Stage.Solid, value.Fraction, value.Doing));
     }
 }
