@@ -2,8 +2,8 @@ using Sparewright.Measure;
 using Sparewright.Measure.Quantities;
 using Sparewright.Part.Record;
 using Sparewright.Part.Shape;
-using Quantity = Sparewright.Measure.Quantities.Quantity;
 using static Sparewright.Part.Grammar.PlaceForms;
+using Quantity = Sparewright.Measure.Quantities.Quantity;
 
 namespace Sparewright.Part.Grammar;
 
