@@ -47,6 +47,9 @@ public static class Victim
         if (!opened.IsGood) return Fail(opened.Problem);
         // Another one, opened and closed, so that all code is loaded before there are no files left to load it from.
         await ShopData.Open(place + ".other", TimeProvider.System).Value!.DisposeAsync().ConfigureAwait(false);
+        // A thread needs files of its own to begin, and the runtime gives up when it has none: so all threads have begun by then.
+        ThreadPool.SetMinThreads(8, 8);
+        await Task.WhenAll(Enumerable.Range(0, 8).Select(_ => Task.Run(() => Thread.Sleep(300)))).ConfigureAwait(false);
         await using ShopData shop = opened.Value;
         JobId job = (await shop.Jobs.BeginAsync(TextOf(1), "begun").ConfigureAwait(false)).Value!.Job;
         var hoard = new List<FileStream>();

@@ -13,7 +13,8 @@ public sealed class FaultTests : IDisposable
 
     public void Dispose()
     {
-        if (_isMounted) Run("umount", _scratch.FullName);
+        // Lazily: a process that another test begins holds the files of this one until it runs its own program.
+        if (_isMounted) Run("umount", "--lazy", _scratch.FullName);
         _scratch.Delete(recursive: true);
     }
 
