@@ -3,6 +3,7 @@ using System.CommandLine.Help;
 using System.CommandLine.Parsing;
 using Sparewright.Cli.Showing;
 using Sparewright.Cli.Verbs;
+using Sparewright.Cli.Verbs.Trials;
 using Sparewright.Measure.Quantities;
 
 namespace Sparewright.Cli;
@@ -70,10 +71,13 @@ public static class CommandLine
 
     private static IEnumerable<string> OptionsOf(Command command, Command root) => command.Options.Concat(root.Options).Select(o => o.Name);
 
+    /// <summary>The command as one types it, with the verbs that it stands behind.</summary>
+    private static string Typed(Command command) => command.Parents.OfType<Command>().FirstOrDefault() is { } above ? $"{Typed(above)} {command.Name}" : command.Name;
+
     private static int Refuse(ParseResult parsed, Command root, Surroundings around)
     {
         Command command = parsed.CommandResult.Command;
-        string verb = command == root ? "sparewright" : $"sparewright {command.Name}";
+        string verb = Typed(command);
         string? option = UnknownOption(parsed, root);
         if ((option ?? (parsed.UnmatchedTokens is [var first, ..] ? first : null)) is { } unknown)
         {

@@ -41,10 +41,11 @@ public sealed class TrialVerbTests : IDisposable
         public override DateTimeOffset GetUtcNow() => new(2026, 5, 31, 12, 0, 0, TimeSpan.Zero);
     }
 
+    /// <param name="verb">With the word behind it, where it has one: "trial gauges".</param>
     private async Task<(int Code, string Out, string Error)> RunAsync(string verb, params string[] args)
     {
         StringWriter output = new(), error = new();
-        int code = await CommandLine.RunAsync([verb, _scratch.FullName, .. args], new Surroundings(new StringReader(""), output, error) { Clock = new Day() }, CancellationToken.None);
+        int code = await CommandLine.RunAsync([.. verb.Split(' '), _scratch.FullName, .. args], new Surroundings(new StringReader(""), output, error) { Clock = new Day() }, CancellationToken.None);
         return (code, output.ToString(), error.ToString());
     }
 
@@ -59,7 +60,7 @@ public sealed class TrialVerbTests : IDisposable
     public async Task Answers_of_gauges_are_written_and_better_the_odds()
     {
         JsonElement fit = await JsonAsync("fit");
-        JsonElement trial = await JsonAsync("trial", "--for", "stay", "--goes", "12.30,12.40", "--too-tight", "12.15", "--too-tight", "12.20");
+        JsonElement trial = await JsonAsync("trial gauges", "--for", "stay", "--goes", "12.30,12.40", "--too-tight", "12.15", "--too-tight", "12.20");
         Assert.True(trial.GetProperty("written").GetBoolean());
         Assert.StartsWith(Text, File.ReadAllText(JobFile), StringComparison.Ordinal);
         Assert.Equal("trials:\n  - {on: 2026-05-31, gauges: [{for: stay, goes: [12.30, 12.40], too_tight: [12.15, 12.20]}]}", File.ReadAllText(JobFile)[Text.Length..].Trim('\n'));
@@ -87,7 +88,7 @@ public sealed class TrialVerbTests : IDisposable
     [Fact]
     public async Task Measured_features_shift_the_bias_to_what_they_show()
     {
-        JsonElement trial = await JsonAsync("trial", "--measured", "hole upright", "--drawn", "12", "--reads", "11.71,11.69,11.70,11.72");
+        JsonElement trial = await JsonAsync("trial measured", "--surface", "hole upright", "--drawn", "12", "--reads", "11.71,11.69,11.70,11.72");
         JsonElement surface = Assert.Single(trial.GetProperty("surfaces").EnumerateArray());
         Assert.Equal(12, surface.GetProperty("atMm").GetDouble());
         double before = surface.GetProperty("biasBeforeMm").GetProperty("mean").GetDouble(), now = surface.GetProperty("biasMm").GetProperty("mean").GetDouble();
@@ -98,7 +99,7 @@ public sealed class TrialVerbTests : IDisposable
     [Fact]
     public async Task Contradictory_answers_are_shown_and_call_for_a_look()
     {
-        var (code, output, _) = await RunAsync("trial", "--for", "stay", "--goes", "12.20,12.40", "--too-tight", "12.30");
+        var (code, output, _) = await RunAsync("trial gauges", "--for", "stay", "--goes", "12.20,12.40", "--too-tight", "12.30");
         Assert.Equal(ExitCode.NeedsAttention, code);
         Assert.Contains("contradict each other: it goes in gauge 1 (12.20 mm) and not in the looser gauge 2 (12.30 mm)", string.Join(' ', output.Split((char[])[' ', '\n', '\r'], StringSplitOptions.RemoveEmptyEntries)), StringComparison.Ordinal);
         JsonElement ladder = Assert.Single((await JsonAsync("trial")).GetProperty("ladders").EnumerateArray());
@@ -110,7 +111,7 @@ public sealed class TrialVerbTests : IDisposable
     public async Task A_trial_of_another_process_is_kept_but_not_used()
     {
         JsonElement before = await JsonAsync("fit");
-        JsonElement trial = await JsonAsync("trial", "--for", "stay", "--goes", "12.30", "--material", "PLA", "--layer", "0.3");
+        JsonElement trial = await JsonAsync("trial gauges", "--for", "stay", "--goes", "12.30", "--material", "PLA", "--layer", "0.3");
         JsonElement unused = Assert.Single(trial.GetProperty("trials").GetProperty("notUsed").EnumerateArray());
         Assert.Equal("printed in PLA, printed with nozzle 0.4 mm, layer 0.3 mm; the part will be otherwise", unused.GetProperty("why").GetString());
         Assert.Equal(0, trial.GetProperty("trials").GetProperty("used").GetInt32());
@@ -120,9 +121,9 @@ public sealed class TrialVerbTests : IDisposable
     [Fact]
     public async Task A_trial_of_the_part_itself_counts_when_it_says_how_it_was_drawn()
     {
-        JsonElement vague = await JsonAsync("trial", "--part", "--fits", "stay", "--broke", "the rim split");
+        JsonElement vague = await JsonAsync("trial part", "--fits", "stay", "--broke", "the rim split");
         Assert.Equal("nothing says how bore_d was drawn", Assert.Single(vague.GetProperty("trials").GetProperty("notUsed").EnumerateArray()).GetProperty("why").GetString());
-        JsonElement trial = await JsonAsync("trial", "--part", "--fits", "stay", "--drawn", "bore_d=12.5");
+        JsonElement trial = await JsonAsync("trial part", "--fits", "stay", "--drawn", "bore_d=12.5");
         Assert.Equal(1, trial.GetProperty("trials").GetProperty("used").GetInt32());
         Assert.True(trial.GetProperty("allTogether").GetDouble() > trial.GetProperty("allTogetherBefore").GetDouble());
     }
@@ -136,18 +137,20 @@ public sealed class TrialVerbTests : IDisposable
     }
 
     [Theory]
-    [InlineData("there is no counterpart `stya`; did you mean `stay`?", "--for", "stya", "--goes", "12.3")]
-    [InlineData("--goes 12.x", "--for", "stay", "--goes", "12.x")]
-    [InlineData("--goes belongs to --for", "--measured", "slot", "--drawn", "8", "--reads", "8", "--goes", "12")]
-    [InlineData("did you mean hole upright?", "--measured", "hole uprigt", "--drawn", "8", "--reads", "8")]
-    [InlineData("say it with --reads", "--measured", "slot", "--drawn", "8")]
-    [InlineData("give one of --for, --measured and --part", "--goes", "12.3")]
-    [InlineData("there is no day `2026-02-30`", "--for", "stay", "--goes", "12.3", "--on", "2026-02-30")]
-    [InlineData("is said to be too tight and to go", "--for", "stay", "--goes", "12.3", "--too-tight", "12.3")]
-    [InlineData("write it as SIZE=MM", "--part", "--fits", "stay", "--drawn", "12.3")]
-    public async Task When_anything_is_wrong_the_file_stays_as_it_was(string says, params string[] args)
+    [InlineData("there is no counterpart `stya`; did you mean `stay`?", "trial gauges", "--for", "stya", "--goes", "12.3")]
+    [InlineData("trial gauges: --goes 12.x", "trial gauges", "--for", "stay", "--goes", "12.x")]
+    [InlineData("trial gauges: no answer of a gauge is given", "trial gauges", "--for", "stay")]
+    [InlineData("sparewright trial gauges: Option '--for' is required", "trial gauges", "--goes", "12.3")]
+    [InlineData("sparewright trial measured: unknown option --goes", "trial measured", "--surface", "slot", "--drawn", "8", "--reads", "8", "--goes", "12")]
+    [InlineData("did you mean hole upright?", "trial measured", "--surface", "hole uprigt", "--drawn", "8", "--reads", "8")]
+    [InlineData("Option '--reads' is required", "trial measured", "--surface", "slot", "--drawn", "8")]
+    [InlineData("there is no day `2026-02-30`", "trial gauges", "--for", "stay", "--goes", "12.3", "--on", "2026-02-30")]
+    [InlineData("is said to be too tight and to go", "trial gauges", "--for", "stay", "--goes", "12.3", "--too-tight", "12.3")]
+    [InlineData("write it as SIZE=MM", "trial part", "--fits", "stay", "--drawn", "12.3")]
+    [InlineData("unknown option --goes", "trial", "--goes", "12.3")]
+    public async Task When_anything_is_wrong_the_file_stays_as_it_was(string says, string verb, params string[] args)
     {
-        var (code, output, error) = await RunAsync("trial", args);
+        var (code, output, error) = await RunAsync(verb, args);
         Assert.Equal((ExitCode.Wrong, ""), (code, output));
         Assert.Contains(says, error, StringComparison.Ordinal);
         Assert.Equal(Text, File.ReadAllText(JobFile));
