@@ -1,7 +1,7 @@
 using Sparewright.Bench;
 
-// bench/run [--quick] [reconcile] [live] [change] [kernel] [job] [stop] [view] [entry] [fit] [strength]: the figures as Markdown on standard output. See bench/README.md.
-string[] all = ["reconcile", "live", "change", "kernel", "job", "stop", "view", "entry", "fit", "strength"];
+// bench/run [--quick] [reconcile] [live] [change] [kernel] [job] [stop] [page] [view] [entry] [fit] [ladder] [strength]: the figures as Markdown on standard output. See bench/README.md.
+string[] all = ["reconcile", "live", "change", "kernel", "job", "stop", "page", "view", "entry", "fit", "ladder", "strength"];
 bool quick = args.Contains("--quick");
 string[] wanted = [.. args.Where(a => a != "--quick")];
 if (wanted.Except(all).FirstOrDefault() is { } unknown)
@@ -21,10 +21,12 @@ foreach (string part in wanted.Length > 0 ? wanted : all)
         case "kernel": await KernelBench.WriteAsync(runs); break;
         case "job": JobBench.Write(runs); break;
         case "stop": StopBench.Write(10 * runs); break;
+        case "page": await PageBench.WriteAsync(2 * runs); break;
         case "view": await ViewBench.WriteAsync(3 * runs); break;
         case "entry": await EntryBench.WriteAsync(runs); break;
         case "strength": StrengthBench.Write(runs); break;
         case "fit": FitBench.Write(runs); break;
+        case "ladder": await LadderBench.WriteAsync(runs); break;
     }
 
 return 0;
