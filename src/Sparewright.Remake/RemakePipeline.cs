@@ -66,7 +66,12 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
         if (!written.IsGood) return FailureOf(job, written.Problem, reconciled);
         Outcome<MadeSolid> built = await new SolidWork(kernel, progress, cancel).MakeAsync(written.Value, reconciled.Shape, [], Wanted.Mesh, null, job.Job.PartName).ConfigureAwait(false);
         if (!built.IsGood) return FailureOf(job, built.Problem, reconciled);
-        return await Task.Run(() => new StrengthStage(job, reconciled.Shape.Sizes, built.Value.Solid, built.Value.Mesh!, shows, progress, cancel).Run(), cancel).ConfigureAwait(false);
+        var part = new LoadedPart(job, reconciled.Shape.Sizes, built.Value.Solid, built.Value.Mesh!);
+        return await Task.Run(async () =>
+        {
+            Result<StrengthFound> result = new StrengthStage(job, part, shows, progress, cancel).Run();
+            return result.Value is { } found && found.Cases.Any(c => !c.Margin.HoldsWithItsError) ? await new CureWork(kernel, part, progress, cancel).AddToAsync(found).ConfigureAwait(false) : result;
+        }, cancel).ConfigureAwait(false);
     }
 
     /// <summary>Name and version, as files bear them.</summary>

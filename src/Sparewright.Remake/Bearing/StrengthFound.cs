@@ -13,8 +13,8 @@ namespace Sparewright.Remake.Bearing;
 /// <param name="ShortTerm">How many times the load could grow until it goes at once, by the bare strengths with nothing taken off.</param>
 public sealed record CaseFound(Load Load, SolvedCase Solved, string Element, Margin Margin, Allowables Allowables, Reserve ShortTerm, MarginPicture? Picture);
 
-/// <summary>A way up on the printer, and the least margin of all cases with it.</summary>
-public sealed record WayUp(Direction Up, double Margin);
+/// <summary>A way up on the printer, the least margin of all cases with it, and the names of the face that it is at.</summary>
+public sealed record WayUp(Direction Up, double Margin, string Element);
 
 /// <summary>Where the old part was weakest under one of the loads.</summary>
 /// <param name="Reserve">By its material's short-term strength.</param>
@@ -40,6 +40,9 @@ public sealed record OldPart(MouldedMaterial Material, bool Guessed, IReadOnlyLi
 /// <param name="Old">Null where the old part was not moulded.</param>
 public sealed record StrengthFound(OpenedJob Job, PrintMaterial Material, Direction Up, bool UpIsSaid, IReadOnlyList<CaseFound> Cases, IReadOnlyList<WayUp> Ways, OldPart? Old, double Seconds)
 {
+    /// <summary>What would better the least margin, in the order of <see cref="Cure.BestFirst"/>; null where every margin holds with its ±, so that none was looked for.</summary>
+    public IReadOnlyList<Cure>? Cures { get; init; }
+
     /// <summary>The case with the least margin.</summary>
     public CaseFound Governing => Cases.MinBy(c => c.Margin.Value)!;
 

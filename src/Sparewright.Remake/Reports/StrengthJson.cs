@@ -32,6 +32,7 @@ public static class StrengthJson
 
         json.WriteEndArray();
         json.WriteEndObject();
+        CureReport.Write(json, found);
         if (found.Old is { } old) Old(json, old);
         else json.WriteNull("oldPart");
         json.WriteStartArray("assumptions");

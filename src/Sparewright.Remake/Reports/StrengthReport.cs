@@ -30,6 +30,7 @@ public static class StrengthReport
         .. found.Cases.SelectMany(Case),
         new ReportPart.Heading("Which way the layers should lie"),
         .. Ways(found),
+        .. found.Cures is { } cures ? CureReport.Of(found, cures) : [],
         .. found.Old is { } old ? Old(found, old) : [],
         new ReportPart.Heading("What this rests on"),
         new ReportPart.Line(Assumptions),

@@ -1,0 +1,38 @@
+namespace Sparewright.Remake.Bearing;
+
+/// <summary>What can be done about a margin.</summary>
+public enum CureKind
+{
+    /// <summary>Print it with its layers another way; costs no material.</summary>
+    WayUp,
+
+    /// <summary>A fillet with a bigger radius.</summary>
+    BiggerRound,
+
+    /// <summary>A plate, block, rib or boss that is thicker.</summary>
+    ThickerWall,
+
+    /// <summary>Print it in another material.</summary>
+    Material,
+}
+
+/// <summary>A change that was computed: the part built again with it and put under every load.</summary>
+/// <param name="What">Which size, round, way up or material.</param>
+/// <param name="FromMm">The length as it is, of a round or wall.</param>
+/// <param name="ToMm">The length that was tried.</param>
+/// <param name="Gain">How many times as much the least margin is, both computed on the coarser grid.</param>
+/// <param name="Margin">The least margin that is to be expected with it.</param>
+/// <param name="Grams">How much more material it takes, less below 0.</param>
+/// <param name="ThenWeakest">The face at which it would be weakest then.</param>
+public sealed record Cure(CureKind Kind, string What, double? FromMm, double? ToMm, double Gain, double Margin, double Grams, string ThenWeakest)
+{
+    /// <summary>What a gram of plastic takes to print, at a bead of 0.45 × 0.2 mm and 60 mm/s (computed).</summary>
+    private const double MinutesPerGram = 2.5;
+
+    /// <summary>Print time that comes on top, where the shape alone says it; a way up and a material change more than their grams.</summary>
+    public double? Minutes => Kind is CureKind.BiggerRound or CureKind.ThickerWall ? Grams * MinutesPerGram : null;
+
+    /// <summary>Those that bring the margin to 1 first, the one that takes least material at the top and another spool last; then the rest, the greatest gain at the top.</summary>
+    public static IReadOnlyList<Cure> BestFirst(IEnumerable<Cure> cures) =>
+        [.. cures.OrderBy(c => c.Margin >= 1 ? 0 : 1).ThenBy(c => c.Margin < 1 || c.Kind != CureKind.Material ? 0 : 1).ThenBy(c => c.Margin >= 1 ? c.Grams : -c.Gain)];
+}

@@ -1,0 +1,105 @@
+using System.Globalization;
+using Sparewright.Part.Elements;
+using Sparewright.Solid;
+using Sparewright.Strength.Margins;
+using Sparewright.Strength.Materials;
+using Sparewright.Strength.Solve;
+
+namespace Sparewright.Remake.Bearing;
+
+/// <summary>
+/// What would better the least margin, each computed: the part built again at the changed size and put under every load on a grid of the same cells.
+/// Where the rounds and walls are many, those nearest to the weakest place are tried.
+/// </summary>
+internal sealed class CureWork(KernelProgram kernel, LoadedPart part, IProgress<StageProgress> progress, CancellationToken cancel)
+{
+    /// <summary>So many rounds and so many walls are built again at most.</summary>
+    private const int MostOfEach = 3;
+
+    /// <summary>A gain below this may be the grid's doing.</summary>
+    internal const double LeastGain = 1.1;
+
+    public async Task<StrengthFound> AddToAsync(StrengthFound found)
+    {
+        List<Thickening> shapes = NearestFirst(found);
+        string? material = BestMaterial(found);
+        int steps = shapes.Count + (material is null ? 0 : 1), step = 0;
+        double gramsNow = Grams(part.Solid, found.Material);
+        var cures = new List<Cure>();
+
+        WayUp now = found.Ways.First(w => w.Up == found.Up), best = found.Ways[0];
+        Consider(CureKind.WayUp, best.Up.ToString().ToLowerInvariant(), null, null, new(best.Margin, best.Element), gramsNow);
+        if (material is not null)
+        {
+            Report($"in {material} instead of {found.Material.Name}");
+            PrintMaterial other = MaterialTable.Published.Print(material, found.Job.Job.TestBars)!;
+            if (Least(part, other) is { } least) Consider(CureKind.Material, material, null, null, least, Grams(part.Solid, other));
+        }
+
+        await using var worker = new KernelWorker(kernel);
+        foreach (Thickening shape in shapes)
+        {
+            Report($"{shape.What} of {Mm(shape.ToMm)} instead of {Mm(shape.FromMm)} mm");
+            // What cannot be built may be possible half-way.
+            foreach (double mm in (double[])[shape.ToMm, Math.Round((shape.FromMm + shape.ToMm) / 2, 2)])
+            {
+                if (await BuildAsync(worker, shape.At(mm)).ConfigureAwait(false) is not { } changed) continue;
+                if (Least(changed, found.Material) is { } least) Consider(shape.Kind, shape.What, shape.FromMm, mm, least, Grams(changed.Solid, found.Material));
+                break;
+            }
+        }
+
+        return found with { Cures = Cure.BestFirst(cures) };
+
+        void Consider(CureKind kind, string what, double? fromMm, double? toMm, LeastMargin least, double grams)
+        {
+            double gain = least.Margin / now.Margin;
+            if (gain >= LeastGain) cures.Add(new(kind, what, fromMm, toMm, gain, found.Governing.Margin.Value * gain, grams - gramsNow, least.Element));
+        }
+
+        LeastMargin? Least(LoadedPart changed, PrintMaterial of)
+        {
+            try
+            {
+                // Cells as big as before, so that the two are told alike.
+                return changed.Least(changed.InCells((int)Math.Round(StrengthStage.CellsToCompare * changed.Solid.VolumeMm3 / part.Solid.VolumeMm3)), of, found.Up, cancel);
+            }
+            catch (NotConvergedException)
+            {
+                return null;
+            }
+        }
+
+        void Report(string doing) => progress.Report(new(Stage.Strength, StrengthStage.CuresFrom + (1 - StrengthStage.CuresFrom) * step++ / steps, $"trying cures: {doing}"));
+    }
+
+    private async Task<LoadedPart?> BuildAsync(KernelWorker worker, PlacedShape shape)
+    {
+        Outcome<Recipe> recipe = Recipe.Of(shape);
+        if (!recipe.IsGood) return null;
+        Outcome<ExactSolid> built = await worker.BuildAsync(recipe.Value, cancel: cancel).ConfigureAwait(false);
+        if (!built.IsGood) return null;
+        Outcome<Mesh> mesh = await built.Value.MeshAsync(SolidWork.ChordMm, SolidWork.TurnDegrees, cancel: cancel).ConfigureAwait(false);
+        return mesh.IsGood ? part.Changed(shape.Sizes, built.Value, mesh.Value) : null;
+    }
+
+    private List<Thickening> NearestFirst(StrengthFound found)
+    {
+        Point3 weakest = found.Governing.Solved.Weakest.Point.At;
+        return [.. Thickenings.Of(found.Job.Job, part.Sizes).GroupBy(t => t.Kind).SelectMany(kind => kind.OrderBy(t => t.Features.Min(f => part.DistanceMm(f, weakest))).Take(MostOfEach))];
+    }
+
+    /// <summary>The material that would bear most of the stress at the weakest place and stays firm where the part lives; null where none is better.</summary>
+    private string? BestMaterial(StrengthFound found)
+    {
+        CaseFound of = found.Governing;
+        return MaterialTable.Published.PrintedNames.Where(n => n != found.Material.Name).Select(n => MaterialTable.Published.Print(n, found.Job.Job.TestBars)!)
+            .Where(m => !KnockDowns.GoesSoft(m.Habits, found.Job.Job.Lives))
+            .Select(m => (m.Name, Margin: MaximumStress.Of(of.Solved.Weakest.Stress, part.AllowablesOf(m, of.Load).Strength).Factor))
+            .Where(m => m.Margin > of.Margin.Value * LeastGain).OrderByDescending(m => m.Margin).Select(m => m.Name).FirstOrDefault();
+    }
+
+    private static double Grams(ExactSolid solid, PrintMaterial of) => solid.VolumeMm3 / 1000 * of.Habits.DensityGPerCm3.Value;
+
+    private static string Mm(double mm) => mm.ToString("0.##", CultureInfo.InvariantCulture);
+}

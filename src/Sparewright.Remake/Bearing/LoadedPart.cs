@@ -1,0 +1,79 @@
+using Sparewright.Measure.Numbers;
+using Sparewright.Part;
+using Sparewright.Part.Elements;
+using Sparewright.Part.Record;
+using Sparewright.Part.Shape;
+using Sparewright.Solid;
+using Sparewright.Strength.Cases;
+using Sparewright.Strength.Loads;
+using Sparewright.Strength.Margins;
+using Sparewright.Strength.Materials;
+
+namespace Sparewright.Remake.Bearing;
+
+/// <summary>A finished solid on which the job's loads are to be found.</summary>
+/// <param name="sizes">At which the solid was built.</param>
+internal sealed class LoadedPart(OpenedJob opened, IReadOnlyDictionary<string, Dual> sizes, ExactSolid solid, Mesh mesh)
+{
+    public IReadOnlyDictionary<string, Dual> Sizes => sizes;
+
+    public ExactSolid Solid => solid;
+
+    public Mesh Mesh => mesh;
+
+    /// <summary>The part cut into so many cells.</summary>
+    public PartUnderLoad InCells(int cells) => new(mesh, solid.Faces, solid.VolumeMm3, cells);
+
+    /// <summary>Every load of the job on the solid, or what must be put right first.</summary>
+    public Result<PlacedLoads> Loads(Habits habits, double cellMm)
+    {
+        var finder = new LoadsOnSolid(opened.Job, sizes, solid.Faces, mesh, cellMm / 2, habits.DensityGPerCm3.Value);
+        var found = new List<SolidLoadCase>();
+        var problems = new List<Problem>();
+        foreach (Load load in opened.Job.Loads)
+        {
+            var (@case, wrong) = finder.Of(load);
+            problems.AddRange(wrong);
+            if (@case is not null) found.Add(@case);
+        }
+
+        return problems.Count > 0 ? Failure.Of(opened.Path, problems) : new PlacedLoads(found);
+    }
+
+    /// <summary>The least margin of all loads as a print, and the face it is at; null where a load cannot be placed or the part gets away.</summary>
+    public LeastMargin? Least(PartUnderLoad part, PrintMaterial material, Direction up, CancellationToken cancel)
+    {
+        if (Loads(material.Habits, part.CellMm).Value is not { } placed) return null;
+        LeastMargin? least = null;
+        foreach (SolidLoadCase @case in placed.Cases)
+        {
+            LayeredStrength strength = AllowablesOf(material, @case.Load).Strength;
+            if (part.Solve(@case, Point3.Of(up.Vector()), material.Stiffness, s => MaximumStress.Of(s, strength), cancel: cancel).Solved is not { } solved) return null;
+            if (least is null || solved.Weakest.Reserve.Factor < least.Margin) least = new(solved.Weakest.Reserve.Factor, NameOf(solved.Weakest.Point.Face));
+        }
+
+        return least;
+    }
+
+    /// <summary>The same job's part, built at other sizes.</summary>
+    public LoadedPart Changed(IReadOnlyDictionary<string, Dual> to, ExactSolid built, Mesh over) => new(opened, to, built, over);
+
+    /// <summary>How far a feature or element is from a point; infinite where it has no face.</summary>
+    public double DistanceMm(string name, Point3 from)
+    {
+        int[] faces = [.. Enumerable.Range(0, solid.Faces.Count).Where(f => solid.Faces[f].Names.Any(n => n == name || n.StartsWith(name + ".", StringComparison.Ordinal) || n.StartsWith(name + "#", StringComparison.Ordinal)))];
+        return Patch.Of(name, mesh, faces.Contains, 1)?.Samples.Min(s => (s.At - from).Length) ?? double.PositiveInfinity;
+    }
+
+    public Allowables AllowablesOf(PrintMaterial material, Load load) => Allowables.Of(material, load.Times, load.Lasts, opened.Job.Lives);
+
+    /// <summary>The names of a face; of a copy's, not that of all copies.</summary>
+    public string NameOf(int face) => solid.Faces[face].Names is { Count: > 0 } names
+        ? string.Join(" and ", names.Where(n => !names.Any(m => m.StartsWith(n + "#", StringComparison.Ordinal)))) : "a face without a name";
+}
+
+/// <summary>The job's loads on a solid, in its order.</summary>
+internal sealed record PlacedLoads(IReadOnlyList<SolidLoadCase> Cases);
+
+/// <summary>The least margin of all loads, and the names of the face that it is at.</summary>
+internal sealed record LeastMargin(double Margin, string Element);

@@ -1,0 +1,82 @@
+using System.Globalization;
+using System.Text.Json;
+using Sparewright.Remake.Bearing;
+
+namespace Sparewright.Remake.Reports;
+
+/// <summary>What would better the margin, in words and for other programs.</summary>
+internal static class CureReport
+{
+    /// <summary>So many are told to people; the rest are named.</summary>
+    private const int Told = 3;
+
+    public static IEnumerable<ReportPart> Of(StrengthFound found, IReadOnlyList<Cure> cures)
+    {
+        yield return new ReportPart.Heading("What would better it");
+        if (cures.Count == 0)
+        {
+            yield return new ReportPart.Line("No other way up and no bigger round, thicker wall or other material that was tried raises the least margin by 10 % or more. The load itself, or how the part is held, must change.", Tone.LookHere);
+            yield break;
+        }
+
+        yield return new ReportPart.Table(["change", "gain", "least margin", "takes", "then weakest at"],
+            [.. cures.Take(Told).Select(c => new ReportPart.Row(Tone.Plain, Words(c, found), $"× {StrengthReport.Short(c.Gain)}", StrengthReport.Short(c.Margin), Takes(c), c.ThenWeakest))]);
+        if (cures.Count > Told) yield return new ReportPart.Line($"Also: {string.Join("; ", cures.Skip(Told).Select(c => $"{Words(c, found)} × {StrengthReport.Short(c.Gain)}"))}.");
+        if (cures.All(c => c.Margin < 1)) yield return new ReportPart.Line("None of them alone brings the margin to 1.", Tone.LookHere);
+        yield return new ReportPart.Line("Each was computed on the part built again, on a coarser grid: a gain is good to some 10 %. What brings the margin to 1 comes first, the cheapest at the top; then what gains most. Sizes that a counterpart rests on were left alone. Whether there is room for more material is yours to see.");
+    }
+
+    /// <summary>The change in words.</summary>
+    public static string Words(Cure cure, StrengthFound found) => cure.Kind switch
+    {
+        CureKind.WayUp => $"print with {cure.What} as the way up",
+        CureKind.BiggerRound => $"radius of {cure.What} {Length(cure)}",
+        CureKind.ThickerWall => $"{cure.What} {Length(cure)}",
+        _ => $"{cure.What} instead of {found.Material.Name}",
+    };
+
+    public static void Write(Utf8JsonWriter json, StrengthFound found)
+    {
+        if (found.Cures is not { } cures)
+        {
+            json.WriteNull("cures");
+            return;
+        }
+
+        json.WriteStartArray("cures");
+        foreach (Cure cure in cures)
+        {
+            json.WriteStartObject();
+            json.WriteString("kind", cure.Kind switch { CureKind.WayUp => "way up", CureKind.BiggerRound => "bigger round", CureKind.ThickerWall => "thicker wall", _ => "material" });
+            json.WriteString("what", cure.What);
+            json.WriteString("words", Words(cure, found));
+            Number("fromMm", cure.FromMm);
+            Number("toMm", cure.ToMm);
+            json.WriteNumber("gain", cure.Gain);
+            json.WriteNumber("margin", cure.Margin);
+            json.WriteNumber("grams", cure.Grams);
+            Number("minutes", cure.Minutes);
+            json.WriteString("thenWeakest", cure.ThenWeakest);
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
+
+        void Number(string name, double? value)
+        {
+            if (value is { } known) json.WriteNumber(name, known);
+            else json.WriteNull(name);
+        }
+    }
+
+    private static string Length(Cure cure) => string.Create(CultureInfo.InvariantCulture, $"{cure.ToMm:0.0#} instead of {cure.FromMm:0.0#} mm");
+
+    private static string Takes(Cure cure) => cure.Kind switch
+    {
+        CureKind.WayUp => "no material; other supports",
+        CureKind.Material => string.Create(CultureInfo.InvariantCulture, $"another spool; {Signed(cure.Grams)} g"),
+        _ => string.Create(CultureInfo.InvariantCulture, $"{Signed(cure.Grams)} g, some {Math.Max(1, Math.Ceiling(cure.Minutes!.Value)):0} min"),
+    };
+
+    private static string Signed(double grams) => grams.ToString("+0.0;−0.0;0.0", CultureInfo.InvariantCulture);
+}
