@@ -75,11 +75,11 @@ internal static class ViewBench
         await page.RouteAsync("**/mesh/bumpy-ball", route => route.FulfillAsync(new() { BodyBytes = mesh, ContentType = "application/octet-stream" }));
         JsonElement told = (await page.EvaluateAsync<JsonElement?>("""
             async () => {
-              const { open } = await import(document.querySelector("script[type=importmap]") ? JSON.parse(document.querySelector("script[type=importmap]").textContent).imports["./browser/part-view.js"] ?? "./browser/part-view.js" : "./browser/part-view.js");
+              const { attach } = await import(document.querySelector("script[type=importmap]") ? JSON.parse(document.querySelector("script[type=importmap]").textContent).imports["./browser/part-view.js"] ?? "./browser/part-view.js" : "./browser/part-view.js");
               const root = document.querySelector("aside.part").cloneNode(true);
               root.querySelector("canvas").replaceWith(document.createElement("canvas"));
               document.querySelector("aside.part").replaceWith(root);
-              const view = open(root, { invokeMethodAsync: async () => undefined });
+              const view = attach(root, { invokeMethodAsync: async () => undefined });
               await view.show({ key: "bumpy-ball", mesh: "mesh/bumpy-ball", views: "", words: [] });
               const box = root.querySelector(".stage").getBoundingClientRect(), gl = root.querySelector("canvas").getContext("webgl2"), frame = () => new Promise(requestAnimationFrame);
               await frame(); await frame();

@@ -30,11 +30,8 @@ public interface IJobStore
     /// <summary>Keeps a photograph, which must have been checked and re-encoded.</summary>
     Task<Kept<Photograph>> AddPhotographAsync(JobId job, string name, string mediaType, int widthPx, int heightPx, ReadOnlyMemory<byte> content, CancellationToken cancel = default);
 
-    /// <summary>The photographs of a job, in the order in which they came.</summary>
-    Task<Kept<IReadOnlyList<Photograph>>> PhotographsAsync(JobId job, CancellationToken cancel = default);
-
-    /// <summary>Photographs that were removed and can be put back.</summary>
-    Task<Kept<IReadOnlyList<Photograph>>> RemovedPhotographsAsync(JobId job, CancellationToken cancel = default);
+    /// <summary>The photographs of a job.</summary>
+    Task<Kept<JobPhotographs>> PhotographsAsync(JobId job, CancellationToken cancel = default);
 
     /// <summary>Removes a photograph from its job: it is not shown, given out or bundled any more. The store keeps it, so that it can be put back.</summary>
     Task<Kept<Photograph>> RemovePhotographAsync(JobId job, int number, CancellationToken cancel = default);

@@ -32,3 +32,7 @@ public sealed record JobEntry(JobId Job, string Part, int Revision, DateTimeOffs
 /// <param name="MediaType">image/png or image/jpeg.</param>
 /// <param name="Hash">SHA-256 of the content, hexadecimal.</param>
 public sealed record Photograph(JobId Job, int Number, string Name, string MediaType, string Hash, int WidthPx, int HeightPx, DateTimeOffset At);
+
+/// <summary>The photographs of a job, in the order in which they came.</summary>
+/// <param name="Removed">Those that were removed and can be put back.</param>
+public sealed record JobPhotographs(IReadOnlyList<Photograph> There, IReadOnlyList<Photograph> Removed);

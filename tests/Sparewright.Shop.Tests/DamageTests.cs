@@ -128,9 +128,9 @@ public sealed class DamageTests : IDisposable
 
         await using ShopData shop = Good(ShopData.Open(Shop, TimeProvider.System));
         JobId job = Good(await shop.Jobs.JobsAsync()).Single().Job;
-        Assert.Equal("0.png", Good(await shop.Jobs.PhotographsAsync(job)).Single().Name);
+        Assert.Equal("0.png", Good(await shop.Jobs.PhotographsAsync(job)).There.Single().Name);
         Good(await shop.Jobs.RemovePhotographAsync(job, 1));
-        Assert.Empty(Good(await shop.Jobs.PhotographsAsync(job)));
+        Assert.Empty(Good(await shop.Jobs.PhotographsAsync(job)).There);
     }
 
     [Theory]
@@ -223,10 +223,8 @@ public sealed class DamageTests : IDisposable
             said.AddRange(revisions.Value.Select(r => $"{r}"));
             var photographs = await shop.Jobs.PhotographsAsync(job.Job);
             if (!photographs.IsGood) return photographs.Problem;
-            var removed = await shop.Jobs.RemovedPhotographsAsync(job.Job);
-            if (!removed.IsGood) return removed.Problem;
-            said.AddRange(removed.Value.Select(p => $"removed {p}"));
-            foreach (Photograph photograph in photographs.Value)
+            said.AddRange(photographs.Value.Removed.Select(p => $"removed {p}"));
+            foreach (Photograph photograph in photographs.Value.There)
             {
                 var content = await shop.Jobs.PhotographContentAsync(job.Job, photograph.Number);
                 if (!content.IsGood) return content.Problem;

@@ -130,7 +130,7 @@ public class JobStoreContract(Postgres postgres)
         Photograph first = Good(await shop.Jobs.AddPhotographAsync(job, "../../etc/passwd", "image/png", 640, 480, content));
         Photograph again = Good(await shop.Jobs.AddPhotographAsync(job, "again.png", "image/png", 640, 480, content));
         await shop.ReopenAsync();
-        Assert.Equal([first, again], Good(await shop.Jobs.PhotographsAsync(job)));
+        Assert.Equal([first, again], Good(await shop.Jobs.PhotographsAsync(job)).There);
         Assert.Equal(content, Good(await shop.Jobs.PhotographContentAsync(job, 2)));
         Assert.Equal("../../etc/passwd", first.Name);
         Assert.Equal(StoreProblemKind.Missing, (await shop.Jobs.PhotographContentAsync(job, 3)).Problem!.Kind);
@@ -148,8 +148,8 @@ public class JobStoreContract(Postgres postgres)
         // Another window asks for the same.
         Assert.Equal(first, Good(await shop.Jobs.RemovePhotographAsync(job, 1)));
         await shop.ReopenAsync();
-        Assert.Equal([second], Good(await shop.Jobs.PhotographsAsync(job)));
-        Assert.Equal([first], Good(await shop.Jobs.RemovedPhotographsAsync(job)));
+        Assert.Equal([second], Good(await shop.Jobs.PhotographsAsync(job)).There);
+        Assert.Equal([first], Good(await shop.Jobs.PhotographsAsync(job)).Removed);
         Assert.Equal(StoreProblemKind.Missing, (await shop.Jobs.PhotographContentAsync(job, 1)).Problem!.Kind);
         Assert.Equal(["job.yaml", "photographs/right.png"], Good(await shop.Data.Papers.HandOutAsync(job)).All.Select(p => p.Name).Order(StringComparer.Ordinal));
         // Its number is not given to another.
@@ -158,8 +158,8 @@ public class JobStoreContract(Postgres postgres)
 
         Assert.Equal(first, Good(await shop.Jobs.PutPhotographBackAsync(job, 1)));
         await shop.ReopenAsync();
-        Assert.Equal([first, second, third], Good(await shop.Jobs.PhotographsAsync(job)));
-        Assert.Empty(Good(await shop.Jobs.RemovedPhotographsAsync(job)));
+        Assert.Equal([first, second, third], Good(await shop.Jobs.PhotographsAsync(job)).There);
+        Assert.Empty(Good(await shop.Jobs.PhotographsAsync(job)).Removed);
         Assert.Equal(content, Good(await shop.Jobs.PhotographContentAsync(job, 1)));
         Assert.Equal(StoreProblemKind.Missing, (await shop.Jobs.RemovePhotographAsync(job, 4)).Problem!.Kind);
         Assert.Equal(StoreProblemKind.Missing, (await shop.Jobs.RemovePhotographAsync(new JobId("nosuchjob"), 1)).Problem!.Kind);

@@ -26,7 +26,7 @@ public class PaperStoreContract(Postgres postgres)
         JobPapers again = Good(await shop.Data.Papers.HandOutAsync(taken.Head.Job));
         Assert.Equal(await ContentsOf(papers), await ContentsOf(again));
         Assert.Equal("went_in: 12\n", Assert.Single(Good(await shop.Data.Records.RecordsAsync(RecordKind.Trial, taken.Head.Job))).Text);
-        Assert.Equal(("break.png", 8, 4), Good(await shop.Jobs.PhotographsAsync(taken.Head.Job)).Select(p => (p.Name, p.WidthPx, p.HeightPx)).Single());
+        Assert.Equal(("break.png", 8, 4), Good(await shop.Jobs.PhotographsAsync(taken.Head.Job)).There.Select(p => (p.Name, p.WidthPx, p.HeightPx)).Single());
     }
 
     [Theory]

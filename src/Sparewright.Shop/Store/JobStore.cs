@@ -50,11 +50,11 @@ internal sealed class JobStore(IDatabase database, TimeProvider clock) : IJobSto
                 ? await PhotographRow.AddAsync(write, within, job, name, mediaType, widthPx, heightPx, content, clock.GetUtcNow()).ConfigureAwait(false)
                 : NoSuch("job"), cancel);
 
-    public Task<Kept<IReadOnlyList<Photograph>>> PhotographsAsync(JobId job, CancellationToken cancel = default) => database.ReadAsync<IReadOnlyList<Photograph>>(async (read, within) =>
-        new([.. (await PhotographRow.PresentAsync(read, within, job).ConfigureAwait(false)).Select(p => p.ToPhotograph())], null), cancel);
-
-    public Task<Kept<IReadOnlyList<Photograph>>> RemovedPhotographsAsync(JobId job, CancellationToken cancel = default) => database.ReadAsync<IReadOnlyList<Photograph>>(async (read, within) =>
-        new([.. (await PhotographRow.AllAsync(read, within, job).ConfigureAwait(false)).Where(p => p.IsRemoved).Select(p => p.ToPhotograph())], null), cancel);
+    public Task<Kept<JobPhotographs>> PhotographsAsync(JobId job, CancellationToken cancel = default) => database.ReadAsync<JobPhotographs>(async (read, within) =>
+    {
+        ILookup<bool, Photograph> all = (await PhotographRow.AllAsync(read, within, job).ConfigureAwait(false)).ToLookup(p => p.IsRemoved, p => p.ToPhotograph());
+        return new JobPhotographs([.. all[false]], [.. all[true]]);
+    }, cancel);
 
     public Task<Kept<Photograph>> RemovePhotographAsync(JobId job, int number, CancellationToken cancel = default) => MarkPhotographAsync(job, number, clock.GetUtcNow(), cancel);
 

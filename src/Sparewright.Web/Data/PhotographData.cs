@@ -55,8 +55,8 @@ internal static class PhotographData
 
         app.MapGet("/jobs/{id}/photographs/{number:int}", async (string id, int number, IJobStore store, HttpResponse response, CancellationToken cancel) =>
         {
-            Kept<IReadOnlyList<Photograph>> all = await store.PhotographsAsync(new JobId(id), cancel).ConfigureAwait(false);
-            if (all.Value?.FirstOrDefault(p => p.Number == number) is not { } photograph) return Results.NotFound();
+            Kept<JobPhotographs> all = await store.PhotographsAsync(new JobId(id), cancel).ConfigureAwait(false);
+            if (all.Value?.There.FirstOrDefault(p => p.Number == number) is not { } photograph) return Results.NotFound();
             Kept<byte[]> content = await store.PhotographContentAsync(photograph.Job, number, cancel).ConfigureAwait(false);
             if (!content.IsGood) return Results.NotFound();
             response.Headers.CacheControl = "private, max-age=31536000, immutable";

@@ -15,15 +15,13 @@ namespace Sparewright.Web.PartView;
 /// The part in view: the picture with its controls, what stands out on it in words, and its faces as a list. Picture and list say the same;
 /// whatever is done in one can be done in the other.
 /// </summary>
-public sealed partial class PartPane : DeskPane, IAsyncDisposable
+public sealed partial class PartPane : ScriptedPane
 {
     private const int MostTold = 4, MostFailures = 4;
 
     private static readonly TimeSpan TryAgainAfter = TimeSpan.FromMilliseconds(400), LongestWait = TimeSpan.FromMilliseconds(400);
 
     private ElementReference _root;
-    private DotNetObjectReference<PartPane>? _self;
-    private IJSObjectReference? _module, _picture;
     private PartInView? _worded, _asked;
     private IReadOnlyList<FaceInWords> _faces = [];
     private int _changes, _told;
@@ -69,25 +67,14 @@ public sealed partial class PartPane : DeskPane, IAsyncDisposable
 
     protected override async Task OnAfterRenderAsync(bool firstRender)
     {
-        try
+        if (await AttachAsync("browser/part-view.js", _root, Self) && await AskAsync<PictureFacts>("facts") is { } facts)
         {
-            if (firstRender)
-            {
-                _self = DotNetObjectReference.Create(this);
-                _module = await Js.InvokeAsync<IJSObjectReference>("import", "./" + Assets["browser/part-view.js"]);
-                _picture = await _module.InvokeAsync<IJSObjectReference>("open", _root, _self);
-                PictureFacts facts = await _picture.InvokeAsync<PictureFacts>("facts");
-                _cannotShade = !facts.CanShade;
-                if (facts.Inches) Attention.Show(LengthUnit.Inch);
-                if (_cannotShade) StateHasChanged();
-            }
+            _cannotShade = !facts.CanShade;
+            if (facts.Inches) Attention.Show(LengthUnit.Inch);
+            if (_cannotShade) StateHasChanged();
+        }
 
-            await TellPictureAsync();
-        }
-        catch (JSDisconnectedException)
-        {
-            // The window has gone.
-        }
+        await TellPictureAsync();
     }
 
     [JSInvokable]
@@ -106,26 +93,10 @@ public sealed partial class PartPane : DeskPane, IAsyncDisposable
         StateHasChanged();
     }
 
-    public async ValueTask DisposeAsync()
+    protected override void Dispose(bool disposing)
     {
         Attention.Changed -= Look;
-        Dispose();
-        try
-        {
-            if (_picture is not null)
-            {
-                await _picture.InvokeVoidAsync("dispose");
-                await _picture.DisposeAsync();
-            }
-
-            if (_module is not null) await _module.DisposeAsync();
-        }
-        catch (JSDisconnectedException)
-        {
-            // The window has gone, and the picture with it.
-        }
-
-        _self?.Dispose();
+        base.Dispose(disposing);
     }
 
     private void Look() => _ = InvokeAsync(() =>
@@ -166,19 +137,19 @@ public sealed partial class PartPane : DeskPane, IAsyncDisposable
     /// <summary>Hands the browser what changed. One at a time: what changes meanwhile goes with the next turn of the loop.</summary>
     private async Task TellPictureAsync()
     {
-        if (_picture is null || _telling) return;
+        if (!HasScript || _telling) return;
         _telling = true;
         int failures = 0;
         bool hasWaited = false;
         try
         {
-            while (_worded is { } part)
+            while (HasScript && _worded is { } part)
             {
                 int changes = _changes;
                 if (!ReferenceEquals(_asked, part))
                 {
                     (_asked, _told) = (part, changes);
-                    bool isShown = await _picture.InvokeAsync<bool>("show", new
+                    bool isShown = await AskAsync<bool>("show", new
                     {
                         key = part.Key,
                         mesh = PictureData.MeshAddress(Desk.Head.Job, part.Key),
@@ -208,7 +179,7 @@ public sealed partial class PartPane : DeskPane, IAsyncDisposable
                 }
 
                 _told = changes;
-                await _picture.InvokeVoidAsync("look", LookOf(part));
+                await TellAsync("look", LookOf(part));
             }
         }
         finally
@@ -253,7 +224,7 @@ public sealed partial class PartPane : DeskPane, IAsyncDisposable
     private async Task PreferDrawn(ChangeEventArgs change)
     {
         _prefersDrawn = change.Value is true;
-        if (_picture is not null) await _picture.InvokeVoidAsync("preferDrawn", _prefersDrawn);
+        await TellAsync("preferDrawn", _prefersDrawn);
     }
 
     private static bool IsCalling(ReconciledReading reading) => reading.Verdict is ReadingVerdict.SetAside or ReadingVerdict.Suspect or ReadingVerdict.ComparedAndDiffers;

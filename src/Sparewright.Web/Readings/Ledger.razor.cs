@@ -8,7 +8,7 @@ using Sparewright.Web.Desk;
 namespace Sparewright.Web.Readings;
 
 /// <summary>The ledger: every reading in a row, entered with one hand on the caliper. What happens is decided here; the script beside it moves the keyboard.</summary>
-public sealed partial class Ledger : DeskPane
+public sealed partial class Ledger : ScriptedPane
 {
     /// <summary>Where the keyboard goes: into the field that corrects, which stands in the place of the repeats.</summary>
     private const string Correction = "correction";
@@ -23,9 +23,6 @@ public sealed partial class Ledger : DeskPane
     private Correcting? _correcting;
     private int? _changing;
     private int? _inHand;
-    private bool _wantsScript;
-    private IJSObjectReference? _module, _script;
-    private DotNetObjectReference<Ledger>? _self;
 
     /// <summary>Repeats of one reading while they are corrected.</summary>
     /// <param name="Shown">The line as it was offered.</param>
@@ -39,26 +36,8 @@ public sealed partial class Ledger : DeskPane
 
     protected override void OnJobChanged() => Refresh();
 
-    // Drawn again while a script is still on its way: it must not be asked for twice, or every key would count twice.
-    protected override async Task OnAfterRenderAsync(bool firstRender)
-    {
-        bool wants = Live.Job is not null;
-        if (_wantsScript == wants) return;
-        _wantsScript = wants;
-        if (wants)
-        {
-            _self ??= DotNetObjectReference.Create(this);
-            _module ??= await JS.InvokeAsync<IJSObjectReference>("import", "./" + Assets["Readings/Ledger.razor.js"]);
-            _script = await _module.InvokeAsync<IJSObjectReference>("attach", _grid, _self, Desk.Head.Job.Text);
-        }
-
-        if (!_wantsScript && _script is { } script)
-        {
-            _script = null;
-            await script.InvokeVoidAsync("detach");
-            await script.DisposeAsync();
-        }
-    }
+    protected override Task OnAfterRenderAsync(bool firstRender) =>
+        Live.Job is not null ? AttachAsync("Readings/Ledger.razor.js", _grid, Self) : DetachAsync();
 
     private void Refresh()
     {
@@ -178,7 +157,7 @@ public sealed partial class Ledger : DeskPane
     {
         if (Row(key) is not { } row || _says.GetValueOrDefault(key) is not RowSay.Doubts doubts) return;
         Going going = meant is null ? Say(row, null, Going.To(key, LedgerColumn.Entry)) : await AppendAsync(row, meant, doubts.FromInstrument);
-        await GoAsync(key, going);
+        await TellAsync("go", key, going);
     }
 
     private async Task ChooseAsync(int key, bool mine)
@@ -196,7 +175,7 @@ public sealed partial class Ledger : DeskPane
             Say(row, null, going);
         }
 
-        await GoAsync(key, going with { Taken = true });
+        await TellAsync("go", key, going with { Taken = true });
     }
 
     private async Task CloseFormAsync(string? said)
@@ -206,7 +185,7 @@ public sealed partial class Ledger : DeskPane
         if (said is not null) _said = said;
         Refresh();
         StateHasChanged();
-        if (key is { } was && Row(was) is not null) await GoAsync(was, Going.To(was, LedgerColumn.What));
+        if (key is { } was && Row(was) is not null) await TellAsync("go", was, Going.To(was, LedgerColumn.What));
     }
 
     private async Task<Going> AppendAsync(LedgerRow row, Entered value, bool fromInstrument)
@@ -255,42 +234,9 @@ public sealed partial class Ledger : DeskPane
         return (entered, refusal);
     }
 
-    private async Task GoAsync(int from, Going going)
-    {
-        try
-        {
-            if (_script is not null) await _script.InvokeVoidAsync("go", from, going);
-        }
-        catch (JSDisconnectedException)
-        {
-            // The window is gone.
-        }
-    }
-
     protected override void Dispose(bool disposing)
     {
         base.Dispose(disposing);
         if (disposing) Attention.To([]);
-    }
-
-    public async ValueTask DisposeAsync()
-    {
-        Dispose();
-        try
-        {
-            if (_script is not null)
-            {
-                await _script.InvokeVoidAsync("detach");
-                await _script.DisposeAsync();
-            }
-
-            if (_module is not null) await _module.DisposeAsync();
-        }
-        catch (JSDisconnectedException)
-        {
-            // The window is gone, and its script with it.
-        }
-
-        _self?.Dispose();
     }
 }

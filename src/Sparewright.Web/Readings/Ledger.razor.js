@@ -6,8 +6,7 @@ const burstKeys = 4;       // and chance does not do so four times in a row
 const drawMs = 5000;       // after this what the server speaks of is taken not to come
 const answerMs = 15000;    // after this the server is taken to be away; what was typed stays
 
-export function attach(grid, net, job) {
-  const draftKey = id => `sparewright.draft.${job}.${id}`;
+export function attach(grid, net) {
   const controller = new AbortController();
   const on = (target, type, act, capture) => target.addEventListener(type, act, { signal: controller.signal, capture });
 
@@ -57,19 +56,14 @@ export function attach(grid, net, job) {
     if (found.matches('input') && found.value) found.select();
   }
 
-  function keepDraft(input) {
-    try {
-      if (input.value) sessionStorage.setItem(draftKey(input.dataset.draft), input.value);
-      else sessionStorage.removeItem(draftKey(input.dataset.draft));
-    } catch { /* then it lasts as long as the page */ }
-  }
+  // As a browser says it when somebody types: what is half typed is kept (early.js).
+  const tell = input => input.dispatchEvent(new Event('input', { bubbles: true }));
 
   function empty(row) {
     const input = entryOf(row);
     if (!input) return;
     input.value = '';
-    delete input.dataset.sent;
-    keepDraft(input);
+    tell(input);
   }
 
   // A question to the server; null when it does not answer.
@@ -116,14 +110,7 @@ export function attach(grid, net, job) {
     if (redo !== null) { await ask('Undo', redo); return; }
     const active = document.activeElement, cell = active?.closest?.('[data-cell]');
     const types = key.length === 1 && !ctrl;
-    if (away || !cell) {
-      // A question is open, or the server away: what is typed waits in the rows behind, unkept and in sight.
-      spare ??= isEntry(cell) && !cell.value ? cell : grid.contains(active) ? entryAfter(active) : entryOf(lastRow);
-      if (spare && types) write(spare, key, at);
-      else if (spare && key === 'Backspace') write(spare, '', at);
-      else if (spare && key === 'Enter') spare = entryAfter(spare);
-      return;
-    }
+    if (away || !cell) { putBehind({ key, ctrl, at }); return; }
 
     if (types || key === 'Backspace') {
       const input = cell.matches('input') ? cell : entryOf(rowOf(cell));
@@ -136,15 +123,22 @@ export function attach(grid, net, job) {
     await deedOf(cell, key, ctrl)?.();
   }
 
+  // A question is open, or the server away: what is typed waits in the rows behind, unkept and in sight.
+  function putBehind({ key, ctrl, at }) {
+    const active = document.activeElement, cell = active?.closest?.('[data-cell]');
+    spare ??= isEntry(cell) && !cell.value ? cell : grid.contains(active) ? entryAfter(active) : entryOf(lastRow);
+    if (spare && key?.length === 1 && !ctrl) write(spare, key, at);
+    else if (spare && key === 'Backspace') write(spare, '', at);
+    else if (spare && key === 'Enter') spare = entryAfter(spare);
+  }
+
   // As the browser writes: in place of what is selected; nothing takes away the character before.
   function write(input, text, at) {
     if (!input.value) keyTimes = [];
     keyTimes.push(at);
     const { selectionStart: start, selectionEnd: end } = input;
     input.setRangeText(text, text || start < end ? start : Math.max(0, start - 1), end, 'end');
-    if (!isEntry(input)) return;
-    delete input.dataset.sent;
-    keepDraft(input);
+    if (isEntry(input)) tell(input);
   }
 
   function entryAfter(element) {
@@ -265,7 +259,7 @@ export function attach(grid, net, job) {
     if (!busy) run(deed);
   });
 
-  on(grid, 'input', e => { if (isEntry(e.target)) { delete e.target.dataset.sent; keepDraft(e.target); } });
+  on(grid, 'input', e => { if (isEntry(e.target)) delete e.target.dataset.sent; });
 
   on(grid, 'dblclick', e => {
     const cell = e.target.closest('[data-cell]');
@@ -283,7 +277,7 @@ export function attach(grid, net, job) {
   on(grid, 'focusin', e => {
     const cell = e.target.closest('[data-cell]'), row = rowOf(e.target);
     if (cell) rove(cell);
-    if (row && row !== lastRow) { lastRow = row; ask('InHand', +row); }
+    inHand(row);
   });
 
   on(grid, 'focusout', e => {
@@ -291,6 +285,15 @@ export function attach(grid, net, job) {
     if (busy) held.unshift({ left: e.target });
     else run(() => leave(e.target));
   });
+
+  function inHand(row) {
+    if (!row || row === lastRow) return;
+    lastRow = row;
+    ask('InHand', +row);
+  }
+
+  // The page goes before the server has answered, perhaps since there is no server any more: what was typed meanwhile stands in the next page.
+  on(window, 'pagehide', () => { for (const key of held.splice(0)) putBehind(key); });
 
   const watcher = new MutationObserver(() => { ensureStop(); restore(); });
 
@@ -301,7 +304,7 @@ export function attach(grid, net, job) {
       if (restored.has(input)) continue;
       restored.add(input);
       if (input.value) continue;
-      try { input.value = sessionStorage.getItem(draftKey(input.dataset.draft)) ?? ''; } catch { return; }
+      try { input.value = sessionStorage.getItem(`sparewright.draft.${location.pathname}.${input.dataset.draft}`) ?? ''; } catch { return; }
     }
   }
 
@@ -309,10 +312,24 @@ export function attach(grid, net, job) {
   ensureStop();
   restore();
   const wanted = location.hash.length > 1 && document.getElementById(decodeURIComponent(location.hash.slice(1)));
-  if (wanted && grid.contains(wanted)) focus({ row: wanted.dataset.row, cell: 'Entry' });
+  const begun = document.activeElement;
+  if (grid.contains(begun)) {
+    if (begun.matches('[data-cell]')) rove(begun);
+    inHand(rowOf(begun));
+  } else if (wanted && grid.contains(wanted)) focus({ row: wanted.dataset.row, cell: 'Entry' });
+
+  // What was entered before this script came.
+  grid.dataset.listens = 'yes';
+  const early = [...grid.querySelectorAll('input[data-entered]')];
+  if (early.length > 0) run(async () => {
+    for (const input of early) {
+      delete input.dataset.entered;
+      await enter(input, false);
+    }
+  });
 
   return {
     go(from, going) { if (going.taken) empty(from); focus(going); },
-    detach() { controller.abort(); watcher.disconnect(); },
+    detach() { controller.abort(); watcher.disconnect(); delete grid.dataset.listens; },
   };
 }

@@ -1,5 +1,4 @@
 using Microsoft.AspNetCore.Components;
-using Microsoft.JSInterop;
 using Sparewright.Measure.Quantities;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Reconcile.Readings;
@@ -8,7 +7,7 @@ using Sparewright.Web.Desk;
 
 namespace Sparewright.Web.Readings;
 
-public sealed partial class NextReadings : DeskPane
+public sealed partial class NextReadings : ScriptedPane
 {
     private static readonly TimeSpan LongestWait = TimeSpan.FromSeconds(1.5);
 
@@ -26,8 +25,6 @@ public sealed partial class NextReadings : DeskPane
     private Task _finding = Task.CompletedTask;
     private LengthUnit _in;
     private ElementReference _list;
-    private bool _wantsScript;
-    private IJSObjectReference? _module, _script;
 
     /// <summary>What is asked or refused at a row.</summary>
     private sealed record Asks(string Of, UnitDoubt? Doubt, string Problem);
@@ -47,7 +44,8 @@ public sealed partial class NextReadings : DeskPane
 
     protected override async Task OnAfterRenderAsync(bool firstRender)
     {
-        await HoldKeysAsync();
+        // The list comes and goes with the job, and its script with it.
+        await (_rows is not null ? AttachAsync("Readings/NextReadings.razor.js", _list) : DetachAsync());
         if (!_goOn || _adding > 0) return;
         _goOn = false;
         if (_asks is null && _rows is [var first, ..])
@@ -56,26 +54,7 @@ public sealed partial class NextReadings : DeskPane
             Take(first);
         }
 
-        if (_script is not null) await _script.InvokeVoidAsync("release");
-    }
-
-    // The list comes and goes with the job, and its script with it.
-    private async Task HoldKeysAsync()
-    {
-        if (_wantsScript == _rows is not null) return;
-        _wantsScript = _rows is not null;
-        if (_wantsScript)
-        {
-            _module ??= await JS.InvokeAsync<IJSObjectReference>("import", "./" + Assets["Readings/NextReadings.razor.js"]);
-            _script = await _module.InvokeAsync<IJSObjectReference>("attach", _list);
-        }
-
-        if (!_wantsScript && _script is { } script)
-        {
-            _script = null;
-            await script.InvokeVoidAsync("detach");
-            await script.DisposeAsync();
-        }
+        await TellAsync("release");
     }
 
     /// <summary>Finds the rows once the new picture stands, and beside the window's own work: neither it nor the verdict on a reading must wait for them.</summary>
@@ -138,25 +117,6 @@ public sealed partial class NextReadings : DeskPane
         finally
         {
             _adding--;
-        }
-    }
-
-    public async ValueTask DisposeAsync()
-    {
-        Dispose();
-        try
-        {
-            if (_script is not null)
-            {
-                await _script.InvokeVoidAsync("detach");
-                await _script.DisposeAsync();
-            }
-
-            if (_module is not null) await _module.DisposeAsync();
-        }
-        catch (JSDisconnectedException)
-        {
-            // The window is gone, and its script with it.
         }
     }
 }

@@ -18,9 +18,17 @@ export function attach(zone, net, address) {
     }
   }
 
-  on('change', async () => { const files = [...input.files]; await send(files); input.value = ''; }, input);
+  async function sendChosen() {
+    const files = [...input.files];
+    await send(files);
+    input.value = '';
+  }
+
+  on('change', sendChosen, input);
   on('dragover', e => { if (e.dataTransfer?.types.includes('Files')) { e.preventDefault(); zone.classList.add('over'); } });
   on('dragleave', () => zone.classList.remove('over'));
   on('drop', e => { e.preventDefault(); zone.classList.remove('over'); send([...e.dataTransfer.files]); });
+  // Chosen before this script came.
+  if (input.files.length > 0) sendChosen();
   return { detach() { controller.abort(); } };
 }

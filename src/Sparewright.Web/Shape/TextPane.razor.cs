@@ -7,11 +7,9 @@ using Sparewright.Web.Desk;
 
 namespace Sparewright.Web.Shape;
 
-public sealed partial class TextPane : DeskPane, IAsyncDisposable
+public sealed partial class TextPane : ScriptedPane
 {
     private ElementReference _area, _numbers;
-    private IJSObjectReference? _module, _paper;
-    private DotNetObjectReference<TextPane>? _self;
     private IReadOnlyList<Problem> _problems = [];
     private IReadOnlyList<DiffLine> _difference = [];
     private JobHead? _theirs;
@@ -33,25 +31,15 @@ public sealed partial class TextPane : DeskPane, IAsyncDisposable
 
     protected override async Task OnAfterRenderAsync(bool firstRender)
     {
-        try
+        if (await AttachAsync("Shape/TextPane.razor.js", _area, _numbers, Self))
         {
-            if (firstRender)
-            {
-                _self = DotNetObjectReference.Create(this);
-                _module = await Js.InvokeAsync<IJSObjectReference>("import", "./" + Assets["Shape/TextPane.razor.js"]);
-                _paper = await _module.InvokeAsync<IJSObjectReference>("open", _area, _numbers, _self);
-                await LayAsync();
-                StateHasChanged();
-            }
+            await LayAsync();
+            StateHasChanged();
+        }
 
-            if (_paper is null || Goto is not { } place || _went == place) return;
-            _went = place;
-            await GoToAsync(place);
-        }
-        catch (JSDisconnectedException)
-        {
-            // The window has gone.
-        }
+        if (!HasScript || Goto is not { } place || _went == place) return;
+        _went = place;
+        await GoToAsync(place);
     }
 
     private IReadOnlyList<Problem> Problems => Live.SolidProblem is { } solid ? [.. Live.Problems, solid] : Live.Problems;
@@ -69,16 +57,9 @@ public sealed partial class TextPane : DeskPane, IAsyncDisposable
 
     private async Task FollowAsync()
     {
-        if (_paper is null || _keeping || _theirs is not null || _basedOn == Desk.Head.Latest.Number) return;
-        try
-        {
-            if (await _paper.InvokeAsync<bool>("isTouched")) _state = "Another window changed the job meanwhile; when you keep yours, you are shown the difference.";
-            else await LayAsync();
-        }
-        catch (JSDisconnectedException)
-        {
-            // The window has gone.
-        }
+        if (!HasScript || _keeping || _theirs is not null || _basedOn == Desk.Head.Latest.Number) return;
+        if (await AskAsync<bool>("isTouched")) _state = "Another window changed the job meanwhile; when you keep yours, you are shown the difference.";
+        else await LayAsync();
     }
 
     [JSInvokable]
@@ -91,7 +72,7 @@ public sealed partial class TextPane : DeskPane, IAsyncDisposable
     private async Task LayAsync()
     {
         StandOn(Desk.Head.Latest);
-        await _paper!.InvokeVoidAsync("lay", Desk.Head.Latest.Text);
+        await TellAsync("lay", Desk.Head.Latest.Text);
     }
 
     private void StandOn(Revision kept) => (_basedOn, _state, _theirs) = (kept.Number, $"Kept as revision {kept.Number}.", null);
@@ -101,7 +82,7 @@ public sealed partial class TextPane : DeskPane, IAsyncDisposable
     /// <summary>Keeps the text as it stands in the browser now; what is written meanwhile stays there.</summary>
     private async Task KeepAsync(int basedOn)
     {
-        if (_paper is null || _keeping) return;
+        if (!HasScript || _keeping) return;
         _keeping = true;
         try
         {
@@ -116,11 +97,12 @@ public sealed partial class TextPane : DeskPane, IAsyncDisposable
         await FollowAsync();
     }
 
-    /// <summary>The text as it is to be kept; null when it is too large.</summary>
+    /// <summary>The text as it is to be kept; null when it is too large, or the window has gone.</summary>
     private async Task<string?> MineAsync()
     {
         // A message from a browser is small; a text may be large, and comes as a stream.
-        await using IJSStreamReference stream = await _paper!.InvokeAsync<IJSStreamReference>("text");
+        await using IJSStreamReference? stream = await AskAsync<IJSStreamReference>("text");
+        if (stream is null) return null;
         if (stream.Length > JobFile.LargestBytes)
         {
             _state = $"Not kept: the text is larger than {JobFile.LargestBytes / 1_000_000} MB.";
@@ -147,7 +129,7 @@ public sealed partial class TextPane : DeskPane, IAsyncDisposable
         if (kept.IsGood)
         {
             StandOn(kept.Value.Latest);
-            await _paper!.InvokeVoidAsync("kept");
+            await TellAsync("kept");
             _problems = Problems;
             await Said.InvokeAsync($"the text: kept {Clock.GetLocalNow():HH:mm:ss}");
         }
@@ -164,29 +146,7 @@ public sealed partial class TextPane : DeskPane, IAsyncDisposable
 
     private Task KeepMineAsync() => KeepAsync(_theirs!.Latest.Number);
 
-    private async Task TakeTheirsAsync()
-    {
-        if (_paper is not null) await LayAsync();
-    }
+    private Task TakeTheirsAsync() => HasScript ? LayAsync() : Task.CompletedTask;
 
-    private async Task GoToAsync(Place place)
-    {
-        if (_paper is not null && place.Line > 0) await _paper.InvokeVoidAsync("goTo", place.Line, place.Column);
-    }
-
-    public async ValueTask DisposeAsync()
-    {
-        Dispose();
-        try
-        {
-            if (_paper is not null) await _paper.DisposeAsync();
-            if (_module is not null) await _module.DisposeAsync();
-        }
-        catch (JSDisconnectedException)
-        {
-            // The window has gone, and the text with it.
-        }
-
-        _self?.Dispose();
-    }
+    private Task GoToAsync(Place place) => place.Line > 0 ? TellAsync("goTo", place.Line, place.Column) : Task.CompletedTask;
 }

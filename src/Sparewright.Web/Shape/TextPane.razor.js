@@ -1,5 +1,5 @@
 // The text while it is written: line numbers beside it, Ctrl+Enter, places to jump to.
-export function open(area, numbers, pane) {
+export function attach(area, numbers, pane) {
   let laid = "", given = "";
   const count = () => {
     const lines = area.value.split("\n").length;
@@ -19,6 +19,7 @@ export function open(area, numbers, pane) {
     }
   });
   return {
+    detach() { /* Its listeners go with the area. */ },
     lay(text) {
       // A text area gives every line end back as one sign; what was laid is remembered as it will be given back.
       area.value = text;

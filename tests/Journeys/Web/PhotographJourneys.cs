@@ -43,6 +43,19 @@ public sealed class PhotographJourneys(Browser browser)
     }
 
     [Fact]
+    public async Task A_photograph_that_was_chosen_before_the_script_has_come_is_taken_in_when_it_comes()
+    {
+        await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("vent-knuckle"));
+        await using Window window = await browser.OpenAsync(shop);
+        string readings = $"{(await window.JobsAsync()).Values.Single()}/readings";
+        Action letGo = await window.HoldScriptAsync("Readings/Photographs");
+        await window.GoAsync(readings);
+        await window.Page.Locator("section.photographs input[type=file]").SetInputFilesAsync(new FilePayload { Name = "lug.png", MimeType = "image/png", Buffer = Png });
+        letGo();
+        await Assertions.Expect(window.Page.Locator("section.photographs .pictures li")).ToHaveCountAsync(1);
+    }
+
+    [Fact]
     public async Task What_one_window_adds_or_removes_the_other_sees()
     {
         await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("vent-knuckle"));

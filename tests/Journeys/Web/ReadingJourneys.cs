@@ -67,7 +67,7 @@ public sealed class ReadingJourneys(Browser browser)
     {
         await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("vent-knuckle"));
         await using Window window = await browser.OpenAsync(shop);
-        await window.ServerIsSlowAsync(TimeSpan.FromSeconds(0.4));
+        await window.ServerIsSlowAsync(() => TimeSpan.FromSeconds(0.4));
         await window.GoAsync($"{(await window.JobsAsync()).Values.Single()}/readings");
         await window.LedgerListensAsync();
         await window.Page.Locator("#r1 input").FocusAsync();
@@ -97,6 +97,26 @@ public sealed class ReadingJourneys(Browser browser)
 
         // As fast as a hand, so that the answer falls into the middle of a value.
         Task TypeAsync(string keys) => window.Keyboard.TypeAsync(keys, new() { Delay = 70 });
+    }
+
+    [Fact]
+    public async Task What_is_typed_before_the_ledgers_script_has_come_is_entered_when_it_comes()
+    {
+        await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("vent-knuckle"));
+        await using Window window = await browser.OpenAsync(shop);
+        string readings = $"{(await window.JobsAsync()).Values.Single()}/readings";
+        Action letGo = await window.HoldScriptAsync("Readings/Ledger");
+        await window.GoAsync(readings);
+        await window.Page.Locator("#r4").WaitForAsync();
+        // The keyboard stands nowhere yet; then Enter, and on in the next row.
+        await window.Keyboard.TypeAsync("17.02\n2.42\n12.1");
+        await Assertions.Expect(window.Page.Locator("#r3 input")).ToBeFocusedAsync();
+        letGo();
+        await window.LedgerListensAsync();
+        await window.Keyboard.TypeAsync("8\n");
+        await KeptAsync(window, 2);
+        Assert.Equal(["17.01 16.97 16.99 17.02", "2.40 2.43 2.42", "12.19 12.16 12.20 12.18", "35.96 36.04"], (await RepeatsAsync(window)).Take(4).Select(r => r.ReplaceLineEndings(" ")));
+        Assert.Equal("", await window.Page.Locator("#r1 input").InputValueAsync());
     }
 
     [Fact]

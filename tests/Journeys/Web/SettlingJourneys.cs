@@ -56,7 +56,7 @@ public sealed class SettlingJourneys(Browser browser)
     {
         await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("line-reel-crank"));
         await using Window window = await browser.OpenAsync(shop);
-        await window.ServerIsSlowAsync(TimeSpan.FromSeconds(0.4));
+        await window.ServerIsSlowAsync(() => TimeSpan.FromSeconds(0.4));
         await window.GoAsync($"{await JobAsync(window)}/readings");
         // The list's script, and not only its rows, is there.
         await window.Page.Locator("section.next ol[aria-busy='false']").WaitForAsync();

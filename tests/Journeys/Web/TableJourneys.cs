@@ -14,7 +14,7 @@ public sealed class TableJourneys(Browser browser)
         await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("line-reel-crank"));
         await using Window window = await browser.OpenAsync(shop);
         string readings = $"{(await window.JobsAsync()).Values.Single()}/readings";
-        await window.ServerIsSlowAsync(TimeSpan.FromMilliseconds(150));
+        await window.ServerIsSlowAsync(() => TimeSpan.FromMilliseconds(150));
         await window.GoAsync(readings);
         // The framework's file field listens only once the server has heard that it is drawn.
         await window.UntilAsync("document.querySelector('section.csv input[type=file]')?._blazorInputFileNextFileId === 0");

@@ -13,7 +13,7 @@ public sealed class TextJourneys(Browser browser)
         await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("vent-knuckle"));
         await using Window window = await browser.OpenAsync(shop);
         string shape = $"{(await window.JobsAsync()).Values.Single()}/shape";
-        await window.ServerIsSlowAsync(TimeSpan.FromMilliseconds(200));
+        await window.ServerIsSlowAsync(() => TimeSpan.FromMilliseconds(200));
         ILocator text = await OpenTextAsync(window, shape);
 
         await WriteOnTopAsync(window, text, "# kept by hand");

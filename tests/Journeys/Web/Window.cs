@@ -72,13 +72,14 @@ internal sealed class Window : IAsyncDisposable
     public Task LedgerListensAsync() => Page.Locator(".ledger [data-cell][tabindex='0']").First.WaitForAsync(new() { State = WaitForSelectorState.Attached });
 
     /// <summary>From the next page on, everything that the server says comes late, in its order: as from a busy machine.</summary>
-    public Task ServerIsSlowAsync(TimeSpan by) => Page.RouteWebSocketAsync("**/_blazor**", line =>
+    /// <param name="by">How late, asked for each message.</param>
+    public Task ServerIsSlowAsync(Func<TimeSpan> by) => Page.RouteWebSocketAsync("**/_blazor**", line =>
     {
         IWebSocketRoute server = line.ConnectToServer();
         Task said = Task.CompletedTask;
         server.OnMessage(message =>
         {
-            Task before = said, late = Task.Delay(by);
+            Task before = said, late = Task.Delay(by());
             said = SendAsync();
 
             async Task SendAsync()
@@ -89,6 +90,18 @@ internal sealed class Window : IAsyncDisposable
             }
         });
     });
+
+    /// <summary>Has a pane's script wait on its way to the browser, as from a busy machine, until what is returned is called.</summary>
+    public async Task<Action> HoldScriptAsync(string pane)
+    {
+        var held = new TaskCompletionSource();
+        await Page.RouteAsync($"**/{pane}.razor*.js", async route =>
+        {
+            await held.Task;
+            await route.ContinueAsync();
+        });
+        return held.SetResult;
+    }
 
     /// <summary>Waits until the part as the job's text now describes it is built and drawn; the key of it, which is the same for the same solid only.</summary>
     public async Task<string> PartDrawnAsync()

@@ -168,7 +168,7 @@ class PartView {
     this.redraw();
   }
 
-  dispose(): void {
+  detach(): void {
     this.stop.abort();
     this.sized.disconnect();
     this.themed.disconnect();
@@ -475,7 +475,7 @@ function one<T extends Element>(within: Element, selector: string): T {
   return found;
 }
 
-/** Opens the picture within the page's element. */
-export function open(root: HTMLElement, page: Page): PartView {
+/** Begins the picture within the page's element. */
+export function attach(root: HTMLElement, page: Page): PartView {
   return new PartView(root, page);
 }
