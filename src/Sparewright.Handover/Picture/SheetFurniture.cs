@@ -179,7 +179,7 @@ internal static class TitleBlockDrawing
         double left = box.MinX + 2, room = x1 - box.MinX - 4;
         yield return Caption("Part", left, box.MinY);
         yield return Lines.Words(Lines.Fitted(title.Part, 5, room, lettering), new(left, box.MinY + 10), 5, lettering);
-        double aboutMm = Array.Find([ValueMm, 2.2, CaptionMm], h => Lines.Broken(title.About, h, room, lettering).Count <= 2) is > 0 and var fits ? fits : CaptionMm;
+        double aboutMm = LargestThat(h => Lines.Broken(title.About, h, room, lettering).Count <= 2);
         var about = Lines.Broken(title.About, aboutMm, room, lettering);
         for (int k = 0; k < Math.Min(about.Count, 2); k++)
         {
@@ -208,7 +208,14 @@ internal static class TitleBlockDrawing
         yield return Value("1 / 1", x2 + 2, y2, narrow - 3);
 
         Words Caption(string text, double x, double y) => Lines.Words(text, new(x, y + 3), CaptionMm, lettering, tone: Tone.Soft);
-        Words Value(string text, double x, double y, double width) => Lines.Words(Lines.Fitted(text, ValueMm, width, lettering), new(x, y + 7.9), ValueMm, lettering);
+        Words Value(string text, double x, double y, double width)
+        {
+            double heightMm = LargestThat(h => lettering.Width(text, h) <= width);
+            return Lines.Words(Lines.Fitted(text, heightMm, width, lettering), new(x, y + 7.9), heightMm, lettering);
+        }
+
+        // Smaller lettering before any word is cut short.
+        static double LargestThat(Predicate<double> fits) => Array.Find([ValueMm, 2.2, CaptionMm], fits) is > 0 and var height ? height : CaptionMm;
         static Stroke Rule(PagePoint a, PagePoint b) => new([a, b], LineStyle.Rule);
     }
 

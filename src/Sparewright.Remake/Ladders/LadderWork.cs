@@ -61,7 +61,7 @@ public sealed class LadderWork(KernelProgram kernel, IReadOnlyList<string> fonts
     {
         DateOnly today = DateOnly.FromDateTime(clock.GetLocalNow().DateTime);
         string program = RemakePipeline.Program, identification = strip.Solid.Key[..12];
-        string about = $"Ladder of gauges for {wanted.Counterpart}: try it in each, from the loosest to the tightest, and note where it goes.";
+        string about = $"Ladder of gauges for {wanted.Counterpart}: try it from the loosest on, and note where it goes.";
         string[] key = [.. Key(wanted)];
         var label = new PartLabel($"{job.Job.PartName}: ladder for {wanted.Counterpart}", $"{about} {string.Join(". ", key)}.", identification, today, program, State) { Cautions = JobCautions.Of(job.Job) };
         using var threeMf = new MemoryStream();
