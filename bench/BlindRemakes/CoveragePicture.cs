@@ -8,8 +8,8 @@ internal static class CoveragePicture
 {
     private const double Left = 70, Top = 70, Side = 420, From = 0.5;
 
-    private static readonly string[] Colours = ["#1f4e8c", "#b3541e"];
-    private static readonly string[] Dashes = ["none", "7 4"];
+    private static readonly string[] Colours = ["#1f4e8c", "#b3541e", "#4d6b2f"];
+    private static readonly string[] Dashes = ["none", "7 4", "2 3"];
 
     public static string Of(IReadOnlyList<Coverage> found)
     {
@@ -45,8 +45,8 @@ internal static class CoveragePicture
             Line($"<text x=\"{Left + Side + 58}\" y=\"{row + 18 * words.Length}\" fill=\"#555\">95 stated: {100 * coverage.InFact(0.95):0.0}</text>");
         }
 
-        Line($"<rect x=\"{Left + Side + 28}\" y=\"{Top + 178}\" width=\"10\" height=\"22\" fill=\"#cfe3cf\"/><text x=\"{Left + Side + 58}\" y=\"{Top + 194}\">asked for: 93 to 99</text>");
-        Line($"<path d=\"M{Left + Side + 16} {Top + 226}h34\" stroke=\"#888\"/><text x=\"{Left + Side + 58}\" y=\"{Top + 231}\">as stated</text>");
+        Line($"<rect x=\"{Left + Side + 28}\" y=\"{Top + 252}\" width=\"10\" height=\"22\" fill=\"#cfe3cf\"/><text x=\"{Left + Side + 58}\" y=\"{Top + 268}\">asked for: 93 to 99</text>");
+        Line($"<path d=\"M{Left + Side + 16} {Top + 300}h34\" stroke=\"#888\"/><text x=\"{Left + Side + 58}\" y=\"{Top + 305}\">as stated</text>");
         svg.Append("</svg>\n");
         return svg.ToString();
     }

@@ -35,16 +35,32 @@ internal sealed record Case(Family Family, bool IsMetric, IReadOnlyDictionary<st
 }
 
 /// <summary>How a caliper errs, mm.</summary>
-/// <param name="Shift">Half width of what it shifts by as a whole, in each way of measuring (o, i, d or s).</param>
-/// <param name="Place">Half width of what differs from place to place on its scale.</param>
+/// <param name="Draw">For a way of measuring (o, i, d or s): by what it shifts as a whole, and half the width of what differs from place to place on its scale.</param>
 /// <param name="Repeat">Standard deviation from one putting on to the next, in each way.</param>
-internal sealed record Caliper(Func<char, double> Shift, double Place, Func<char, double> Repeat)
+internal sealed record Caliper(Func<char, Random, (double Shift, double Place)> Draw, Func<char, double> Repeat)
 {
-    /// <summary>One that keeps its stated limits (0.03 outside, 0.05 otherwise) with some to spare, in a steady hand.</summary>
-    public static Caliper Usual { get; } = new(way => way == 'o' ? 0.02 : 0.03, 0, _ => 0.012);
+    /// <summary>What is stated of it: of its scale, and of what the faces that do not read outside may add.</summary>
+    private const double Scale = 0.03, OtherFaces = 0.02;
 
-    /// <summary>One that just keeps them: everything within them is as likely as anything else, half of the variance of ± 0.03 from place to place, the rest as a shift; the hand is as steady as the reference supposes.</summary>
-    public static Caliper AtItsLimits { get; } = new(way => way == 'o' ? 0.0212 : 0.0453, 0.0212, way => way switch { 'o' => 0.01, 'd' => 0.03, _ => 0.02 });
+    /// <summary>One that keeps its stated limits with some to spare, in a steady hand.</summary>
+    public static Caliper Usual { get; } = new((way, random) => (Even(random) * (way == 'o' ? 0.02 : 0.03), 0), _ => 0.012);
+
+    /// <summary>Any that keep their limits: what differs from place to place is as likely to take one part of them as another, and the shift is anything within the rest; the hand is as steady as the reference supposes.</summary>
+    public static Caliper WithinItsLimits { get; } = new((way, random) =>
+    {
+        double place = random.NextDouble() * Scale;
+        return (Even(random) * (Scale - place) + Faces(way, random), place);
+    }, Hand);
+
+    /// <summary>One that uses up its limits by being off all along, by anything within them: nothing worse keeps them.</summary>
+    public static Caliper OffAllAlong { get; } = new((way, random) => (Even(random) * Scale + Faces(way, random), 0), Hand);
+
+    private static double Faces(char way, Random random) => way == 'o' ? 0 : Even(random) * OtherFaces;
+
+    private static double Hand(char way) => way switch { 'o' => 0.01, 'd' => 0.03, _ => 0.02 };
+
+    /// <summary>Anything from −1 to 1.</summary>
+    private static double Even(Random random) => random.NextDouble() * 2 - 1;
 }
 
 /// <summary>
@@ -67,10 +83,10 @@ internal sealed class Practitioner(int seed, Caliper caliper)
         // What would leave no wall or stick out is drawn again.
         if (!MakesSense(family, sizes)) return Draw(family, withMistake);
 
-        var shift = "oids".ToDictionary(w => w, w => Even(_random) * caliper.Shift(w));
-        double[][] reads = [.. family.Naive.Select(m => ReadOften(m, sizes, shift[m.Way], 1 + _random.Next(3), _random))];
+        var errs = "oids".ToDictionary(w => w, w => caliper.Draw(w, _random));
+        double[][] reads = [.. family.Naive.Select(m => ReadOften(m, sizes, errs[m.Way], 1 + _random.Next(3), _random))];
         var later = new Random(_random.Next());
-        double Once(Measurable m) => ReadOften(m, sizes, shift[m.Way], 1, later)[0];
+        double Once(Measurable m) => ReadOften(m, sizes, errs[m.Way], 1, later)[0];
         if (!withMistake) return new(family, metric, sizes, reads, null, Once);
         int at = _random.Next(reads.Length);
         var (kind, wrong) = Wrong(reads[at][0]);
@@ -79,7 +95,7 @@ internal sealed class Practitioner(int seed, Caliper caliper)
         return new(family, metric, sizes, reads, new Mistake(at, kind, off, Math.Abs(off) / 0.02), Once);
     }
 
-    private double[] ReadOften(Measurable m, Dictionary<string, double> sizes, double shift, int times, Random random)
+    private double[] ReadOften(Measurable m, Dictionary<string, double> sizes, (double Shift, double Place) errs, int times, Random random)
     {
         double value = m.True(sizes);
         if (m.Way == 'i' && m.Holes is { } holes)
@@ -90,8 +106,8 @@ internal sealed class Practitioner(int seed, Caliper caliper)
         }
 
         // Repeats are taken at one place of the scale.
-        if (caliper.Place > 0) value += Even(random) * caliper.Place;
-        return [.. Enumerable.Range(0, times).Select(_ => Math.Round(value + shift + caliper.Repeat(m.Way) * Normal(random), 2))];
+        if (errs.Place > 0) value += Even(random) * errs.Place;
+        return [.. Enumerable.Range(0, times).Select(_ => Math.Round(value + errs.Shift + caliper.Repeat(m.Way) * Normal(random), 2))];
     }
 
     /// <summary>A designer's choice near a value.</summary>

@@ -11,7 +11,7 @@ using Sparewright.Reconcile.Findings;
 if (args is ["coverage", var picture, .. var rest])
 {
     int each = rest.Length > 0 ? int.Parse(rest[0], CultureInfo.InvariantCulture) : 400, from = rest.Length > 1 ? int.Parse(rest[1], CultureInfo.InvariantCulture) : 1;
-    Coverage[] found = [Coverage.Of("a caliper that just keeps its limits", Caliper.AtItsLimits, each, from), Coverage.Of("one with some to spare", Caliper.Usual, each, from)];
+    Coverage[] found = [Coverage.Of("calipers that keep their limits", Caliper.WithinItsLimits, each, from), Coverage.Of("one with some to spare", Caliper.Usual, each, from), Coverage.Of("one that is off all along", Caliper.OffAllAlong, each, from)];
     File.WriteAllText(picture, CoveragePicture.Of(found));
     foreach (Coverage one in found) Console.WriteLine(one.Row());
     return 0;

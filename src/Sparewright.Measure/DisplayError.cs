@@ -13,11 +13,11 @@ internal static class DisplayError
     private const double AssumedRepeatabilityDegrees = 4;
 
     /// <summary>
-    /// A scale does not err alike all along: so much of the variance of its permissible error is drawn anew at each place, the rest shifts all readings of one way alike.
-    /// What a caliper may err more by when it does not read outside is a shift altogether (ISO 13385-1 states it as a limit of the scale shift error; our notes on it, from a maker's catalogue).
-    /// How much is which no standard says; the half is our judgement.
+    /// A scale that keeps ± L everywhere errs by up to b from place to place and shifts as a whole by no more than is left, L − b: it cannot use up its limit twice. Nobody says how the limit is shared out, so that
+    /// every b up to L is as likely as another (our judgement), and within both ranges every value (GUM 4.3.7): the variances are E[b²]/3 = E[(L − b)²]/3 = L²/9 each. Their sum is less than the L²/3 of a rectangle,
+    /// which only an instrument has that errs alike all along.
     /// </summary>
-    private const double FromPlaceToPlace = 0.5;
+    private const double OfLimit = 1.0 / 3;
 
     /// <summary>
     /// Repeats are pooled with the repeatability assumed of the instrument (GUM 4.2.4, the pooled estimate of a well-characterised measurement):
@@ -50,12 +50,14 @@ internal static class DisplayError
         double resolution = defaults.Resolution(with);
         yield return BudgetLine.Rectangular("resolution", resolution / 2, $"step {Text(resolution)} {unit}, a/√12 (GUM F.2.2.1)", ErrorReach.ThisReading);
 
+        // What a caliper may err more by when it does not read outside comes from other faces than the scale, and is a shift altogether (ISO 13385-1 states it as a limit of the scale shift error; our notes on it,
+        // from a maker's catalogue): limits of two sources add where both are at their worst, their variances where they are independent (GUM 5.1.2).
         var (limit, ofScale, source) = defaults.PermissibleError(with, way, value);
-        double whole = limit * limit / 3, here = FromPlaceToPlace * ofScale * ofScale / 3;
-        yield return new("permissible error, as a shift", BudgetKind.B, Math.Sqrt(whole - here), double.PositiveInfinity,
-            $"± {Text(limit)} {unit}, rectangular: {source}; without what differs from place to place", ErrorReach.SameInstrumentAndWay);
-        yield return new("permissible error, from place to place", BudgetKind.B, Math.Sqrt(here), double.PositiveInfinity,
-            $"half the variance of ± {Text(ofScale)} {unit}, rectangular: the scale does not err alike all along (our judgement)");
+        double jaws = limit - ofScale;
+        yield return new("permissible error, as a shift", BudgetKind.B, Math.Sqrt(OfLimit * OfLimit * ofScale * ofScale + jaws * jaws / 3), double.PositiveInfinity,
+            $"± {Text(limit)} {unit}: {source}; of the scale's ± {Text(ofScale)} {unit} what is left beside what differs from place to place, a/3{(jaws > 0 ? $", and ± {Text(jaws)} {unit} of the other faces, a/√3" : "")}", ErrorReach.SameInstrumentAndWay);
+        yield return new("permissible error, from place to place", BudgetKind.B, OfLimit * ofScale, double.PositiveInfinity,
+            $"of ± {Text(ofScale)} {unit} what is left beside the shift, a/3: both together keep the limit");
 
         yield return with.ZeroError is null
             ? BudgetLine.Rectangular("zero error", resolution, "zero not checked: ± one step (common practice, no source)", ErrorReach.SameInstrumentAndWay)

@@ -47,25 +47,33 @@ public class CoverageTests
     }
 
     /// <summary>
-    /// What a caliper does that keeps its limits: a shift and an error of the scale, every value within them as likely as another, a display that rounds, two or three repeats of a hand that is as steady as usual.
+    /// What calipers do that keep their limits, an error from place to place that takes some part of the stated ± 0.03 mm and a shift within the rest, a shift of the other faces within ± 0.02 mm
+    /// (DIN 862), a zero set as well as the display shows it, a display that rounds, two or three repeats of a hand that is as steady as usual.
     /// </summary>
     [Fact]
-    public void With_realistic_errors_93_to_99_of_100_intervals_hold_the_truth()
+    public void With_realistic_errors_93_to_98_of_100_intervals_hold_the_truth()
     {
+        const double Scale = 0.03, OtherFaces = 0.02, Step = 0.01;
         var random = new Random(Seed + 1);
         double[] values = Jobs.True(Bush, True);
-        double Even(double standardUncertainty) => Math.Sqrt(3) * standardUncertainty * (2 * random.NextDouble() - 1);
+        double Even() => 2 * random.NextDouble() - 1;
+        (double Shift, double Place) Errs(Measure.ReadingWay way)
+        {
+            double place = Scale * random.NextDouble();
+            return (Even() * (Scale - place) + (way == Measure.ReadingWay.Outside ? 0 : OtherFaces * Even()) + Step / 2 * Even(), place);
+        }
+
         var tally = new Tally();
         for (int k = 0; k < Draws; k++)
         {
-            var shifts = Enum.GetValues<Measure.ReadingWay>().ToDictionary(w => w, _ => (Limit: random.NextDouble() * 2 - 1, Zero: random.NextDouble() * 2 - 1));
+            var errs = Enum.GetValues<Measure.ReadingWay>().ToDictionary(w => w, Errs);
             int at = 0;
             Reading Read(Reading r)
             {
                 var reading = (CaliperReading)r;
-                double Of(string line) => Budgets[at].Lines.Single(l => l.Name == line).StandardUncertaintyMm;
-                double shift = Math.Sqrt(3) * (shifts[reading.Way].Limit * Of("permissible error, as a shift") + shifts[reading.Way].Zero * Of("zero error")), here = Even(Of("permissible error, from place to place"));
-                double[] reads = [.. Enumerable.Range(0, 2 + random.Next(2)).Select(_ => Math.Round(values[at] + shift + here + Of("repeatability") * Simulated.Normal(random), 2))];
+                double hand = Budgets[at].Lines.Single(l => l.Name == "repeatability").StandardUncertaintyMm;
+                double here = values[at] + errs[reading.Way].Shift + errs[reading.Way].Place * Even();
+                double[] reads = [.. Enumerable.Range(0, 2 + random.Next(2)).Select(_ => Math.Round(here + hand * Simulated.Normal(random), 2))];
                 at++;
                 return reading with { ReadsMm = reads };
             }
@@ -73,7 +81,7 @@ public class CoverageTests
             tally.Take(Jobs.Reconcile(Bush with { Readings = [.. Bush.Readings.Select(Read)] }));
         }
 
-        foreach (double share in tally.Covered) Assert.InRange(share, 0.93, 0.99);
+        foreach (double share in tally.Covered) Assert.InRange(share, 0.93, 0.98);
         Assert.InRange(tally.Contradicted, 0, Reconciliation.FalseAlarmLevel + 5 * Math.Sqrt(Reconciliation.FalseAlarmLevel / Draws));
     }
 

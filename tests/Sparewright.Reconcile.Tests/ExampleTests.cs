@@ -74,8 +74,7 @@ public class ExampleTests
         Reconciled reconciled = Jobs.Reconcile(Jobs.Example("vent-knuckle"));
         ReconciledSize seat = reconciled.Size("seat");
         Assert.Equal(SizeStatus.Weak, seat.Status);
-        // The other depth says something of the shift that both share.
-        Assert.Equal(["r4", "r6"], seat.DecidedBy);
+        Assert.Equal(["r4"], seat.DecidedBy);
         Assert.True(reconciled.Reading("r4").IsUnchecked);
         Assert.Null(reconciled.Reading("r4").W);
         Assert.Equal(SizeStatus.Decided, reconciled.Size("socket_len").Status);
