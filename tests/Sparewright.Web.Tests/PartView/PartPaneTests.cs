@@ -23,7 +23,7 @@ public sealed class PartPaneTests : IClassFixture<OpenDoor>, IDisposable
         _door = door;
         BunitJSModuleInterop module = _page.JSInterop.SetupModule("./browser/part-view.js");
         module.Mode = JSRuntimeMode.Loose;
-        _picture = module.SetupModule("open", _ => true);
+        _picture = module.SetupModule("attach", _ => true);
         _picture.Mode = JSRuntimeMode.Loose;
         _picture.Setup<bool>("show", _ => true).SetResult(true);
         _picture.Setup<PartPane.PictureFacts>("facts").SetResult(new PartPane.PictureFacts(true));
