@@ -28,7 +28,7 @@ public static partial class JobText
     public const string NewEntry = "+";
 
     /// <summary>The text with another value at a path such as <c>sizes/bore_d/about</c> or <c>readings/3/reads</c> (list entries count from 0; <c>readings/+</c> is a new one).</summary>
-    public static JobEdit WithValue(string text, string path, JobValue value) => WithValue(text, path.Split('/'), value);
+    public static JobEdit WithValue(string text, string path, JobValue value) => WithValue(text, JobPath.Steps(path), value);
 
     /// <summary>
     /// The text with another value at a path of keys and list numbers. A new key goes where the reference has it in its group, behind the nearest one before it that is there;

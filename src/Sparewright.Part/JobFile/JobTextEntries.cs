@@ -11,7 +11,7 @@ namespace Sparewright.Part;
 public static partial class JobText
 {
     /// <summary>The text without the list entry or key at a path; <see cref="CommentsOf"/> says which comments go with it.</summary>
-    public static JobEdit Without(string text, string path) => Without(text, path.Split('/'));
+    public static JobEdit Without(string text, string path) => Without(text, JobPath.Steps(path));
 
     /// <inheritdoc cref="Without(string, string)"/>
     public static JobEdit Without(string text, IReadOnlyList<string> path) => Changed(text, path, (plain, root) =>
@@ -28,7 +28,7 @@ public static partial class JobText
     /// <summary>The text with a new entry in a list, before the one that has this number now (from 0); at the list's count behind all. It is written in lines or in brackets as the list's first entry is.</summary>
     public static JobEdit WithEntry(string text, string list, int number, JobValue value)
     {
-        string[] path = list.Split('/');
+        string[] path = JobPath.Steps(list);
         return Changed(text, path, (plain, root) => At(root, path) is YamlList found && number >= 0 && number <= found.Items.Count
             ? (EntryEdit.Inserted(plain, found, number, value), null)
             : ("", Missing(root, [.. path, number.ToString(CultureInfo.InvariantCulture)])),
@@ -38,7 +38,7 @@ public static partial class JobText
     /// <summary>The text with a list's entry moved so that it then has another number (both from 0). Blank lines and comments that belong to no entry stay where they are.</summary>
     public static JobEdit WithMoved(string text, string list, int from, int to)
     {
-        string[] path = list.Split('/');
+        string[] path = JobPath.Steps(list);
         return Changed(text, path, (plain, root) => At(root, path) is YamlList found && Has(found, from) && Has(found, to)
             ? (EntryEdit.Moved(plain, found, from, to), null)
             : ("", Missing(root, [.. path, (At(root, path) is YamlList known && Has(known, from) ? to : from).ToString(CultureInfo.InvariantCulture)])),
@@ -50,7 +50,7 @@ public static partial class JobText
     {
         string plain = JobFile.WithoutByteOrderMark(text);
         var findings = new Findings();
-        string[] steps = path.Split('/');
+        string[] steps = JobPath.Steps(path);
         if (YamlTree.Parse(plain, findings) is not { } root || findings.Problems.Count > 0 || Reached(root, steps) is not (var parent, _, var number)) return [];
         TextSpan extent = EntryEdit.Extent(plain, parent, number);
         return [.. EntryEdit.Comments(plain, root).Where(c => c.Start >= extent.Start && c.End <= extent.End).Select(c => plain[c.Start..c.End])];

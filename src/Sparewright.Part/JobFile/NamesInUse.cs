@@ -19,7 +19,7 @@ public static class NamesInUse
     public static JobEdit Renamed(string text, string path, string name)
     {
         JobEdit renamed = JobText.WithValue(text, path, name);
-        if (renamed.Text is null || Root(text, out Findings findings) is not { } root || Written.Read(text, out _)?.At(path.Split('/')) is not Written.Value old) return renamed;
+        if (renamed.Text is null || Root(text, out Findings findings) is not { } root || Written.Read(text, out _)?.At(JobPath.Steps(path)) is not Written.Value old) return renamed;
         foreach (var (place, used, segment) in Uses(root, findings, old.Text))
         {
             string[] segments = used.Split('.');
@@ -44,7 +44,7 @@ public static class NamesInUse
     {
         if (Written.Read(text, out _)?.At("instruments", name) is not null)
             return new JobEdit(null, new Problem(Place.None, $"there is an instrument {Show.Name(name)} already", "give it another name"));
-        return OfInstrument(text, instrument).Aggregate(JobText.WithKey(text, ["instruments", instrument], name), (edit, use) => edit.Text is { } so ? JobText.WithValue(so, use.Path.Split('/'), name) : edit);
+        return OfInstrument(text, instrument).Aggregate(JobText.WithKey(text, ["instruments", instrument], name), (edit, use) => edit.Text is { } so ? JobText.WithValue(so, JobPath.Steps(use.Path), name) : edit);
     }
 
     /// <summary>Nothing but an image of several features has another feature's name behind its own.</summary>
@@ -86,5 +86,5 @@ public static class NamesInUse
         _ => [],
     };
 
-    private static string Under(string path, string step) => path.Length == 0 ? step : $"{path}/{step}";
+    private static string Under(string path, string step) => path.Length == 0 ? JobPath.Step(step) : $"{path}/{JobPath.Step(step)}";
 }

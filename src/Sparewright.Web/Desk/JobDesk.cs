@@ -89,7 +89,7 @@ public sealed class JobDesk : IDisposable
     public Written? Written => ReferenceEquals(Live.Text, Head.Latest.Text) ? Live.Written : Part.Written.Read(Head.Latest.Text, out _);
 
     private static string? TextAt(string text, Written? written, string place) =>
-        written?.At(place.Split('/')) is { } there ? text.TrimStart('\ufeff')[there.Start..there.End] : null;
+        written?.At(JobPath.Steps(place)) is { } there ? text.TrimStart('\ufeff')[there.Start..there.End] : null;
 
     /// <summary>Tells all windows that the photographs changed.</summary>
     public void TellOfPhotographs() => PhotographsChanged?.Invoke();

@@ -1,4 +1,5 @@
 using Sparewright.Measure;
+using Sparewright.Measure.Quantities;
 using Sparewright.Part;
 using Sparewright.Web.Shape;
 
@@ -14,12 +15,20 @@ public sealed record IntakeField(string Path, string Label, string Written, IRea
 }
 
 /// <summary>An instrument and its figures.</summary>
-public sealed record IntakeInstrument(string Name, IReadOnlyList<IntakeField> Fields);
+public sealed record IntakeInstrument(string Name, IReadOnlyList<IntakeField> Fields)
+{
+    /// <summary>Where it stands in the text.</summary>
+    public string Path => PathOf(Name);
+
+    internal static string PathOf(string name) => $"instruments/{JobPath.Step(name)}";
+}
 
 /// <summary>The first step of the job: who and what for, where it lives, whether it could hurt, and what it was measured with. A view of the job's text.</summary>
 public sealed class IntakeView
 {
     public static IReadOnlyList<string> WaysOfMaking { get; } = ["unknown", "moulding", "printing", "machining", "casting"];
+
+    private const string RingSize = "/ring/size", RingReads = "/ring/reads";
 
     private static readonly string[] YesNo = ["", "yes", "no"];
 
@@ -63,8 +72,11 @@ public sealed class IntakeView
         string value = typed.Trim();
         if (field.Path == "lives/hottest" && value.Length > 0 && char.IsAsciiDigit(value[^1])) value = value.Replace(',', '.') + " degC";
         if (value == field.Written) return null;
+        if (field.Path.EndsWith(RingReads, StringComparison.Ordinal) && value.Split(';', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries) is { Length: > 1 } repeats)
+            return TextChange.Write(field.Path, new JobValue.List([.. repeats.Select(r => (JobValue)r)]), field.Label.ToLowerInvariant());
         if (value.Length > 0) return TextChange.Write(field.Path, value, field.Label.ToLowerInvariant());
-        return field.Written.Length > 0 ? TextChange.Remove(field.Path, $"{field.Label.ToLowerInvariant()}: no longer said") : null;
+        // Half a ring says nothing.
+        return field.Written.Length > 0 ? TextChange.Remove(field.Path.EndsWith(RingReads, StringComparison.Ordinal) || field.Path.EndsWith(RingSize, StringComparison.Ordinal) ? field.Path[..field.Path.LastIndexOf('/')] : field.Path, $"{field.Label.ToLowerInvariant()}: no longer said") : null;
     }
 
     public static TextChange Answer(Harm harm) => TextChange.Write("could_injure", harm.Written(), harm.Could == "no" ? "it could injure nobody" : "it could injure");
@@ -74,9 +86,7 @@ public sealed class IntakeView
     {
         string name = string.Join(' ', typed.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
         if (name.Length == 0 || name == instrument.Name) return null;
-        return new TextChange($"instruments/{instrument.Name}", $"{instrument.Name} is called {name}", text => name.Contains('/', StringComparison.Ordinal)
-            ? new JobEdit(null, new Problem(Place.None, "an instrument's name has no stroke here", "write it without /"))
-            : NamesInUse.InstrumentRenamed(text, instrument.Name, name));
+        return new TextChange(instrument.Path, $"{instrument.Name} is called {name}", text => NamesInUse.InstrumentRenamed(text, instrument.Name, name));
     }
 
     /// <summary>A further instrument, under a name that is free.</summary>
@@ -84,26 +94,42 @@ public sealed class IntakeView
     {
         string word = kind.Name();
         string name = Enumerable.Range(1, Instruments.Count + 1).Select(k => k == 1 ? word : $"{word} {k.ToString(System.Globalization.CultureInfo.InvariantCulture)}").First(n => Instruments.All(i => i.Name != n));
-        return TextChange.Write($"instruments/{name}/kind", word, $"instrument {name}");
+        return TextChange.Write($"{IntakeInstrument.PathOf(name)}/kind", word, $"instrument {name}");
     }
 
     private IntakeInstrument Instrument(string name, Written written)
     {
-        string path = $"instruments/{name}";
+        string path = IntakeInstrument.PathOf(name);
         InstrumentKind? kind = InstrumentKinds.Named((written.At("kind") as Written.Value)?.Text ?? "");
-        bool isScale = kind == InstrumentKind.Scale, hasInsideJaws = kind?.IsCaliper() == true || written.At("inside_jaw_flat") is not null;
-        string unit = isScale ? "g" : "mm";
+        bool hasInsideJaws = kind?.IsCaliper() == true || written.At("inside_jaw_flat") is not null || written.At("ring") is not null;
+        (string unit, string zero) = kind?.Shows() switch
+        {
+            QuantityKind.Mass => ("g", "Shows with nothing on it"),
+            QuantityKind.Volume => ("ml", "Shows with nothing in it"),
+            QuantityKind.Angle => ("°", "Shows when closed (zero error)"),
+            _ => ("mm", "Shows when closed (zero error)"),
+        };
         return new(name,
         [
             Field($"{path}/kind", "Kind", [.. InstrumentKinds.Names]), Field($"{path}/resolution", $"Resolution, {unit}"), Field($"{path}/mpe", $"Largest permissible error (MPE), {unit}"),
-            Field($"{path}/zero_error", isScale ? "Shows with nothing on it, g" : "Shows when closed (zero error), mm"), .. !hasInsideJaws ? Array.Empty<IntakeField>() : [Field($"{path}/inside_jaw_flat", "Flat of the inside jaws, mm")],
+            Field($"{path}/zero_error", $"{zero}, {unit}"),
+            .. !hasInsideJaws ? Array.Empty<IntakeField>() :
+            [
+                Field($"{path}/inside_jaw_flat", "Flat of the inside jaws, mm"), Field(path + RingSize, "A ring of known size, mm"), Field(path + RingReads, "The inside jaws showed in it, mm (; between repeats)"),
+            ],
         ]);
     }
 
     private IntakeField Field(string path, string label, IReadOnlyList<string>? choices = null, string otherwise = "", bool isLong = false)
     {
-        Written? there = _root!.At(path.Split('/'));
+        Written? there = _root!.At(JobPath.Steps(path));
         Problem[] problems = there is null ? [] : [.. _problems.Where(p => p.Place.Line > 0 && _lines.OffsetOf(p.Place) is var at && there.Start <= at && at <= there.End)];
-        return new(path, label, (there as Written.Value)?.Text ?? "", choices, otherwise, isLong, problems);
+        string written = there switch
+        {
+            Written.Value value => value.Text,
+            Written.List repeats => string.Join("; ", repeats.Items.OfType<Written.Value>().Select(r => r.Text)),
+            _ => "",
+        };
+        return new(path, label, written, choices, otherwise, isLong, problems);
     }
 }
