@@ -2,7 +2,7 @@ using Sparewright.Shop;
 using Sparewright.Solid;
 using Sparewright.Web.Desk;
 
-namespace Sparewright.Web.Tests.Readings;
+namespace Sparewright.Web.Tests;
 
 /// <summary>A shop in a folder of its own, with one job lying open. No kernel worker: what is tested needs no solid.</summary>
 internal sealed class OpenShop : IAsyncDisposable

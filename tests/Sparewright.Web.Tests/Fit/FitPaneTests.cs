@@ -8,13 +8,12 @@ using Sparewright.Remake.Live;
 using Sparewright.Solid;
 using Sparewright.Web.Desk;
 using Sparewright.Web.Fit;
-using Sparewright.Web.Tests.Readings;
 using Xunit;
 
 namespace Sparewright.Web.Tests.Fit;
 
 /// <summary>The step that shows the fits: what is said of them, and that it follows the job.</summary>
-public sealed class FitPaneTests : BunitContext
+public sealed class FitPaneTests : PaneTests
 {
     private const string Bush = """
         sparewright: 1
@@ -36,31 +35,26 @@ public sealed class FitPaneTests : BunitContext
         print: {material: PLA, way_up: up}
         """;
 
-    private readonly Attention _attention = new();
-
     public FitPaneTests()
     {
-        JSInterop.Mode = JSRuntimeMode.Loose;
-        Services.AddSingleton(TimeProvider.System);
         Services.AddSingleton(new GaugeMakings(new DoorSettings(Path.GetTempPath(), 0, new KernelProgram("/no-such-worker"), null!, TimeProvider.System, [])));
     }
 
-    private static async Task<OpenShop> OpenAsync(string text)
+    private static async Task<OpenShop> OpenFitsAsync(string text)
     {
-        OpenShop shop = await OpenShop.WithAsync(text);
+        OpenShop shop = await OpenAsync(text);
         await shop.Desk.Fits.Settled;
-        await shop.Desk.Settled;
         return shop;
     }
 
-    private IRenderedComponent<FitPane> Shown(OpenShop shop) => Render<FitPane>(p => p.AddCascadingValue(shop.Desk).AddCascadingValue(_attention));
+    private IRenderedComponent<FitPane> Shown(OpenShop shop) => Shown<FitPane>(shop);
 
     private static Step.State State(OpenShop shop) => Step.All.Single(s => s.Path == "fit").Of(shop.Desk.Live, shop.Desk.Fits.State, null);
 
     [Fact]
     public async Task Each_fit_stands_with_its_odds_clearance_window_and_size_to_draw()
     {
-        await using OpenShop shop = await OpenAsync(Bush);
+        await using OpenShop shop = await OpenFitsAsync(Bush);
         FoundFits found = shop.Desk.Fits.State.Found!;
         ExpectedFit axle = Assert.Single(found.Each);
         var shown = Shown(shop);
@@ -82,9 +76,9 @@ public sealed class FitPaneTests : BunitContext
     [Fact]
     public async Task Lengths_are_in_the_unit_of_the_window()
     {
-        await using OpenShop shop = await OpenAsync(Bush);
+        await using OpenShop shop = await OpenFitsAsync(Bush);
         var shown = Shown(shop);
-        await shown.InvokeAsync(() => _attention.Show(LengthUnit.Inch));
+        await shown.InvokeAsync(() => Attention.Show(LengthUnit.Inch));
         // 0.15 and 0.50 mm, of 25.4 mm to the inch.
         shown.WaitForAssertion(() => Assert.Contains("0.0059 to 0.0197 in (slides)", shown.Find("#fit-axle").TextContent, StringComparison.Ordinal));
         Assert.StartsWith((shop.Desk.Fits.State.Found!.Fits.DrawnMm["bore"] / 25.4).ToString("0.0000", CultureInfo.InvariantCulture) + " → ", shown.Find(".sizes .change").TextContent, StringComparison.Ordinal);
@@ -94,7 +88,7 @@ public sealed class FitPaneTests : BunitContext
     [Fact]
     public async Task A_change_of_the_job_is_followed()
     {
-        await using OpenShop shop = await OpenAsync(Bush);
+        await using OpenShop shop = await OpenFitsAsync(Bush);
         var shown = Shown(shop);
         string before = shown.Find("#fit-axle dl").TextContent;
         string text = shop.Text.Replace("reads: [7.98, 7.99]", "reads: [7.48, 7.49]", StringComparison.Ordinal);
@@ -107,7 +101,7 @@ public sealed class FitPaneTests : BunitContext
     [Fact]
     public async Task What_cannot_be_judged_is_said_with_its_place_and_remedy()
     {
-        await using OpenShop shop = await OpenAsync(Bush.Replace("rod: axle", "tube: axle", StringComparison.Ordinal).Replace("goes_through: eye, changes: bore", "goes_over: eye", StringComparison.Ordinal));
+        await using OpenShop shop = await OpenFitsAsync(Bush.Replace("rod: axle", "tube: axle", StringComparison.Ordinal).Replace("goes_through: eye, changes: bore", "goes_over: eye", StringComparison.Ordinal));
         string shown = Shown(shop).Find(".problem").TextContent;
         Assert.Contains("job.yaml:", shown, StringComparison.Ordinal);
         Assert.Contains("name a boss or block", shown, StringComparison.Ordinal);
@@ -117,7 +111,7 @@ public sealed class FitPaneTests : BunitContext
     [Fact]
     public async Task A_press_fit_that_plastic_creeps_out_of_is_refused_with_what_else_would_hold()
     {
-        await using OpenShop shop = await OpenAsync(Bush.Replace("fit: slides", "fit: press", StringComparison.Ordinal));
+        await using OpenShop shop = await OpenFitsAsync(Bush.Replace("fit: slides", "fit: press", StringComparison.Ordinal));
         Assert.True(shop.Desk.Fits.State.Found!.Each[0].Press!.IsRefused);
         string fit = Shown(shop).Find("#fit-axle").TextContent;
         Assert.Contains("Refused as a press fit: ", fit, StringComparison.Ordinal);
@@ -129,7 +123,7 @@ public sealed class FitPaneTests : BunitContext
     [Fact]
     public async Task A_job_without_counterparts_says_what_to_write()
     {
-        await using OpenShop shop = await OpenAsync(Bush[..Bush.IndexOf("counterparts:", StringComparison.Ordinal)]);
+        await using OpenShop shop = await OpenFitsAsync(Bush[..Bush.IndexOf("counterparts:", StringComparison.Ordinal)]);
         Assert.Contains("counterparts", Shown(shop).Markup, StringComparison.Ordinal);
         Assert.Equal(new Step.State("no counterpart yet", false), State(shop));
     }
@@ -137,7 +131,7 @@ public sealed class FitPaneTests : BunitContext
     [Fact]
     public async Task Gauges_are_offered_where_they_settle_a_fit_and_a_failed_making_says_why()
     {
-        await using OpenShop shop = await OpenAsync(Bush);
+        await using OpenShop shop = await OpenFitsAsync(Bush);
         var shown = Shown(shop);
         FitState state = shop.Desk.Fits.State;
         Assert.NotNull(state.Ladders[0].Steps);

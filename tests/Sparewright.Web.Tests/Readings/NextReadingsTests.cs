@@ -1,7 +1,4 @@
 using Bunit;
-using Microsoft.Extensions.DependencyInjection;
-using Sparewright.Part;
-using Sparewright.Reconcile;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Web.Desk;
 using Sparewright.Web.Readings;
@@ -10,7 +7,7 @@ using Xunit;
 namespace Sparewright.Web.Tests.Readings;
 
 /// <summary>What to measure next, as it is shown, picked, and entered.</summary>
-public sealed class NextReadingsTests : BunitContext
+public sealed class NextReadingsTests : PaneTests
 {
     private const string Bare = """
         sparewright: 1
@@ -35,31 +32,18 @@ public sealed class NextReadingsTests : BunitContext
     /// <summary>What is found beside the window's own work takes a while where much else runs.</summary>
     private static readonly TimeSpan Long = TimeSpan.FromSeconds(30);
 
-    private readonly Attention _attention = new();
-
-    public NextReadingsTests()
+    private IRenderedComponent<NextReadings> Shown(OpenShop shop)
     {
-        Services.AddSingleton(TimeProvider.System);
-        JSInterop.Mode = JSRuntimeMode.Loose;
-    }
-
-    private async Task<IRenderedComponent<NextReadings>> ShownAsync(OpenShop shop)
-    {
-        // What is drawn again in between loses its buttons' hands.
-        await shop.Desk.Settled;
-        var shown = Render<NextReadings>(p => p.AddCascadingValue(shop.Desk).AddCascadingValue(_attention));
+        var shown = Shown<NextReadings>(shop);
         shown.WaitForElement("section", Long);
         return shown;
     }
 
-    private static Reconciled Reconcile(string text) =>
-        Reconciliation.TryReconcile(JobFile.Read(text).Job!, out Reconciled? reconciled, out _) ? reconciled : throw new InvalidOperationException("does not reconcile");
-
     [Fact]
     public async Task A_job_without_readings_shows_its_plan()
     {
-        await using OpenShop shop = await OpenShop.WithAsync(Bare);
-        var shown = await ShownAsync(shop);
+        await using OpenShop shop = await OpenAsync(Bare);
+        var shown = Shown(shop);
         Assert.Equal("What to measure, in this order", shown.Find("h2").TextContent);
         Assert.Equal(Reconcile(Bare).Plan.Count, shown.FindAll("li").Count);
         Assert.Empty(shown.FindAll("[style]"));
@@ -68,21 +52,21 @@ public sealed class NextReadingsTests : BunitContext
     [Fact]
     public async Task Picking_a_line_puts_it_on_the_part_with_its_value_open()
     {
-        await using OpenShop shop = await OpenShop.WithAsync(Bare);
-        var shown = await ShownAsync(shop);
+        await using OpenShop shop = await OpenAsync(Bare);
+        var shown = Shown(shop);
         shown.FindAll("button.what")[1].Click();
         NextRow second = NextRow.Of(Reconcile(Bare), LengthUnit.Millimetre)[1];
-        Assert.Equal(second.Elements, _attention.Elements);
-        Assert.Equal("?", _attention.Reading?.Id);
-        Assert.Empty(_attention.Reading!.ReadsMm);
+        Assert.Equal(second.Elements, Attention.Elements);
+        Assert.Equal("?", Attention.Reading?.Id);
+        Assert.Empty(Attention.Reading!.ReadsMm);
         Assert.Equal(["false", "true"], shown.FindAll("button.what").Take(2).Select(b => b.GetAttribute("aria-pressed")));
     }
 
     [Fact]
     public async Task A_value_typed_at_a_line_is_a_new_reading_and_the_plan_goes_on_without_it()
     {
-        await using OpenShop shop = await OpenShop.WithAsync(Bare);
-        var shown = await ShownAsync(shop);
+        await using OpenShop shop = await OpenAsync(Bare);
+        var shown = Shown(shop);
         NextRow first = NextRow.Of(Reconcile(Bare), LengthUnit.Millimetre)[0];
         await shown.Find("input").ChangeAsync(new() { Value = Display(first.AboutMm!.Value) });
         NextRow then = NextRow.Of(shop.Desk.Live.Reconciled!, LengthUnit.Millimetre)[0];
@@ -98,8 +82,8 @@ public sealed class NextReadingsTests : BunitContext
     [Fact]
     public async Task A_value_in_the_other_unit_is_asked_about_before_it_is_kept()
     {
-        await using OpenShop shop = await OpenShop.WithAsync(Bare);
-        var shown = await ShownAsync(shop);
+        await using OpenShop shop = await OpenAsync(Bare);
+        var shown = Shown(shop);
         double about = NextRow.Of(Reconcile(Bare), LengthUnit.Millimetre)[0].AboutMm!.Value;
         await shown.Find("input").ChangeAsync(new() { Value = (about / 25.4).ToString("0.000", System.Globalization.CultureInfo.InvariantCulture) });
         Assert.Empty(shop.Desk.Live.Job!.Readings);
@@ -111,8 +95,8 @@ public sealed class NextReadingsTests : BunitContext
     [Fact]
     public async Task What_is_no_length_is_refused_at_its_line()
     {
-        await using OpenShop shop = await OpenShop.WithAsync(Bare);
-        var shown = await ShownAsync(shop);
+        await using OpenShop shop = await OpenAsync(Bare);
+        var shown = Shown(shop);
         await shown.Find("input").ChangeAsync(new() { Value = "abc" });
         Assert.Contains("Not kept.", shown.Find("li .say").TextContent, StringComparison.Ordinal);
         Assert.Empty(shop.Desk.Live.Job!.Readings);
@@ -121,8 +105,8 @@ public sealed class NextReadingsTests : BunitContext
     [Fact]
     public async Task With_readings_each_line_says_before_and_after()
     {
-        await using OpenShop shop = await OpenShop.WithAsync(Jobs.Examples["vent-knuckle"]);
-        var shown = await ShownAsync(shop);
+        await using OpenShop shop = await OpenAsync(Jobs.Examples["vent-knuckle"]);
+        var shown = Shown(shop);
         Assert.Equal("What to measure next", shown.Find("h2").TextContent);
         Assert.Contains(shown.FindAll(".why"), w => System.Text.RegularExpressions.Regex.IsMatch(w.TextContent, "±0\\.[0-9]+ → ±0\\.[0-9]+ mm"));
     }

@@ -1,18 +1,16 @@
 using Bunit;
-using Microsoft.Extensions.DependencyInjection;
 using Sparewright.Part;
 using Sparewright.Part.Sizes;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Reconcile.Nominals;
 using Sparewright.Web.Desk;
 using Sparewright.Web.Sizes;
-using Sparewright.Web.Tests.Readings;
 using Xunit;
 
 namespace Sparewright.Web.Tests.Sizes;
 
 /// <summary>What the designer may have meant, as it stands at a size, and what becomes of it.</summary>
-public sealed class ProposalTests : BunitContext
+public sealed class ProposalTests : PaneTests
 {
     private const string Text = """
         sparewright: 1
@@ -30,30 +28,19 @@ public sealed class ProposalTests : BunitContext
 
     private static readonly Nominal Twelve = new(new(12, "whole mm", 0.962), new(12.1, "tenth of a mm", 0.03), 0.008);
 
-    private readonly Attention _attention = new();
     private string _said = "";
-
-    public ProposalTests() => Services.AddSingleton(TimeProvider.System);
 
     private static ReconciledSize Size(Nominal nominal) =>
         new("bore_d", Quantity.Length, 12.03, 0.02, ["r1"], SizeStatus.Decided) { Nominal = nominal };
 
-    private static async Task<OpenShop> OpenAsync()
-    {
-        OpenShop shop = await OpenShop.WithAsync(Text);
-        // What is drawn again in between loses its buttons' hands.
-        await shop.Desk.Settled;
-        return shop;
-    }
-
-    private IRenderedComponent<Proposals> Shown(OpenShop shop, ReconciledSize? of = null) => Render<Proposals>(p => p
-        .AddCascadingValue(shop.Desk).AddCascadingValue(_attention).Add(s => s.Kept, said => _said = said)
+    private IRenderedComponent<Proposals> Shown(OpenShop shop, ReconciledSize? of = null) => Shown<Proposals>(shop, p => p
+        .Add(s => s.Kept, said => _said = said)
         .Add(s => s.Size, shop.Desk.Live.Job!.Sizes.All[0]).Add(s => s.Of, of ?? shop.Desk.Live.Reconciled!.Sizes[0]));
 
     [Fact]
     public async Task Best_next_and_none_stand_with_their_odds()
     {
-        await using OpenShop shop = await OpenAsync();
+        await using OpenShop shop = await OpenAsync(Text);
         var shown = Shown(shop, Size(Twelve));
         Assert.Equal(["96 %", "3 %", "0.8 %"], shown.FindAll(".percent").Select(e => e.TextContent));
         Assert.Equal(["12 mm", "12.1 mm"], shown.FindAll(".meant").Select(e => e.TextContent));
@@ -73,7 +60,7 @@ public sealed class ProposalTests : BunitContext
     [Fact]
     public async Task Settling_binds_the_size_and_can_be_taken_back()
     {
-        await using OpenShop shop = await OpenAsync();
+        await using OpenShop shop = await OpenAsync(Text);
         await Button(Shown(shop), "Settle od at 20 mm").ClickAsync(new());
         Assert.StartsWith("od settled at 20 mm: kept ", _said, StringComparison.Ordinal);
         Assert.Equal(Text.Replace("{about: 20}", "{about: 20, nominal: 20}", StringComparison.Ordinal), shop.Text);
@@ -90,7 +77,7 @@ public sealed class ProposalTests : BunitContext
     [Fact]
     public async Task What_is_not_that_is_not_offered_again()
     {
-        await using OpenShop shop = await OpenAsync();
+        await using OpenShop shop = await OpenAsync(Text);
         await Button(Shown(shop), "Not that: od was not meant as 20 mm").ClickAsync(new());
         Assert.Contains("not_nominal: [20]", shop.Text, StringComparison.Ordinal);
         var shown = Shown(shop);
@@ -101,7 +88,7 @@ public sealed class ProposalTests : BunitContext
     [Fact]
     public async Task A_size_can_be_settled_as_the_same_as_another()
     {
-        await using OpenShop shop = await OpenAsync();
+        await using OpenShop shop = await OpenAsync(Text);
         var shown = Shown(shop, new ReconciledSize("od", Quantity.Length, 8.01, 0.02, ["r1"], SizeStatus.Decided) { SameAs = new("tall", 0.93) });
         Assert.Equal(["93 %"], shown.FindAll(".percent").Select(e => e.TextContent));
         await Button(shown, "Settle od as the same as tall").ClickAsync(new());

@@ -1,13 +1,10 @@
 using Bunit;
-using Sparewright.Part;
-using Sparewright.Reconcile;
-using Sparewright.Reconcile.Findings;
 using Sparewright.Web.Sizes;
 using Xunit;
 
 namespace Sparewright.Web.Tests.Sizes;
 
-public sealed class UndecidedTests : BunitContext
+public sealed class UndecidedTests : PaneTests
 {
     /// <summary>Two holes of which one was measured, and the far walls: the second hole may grow while the centres come closer.</summary>
     private const string Text = """
@@ -32,8 +29,7 @@ public sealed class UndecidedTests : BunitContext
     [Fact]
     public void The_trade_off_is_spelled_out_with_what_would_decide_it()
     {
-        Assert.True(Reconciliation.TryReconcile(JobFile.Read(Text).Job!, out Reconciled? reconciled, out _));
-        var shown = Render<Undecided>(p => p.Add(u => u.Of, reconciled.Undecided));
+        var shown = Render<Undecided>(p => p.Add(u => u.Of, Reconcile(Text).Undecided));
         Assert.Contains("other could be 2 mm bigger and pitch 1 mm smaller, and every reading would stay the same", shown.Find("li p").TextContent, StringComparison.Ordinal);
         Assert.Contains("inside: b.wall", shown.FindAll(".reading").Select(r => r.TextContent));
         Assert.DoesNotContain('`', shown.Markup);
