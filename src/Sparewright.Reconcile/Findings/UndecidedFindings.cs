@@ -2,6 +2,7 @@ using Sparewright.Measure.Numbers;
 using Sparewright.Measure.Quantities;
 using Sparewright.Part.Elements;
 using Sparewright.Part.Record;
+using Sparewright.Part.Shape;
 using Sparewright.Reconcile.Adjust;
 using Sparewright.Reconcile.Readings;
 using Quantity = Sparewright.Part.Sizes.Quantity;
@@ -29,6 +30,7 @@ internal static class UndecidedFindings
             .. possible.Where(p => Moves(p.Gradient, direction)).OrderBy(p => p.Gradient.Unknowns.Length).ThenBy(p => p.Text.Length).ThenBy(p => p.Text, StringComparer.Ordinal)
                 .Select(p => p.Text).Take(MostReadingsNamed),
         ];
+        if (measure.Length == 0) measure = [.. job.Shape.Where(f => f is EdgeRound or Fillet && shape.Elements.GetValueOrDefault($"{f.Name}.face") is EdgeFaceElement round && Moves(round.Radius.Gradient, direction)).Select(f => $"radius_gauge: {f.Name}")];
         if (measure.Length == 0) measure = [.. names.Select(name => $"something other than a caliper, written as `{name}: {{likely: {{value: …, plus_minus: …}}}}`")];
         string drawn = string.Join(", ", moved.Select(k => $"{job.Sizes.Free[k].Name} {With(shape.Sizes[job.Sizes.Free[k].Name].Value, job.Sizes.Free[k].Quantity)}"));
         return new(names, $"{Why(job, direction, moved, ledger, shape)}; drawn near where the job starts it: {drawn}", measure);

@@ -58,8 +58,7 @@ internal abstract record JawRest(string Name)
 
     private static (JawRest?, Refusal?) OnCone(ConeElement cone, Dual height)
     {
-        // The axis taken upward, to the right or to the back, whichever it follows most; its coordinate counts from the job's origin.
-        Vector up = PointsBackward(cone.AxisDirection) ? -cone.AxisDirection : cone.AxisDirection;
+        Vector up = Upward(cone);
         Vector at = cone.BasePoint + up * (height - Vector.Dot(cone.BasePoint, up));
         Dual radius = cone.BaseRadius + cone.Slope * Vector.Dot(at - cone.BasePoint, cone.AxisDirection);
         if (radius.Value <= 0)
@@ -67,9 +66,11 @@ internal abstract record JawRest(string Name)
         return (new OnRound(cone.Name, at, cone.AxisDirection, radius, cone.Hollow, at), null);
     }
 
-    private static bool PointsBackward(Vector d)
+    /// <summary>A cone's axis taken upward, to the right or to the back, whichever it follows most; heights on the cone are coordinates along it, from the job's origin.</summary>
+    public static Vector Upward(ConeElement cone)
     {
+        Vector d = cone.AxisDirection;
         double[] parts = [d.Z.Value, d.X.Value, d.Y.Value];
-        return parts.MaxBy(p => Math.Round(Math.Abs(p), 9)) < 0;
+        return parts.MaxBy(p => Math.Round(Math.Abs(p), 9)) < 0 ? -d : d;
     }
 }

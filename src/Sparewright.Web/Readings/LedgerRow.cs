@@ -85,11 +85,11 @@ public sealed record LedgerRow(
             _ => (RowTakes.Nothing, string.Join(" ", raw), ""),
         };
         if (found?.Other is { } other)
-            return new(key, index, text, reading.Id, reading, ReadingSentence.What(reading), ReadingSentence.Marks(reading), reading.With ?? "", takes, repeats, summary,
+            return new(key, index, text, reading.Id, reading, ReadingSentence.What(reading), ReadingSentence.Marks(reading, unit), reading.With ?? "", takes, repeats, summary,
                 Shown.InUnit(other.Observed, other.Unit), other.Adjusted is { } all ? Shown.InUnit(all, other.Unit) : "", other.Residual is { } apart ? apart.ToString("+0.00;−0.00", CultureInfo.InvariantCulture) : "",
                 "±" + other.Budget.ExpandedMm(0.95).ToString("0.00", CultureInfo.InvariantCulture), tone, verdict, RowVerdict.Explain(found, reconciled, unit));
         string Length(double? mm) => mm is { } value ? LengthsShown.Meaning(value, plusMinus, unit) : "";
-        return new(key, index, text, reading.Id, reading, ReadingSentence.What(reading), ReadingSentence.Marks(reading), reading.With ?? "", takes, repeats, summary,
+        return new(key, index, text, reading.Id, reading, ReadingSentence.What(reading), ReadingSentence.Marks(reading, unit), reading.With ?? "", takes, repeats, summary,
             Length(found?.Observed), Length(found?.Adjusted), found?.Residual is { } residual ? LengthsShown.Difference(residual, plusMinus, unit) : "",
             plusMinus is { } half ? LengthsShown.PlusMinus(half, unit) : "", tone, verdict, RowVerdict.Explain(found, reconciled, unit))
         {

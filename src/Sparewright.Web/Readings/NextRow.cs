@@ -1,4 +1,6 @@
+using Sparewright.Measure.Quantities;
 using Sparewright.Part.Record;
+using Sparewright.Part.Sizes;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Reconcile.Next;
 using Sparewright.Web.Desk;
@@ -28,7 +30,11 @@ public sealed record NextRow(string Text, int Time, CaliperReading Reading, doub
         First = Reading.First.Text,
         Second = Reading.Second?.Text ?? "",
         Across = Reading.Across?.ToString().ToLowerInvariant() ?? "",
+        AtHeight = Reading.AtHeight is SizeExpression.Number height ? Shown.Number(height.Value) : "",
     };
+
+    /// <summary>"outside diameter at height 2.00 mm".</summary>
+    public string What(LengthUnit unit) => string.Join(' ', new[] { ReadingSentence.What(Reading), ReadingSentence.Marks(Reading, unit) }.Where(w => w.Length > 0));
 
     /// <summary>As it is shown on the part: with a question in the place of a value.</summary>
     public CaliperReading OnPart => Reading with { Id = "?", ReadsMm = [] };

@@ -1,5 +1,7 @@
 using Sparewright.Part.Record;
+using Sparewright.Part.Sizes;
 using Sparewright.Reconcile.Readings;
+using Sparewright.Web.Desk;
 
 namespace Sparewright.Web.Readings;
 
@@ -16,12 +18,13 @@ public static class ReadingSentence
         _ => ReadingWords.Of(reading),
     };
 
-    public static string Marks(Reading reading)
+    /// <param name="unit">Of the window, for the height on a cone.</param>
+    public static string Marks(Reading reading, LengthUnit unit)
     {
         if (reading is not CaliperReading r) return "";
         string[] all =
         [
-            r.Worn ? "worn" : "", r.Soft ? "soft" : "", r.AcrossBreak ? "across the break" : "", r.OnFragment is { } fragment ? $"on {fragment}" : "", r.AtHeight is not null ? "at a height" : "",
+            r.Worn ? "worn" : "", r.Soft ? "soft" : "", r.AcrossBreak ? "across the break" : "", r.OnFragment is { } fragment ? $"on {fragment}" : "", r.AtHeight switch { null => "", SizeExpression.Number height => $"at height {LengthsShown.WithUnit(height.Value, unit)}", _ => "at a height" },
             r.OverPinsMm.Count > 0 ? "over gauge pins" : "", r.Copy is { } copy ? $"on the copy {copy}" : "",
         ];
         return string.Join(", ", all.Where(a => a.Length > 0));

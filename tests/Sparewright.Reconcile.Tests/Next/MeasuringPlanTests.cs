@@ -47,6 +47,22 @@ public class MeasuringPlanTests
     }
 
     [Fact]
+    public void A_cone_is_measured_at_two_heights_and_a_round_by_gauge_leaves()
+    {
+        Job knob = Jobs.Of("{foot_d: {about: 26}, grip_d: {about: 22}, high: {about: 16}, edge_r: {about: 1.5}}", """
+              - {boss: grip, diameter: foot_d, top_diameter: grip_d, height: high}
+              - {edge_round: upper_edge, meeting: [grip.side, grip.top], radius: edge_r}
+            """, "  []");
+        Reconciled before = Jobs.Reconcile(knob);
+        Assert.Equal(["outside: grip.side, at_height: 2", "outside: grip.side, at_height: 12"], before.Plan.Select(p => p.Text).Where(t => t.Contains("at_height", StringComparison.Ordinal)).Distinct().OrderBy(t => t.Length));
+        Assert.All(before.Plan, p => Assert.Equal(p.Text.Contains("at_height", StringComparison.Ordinal), p.Reading.AtHeight is not null));
+        Assert.Equal(["radius_gauge: upper_edge"], Assert.Single(before.Undecided, u => u.Sizes.Contains("edge_r")).Measure);
+
+        Reconciled after = Jobs.Reconcile(knob with { Readings = [.. before.Plan.Select((p, k) => p.Reading with { Id = $"p{k}", ReadsMm = [p.AboutMm] })] });
+        Assert.All(after.Sizes.Where(s => s.Name != "edge_r"), s => Assert.NotEqual(SizeStatus.Undecided, s.Status));
+    }
+
+    [Fact]
     public void The_plan_does_not_hang_on_the_culture()
     {
         CultureInfo before = CultureInfo.CurrentCulture;

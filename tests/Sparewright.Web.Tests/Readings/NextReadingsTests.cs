@@ -80,6 +80,19 @@ public sealed class NextReadingsTests : PaneTests
     }
 
     [Fact]
+    public async Task A_reading_on_a_cone_is_shown_and_kept_with_its_height()
+    {
+        string cone = Bare.Replace("diameter: od", "diameter: od\n    top_diameter: od - 4", StringComparison.Ordinal);
+        await using OpenShop shop = await OpenShop.WithAsync(cone);
+        var shown = await ShownAsync(shop);
+        int at = Array.FindIndex([.. NextRow.Of(Reconcile(cone), LengthUnit.Millimetre)], r => r.Text.Contains("at_height", StringComparison.Ordinal));
+        Assert.Contains("at height ", shown.FindAll("button.what")[at].TextContent, StringComparison.Ordinal);
+        await shown.FindAll("input")[at].ChangeAsync(new() { Value = "19.00" });
+        Assert.NotNull(Assert.IsType<Part.Record.CaliperReading>(Assert.Single(shop.Desk.Live.Job!.Readings)).AtHeight);
+        Assert.NotNull(shop.Desk.Live.Reconciled!.Readings[0].Observed);
+    }
+
+    [Fact]
     public async Task A_value_in_the_other_unit_is_asked_about_before_it_is_kept()
     {
         await using OpenShop shop = await OpenAsync(Bare);
