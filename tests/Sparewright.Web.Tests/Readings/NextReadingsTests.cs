@@ -83,8 +83,8 @@ public sealed class NextReadingsTests : PaneTests
     public async Task A_reading_on_a_cone_is_shown_and_kept_with_its_height()
     {
         string cone = Bare.Replace("diameter: od", "diameter: od\n    top_diameter: od - 4", StringComparison.Ordinal);
-        await using OpenShop shop = await OpenShop.WithAsync(cone);
-        var shown = await ShownAsync(shop);
+        await using OpenShop shop = await OpenAsync(cone);
+        var shown = Shown(shop);
         int at = Array.FindIndex([.. NextRow.Of(Reconcile(cone), LengthUnit.Millimetre)], r => r.Text.Contains("at_height", StringComparison.Ordinal));
         Assert.Contains("at height ", shown.FindAll("button.what")[at].TextContent, StringComparison.Ordinal);
         await shown.FindAll("input")[at].ChangeAsync(new() { Value = "19.00" });
