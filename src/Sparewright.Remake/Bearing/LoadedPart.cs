@@ -1,3 +1,4 @@
+using Sparewright.Fit.Tables;
 using Sparewright.Measure.Numbers;
 using Sparewright.Part;
 using Sparewright.Part.Elements;
@@ -5,6 +6,7 @@ using Sparewright.Part.Record;
 using Sparewright.Part.Shape;
 using Sparewright.Solid;
 using Sparewright.Strength.Cases;
+using Sparewright.Strength.Formulas;
 using Sparewright.Strength.Loads;
 using Sparewright.Strength.Margins;
 using Sparewright.Strength.Materials;
@@ -53,6 +55,24 @@ internal sealed class LoadedPart(OpenedJob opened, IReadOnlyDictionary<string, D
         }
 
         return least;
+    }
+
+    /// <summary>The self-tapping screws that a load pulls out along their axes.</summary>
+    public IEnumerable<PulledScrew> ScrewsPulledBy(Load load, PrintMaterial material)
+    {
+        foreach (LoadAction.Force force in load.Actions.OfType<LoadAction.Force>())
+        {
+            if (opened.Job.Counterparts.FirstOrDefault(c => c.Name == force.At.Counterpart) is not { Kind: CounterpartKind.Screw, How: Meeting.GoesInto, Size: OwnSize.OfThread { Thread: var thread } } screw) continue;
+            if (Threads.SelfTapping.FirstOrDefault(t => t.Name == thread) is not { Name: not null } own) continue;
+            if (solid.Faces.FirstOrDefault(f => f is { Kind: SurfaceKind.Cylinder, Bulges: false } && (f.Bears(screw.Where.Text) || f.Bears(screw.Where.Text + ".wall"))) is not { } wall) continue;
+            double along = Math.Abs(Point3.Dot(wall.Direction, Point3.Of(force.Toward.Vector()))) * force.Newtons;
+            if (along < 0.05 * force.Newtons) continue;
+            Point3 box = wall.High - wall.Low;
+            double outside = (own.Screw.LowMm + own.Screw.HighMm) / 2, engaged = Math.Abs(box.X * wall.Direction.X) + Math.Abs(box.Y * wall.Direction.Y) + Math.Abs(box.Z * wall.Direction.Z);
+            // Half-way between the hole, where the thread begins, and its outside.
+            var pull = new ScrewPullOut(outside / 2 + wall.RadiusMm, engaged);
+            yield return new(screw.Name, screw.Where.Text, along, pull.Newtons(AllowablesOf(material, load).Strength.ShearAcross), pull.Newtons(material.Strengths.ShearAcross.Value), engaged, ScrewPullOut.LeastEngagement * outside);
+        }
     }
 
     /// <summary>The same job's part, built at other sizes.</summary>

@@ -11,7 +11,20 @@ namespace Sparewright.Remake.Bearing;
 /// <param name="Element">The names of the face at the weakest place.</param>
 /// <param name="Picture">The margin on the surface, where it was asked for.</param>
 /// <param name="ShortTerm">How many times the load could grow until it goes at once, by the bare strengths with nothing taken off.</param>
-public sealed record CaseFound(Load Load, SolvedCase Solved, string Element, Margin Margin, Allowables Allowables, Reserve ShortTerm, MarginPicture? Picture);
+public sealed record CaseFound(Load Load, SolvedCase Solved, string Element, Margin Margin, Allowables Allowables, Reserve ShortTerm, MarginPicture? Picture)
+{
+    /// <summary>How far the material is taken to be stretched once, as a share of its length.</summary>
+    public required Sourced StrainOnce { get; init; }
+
+    /// <summary>Screws that the load pulls out of the part, by the formula alone.</summary>
+    public IReadOnlyList<PulledScrew> Screws { get; init; } = [];
+}
+
+/// <summary>A self-tapping screw that a load pulls along its axis.</summary>
+/// <param name="AllowedN">What the shear between the layers allows its thread, with everything taken off.</param>
+/// <param name="ShortTermN">The same with nothing taken off.</param>
+/// <param name="LeastEngagedMm">So much thread in plastic is common practice.</param>
+public sealed record PulledScrew(string Counterpart, string Hole, double AskedN, double AllowedN, double ShortTermN, double EngagedMm, double LeastEngagedMm);
 
 /// <summary>A way up on the printer, the least margin of all cases with it, and the names of the face that it is at.</summary>
 public sealed record WayUp(Direction Up, double Margin, string Element);
@@ -46,6 +59,6 @@ public sealed record StrengthFound(OpenedJob Job, PrintMaterial Material, Direct
     /// <summary>The case with the least margin.</summary>
     public CaseFound Governing => Cases.MinBy(c => c.Margin.Value)!;
 
-    /// <summary>A margin below 1, or a place that could not be judged well: somebody should look.</summary>
-    public bool NeedsAttention => Cases.Any(c => c.Margin.Value < 1);
+    /// <summary>A margin below 1, or a screw that is asked for more than it is allowed: somebody should look.</summary>
+    public bool NeedsAttention => Cases.Any(c => c.Margin.Value < 1 || c.Screws.Any(s => s.AskedN > s.AllowedN));
 }

@@ -64,9 +64,10 @@ internal sealed class StrengthStage(OpenedJob opened, LoadedPart part, bool show
         {
             Report($"solving the case “{@case.Load.Name}”");
             Allowables allowables = part.AllowablesOf(material, @case.Load);
-            CaseAnswer answer = fine.Solve(@case, Vector(up), material.Stiffness, s => MaximumStress.Of(s, allowables.Strength), surface?.Points, null, cancel);
+            CaseAnswer answer = fine.Solve(@case, Vector(up), material.Stiffness, s => MaximumStress.Of(s, allowables.Strength), surface?.Points, compares: true, cancel: cancel);
             if (answer.Solved is not { } solved) return Loose(@case.Load, answer);
-            cases.Add(new(@case.Load, solved, part.NameOf(solved.Weakest.Point.Face), Margin.Of(solved.Weakest.Stress, allowables, solved.StressPlusMinus), allowables, MaximumStress.Of(solved.Weakest.Stress, Bare(material.Strengths)), surface is null ? null : MarginPicture.Of(surface, solved.Reserves)));
+            cases.Add(new(@case.Load, solved, part.NameOf(solved.Weakest.Point.Face), Margin.Of(solved.Weakest.Stress, allowables, solved.StressPlusMinus), allowables, MaximumStress.Of(solved.Weakest.Stress, Bare(material.Strengths)), surface is null ? null : MarginPicture.Of(surface, solved.Reserves))
+            { StrainOnce = material.StrainOnce, Screws = [.. part.ScrewsPulledBy(@case.Load, material)] });
         }
 
         var ways = new List<WayUp>();
@@ -108,9 +109,13 @@ internal sealed class StrengthStage(OpenedJob opened, LoadedPart part, bool show
 
     private static LayeredStrength Bare(DirectionalStrengths s) => new(s.TensionInLayer.Value, s.CompressionInLayer.Value, s.TensionAcross.Value, s.CompressionAcross.Value, s.ShearAcross.Value, s.ShearInLayer.Value);
 
-    private Failure Loose(Load load, CaseAnswer answer) => answer.Loose.Count > 1
-        ? Wrong(load.Place, "the part is in more than one piece", "check the shape: what the load goes through must hang together")
-        : Wrong(load.Place, $"nothing holds the part against “{load.Name}”: it is {answer.Loose[0].InWords}", "say what holds it: screwed, rests_on (which only pushes), held_fast or held_by");
+    private Failure Loose(Load load, CaseAnswer answer)
+    {
+        const string Remedy = "say what holds it: screwed, rests_on (which only pushes), held_fast or held_by";
+        if (answer.Loose.Count > 1) return Wrong(load.Place, "the part is in more than one piece", "check the shape: what the load goes through must hang together");
+        return load.Holds.None ? Wrong(load.Place, $"nothing holds the part against “{load.Name}”: it is free to move every way", Remedy)
+            : Wrong(load.Place, $"what holds the part against “{load.Name}” is not enough: it is {answer.Loose[0].InWords}", Remedy);
+    }
 
     private Failure Wrong(Place place, string what, string remedy) => Failure.Of(opened.Path, [new Problem(place, what, remedy)]);
 

@@ -21,8 +21,8 @@ public static class LoadWords
         LoadAction.Moment m => $"{(m.Bends ? "bend" : "twist")} of {Number(m.NewtonMetres)} N·m on {At(m.At)}, about {Word(m.About)}",
         LoadAction.Pressure p => $"pressure of {Number(p.Bar)} bar on {Names(p.At)}",
         LoadAction.OwnWeight w => $"own weight, {Toward(w.Toward)}",
-        LoadAction.Movement m => $"{At(m.At)} {(m.Snaps ? "snapped" : "moved")} by {Length(m.HowFar)}, {Toward(m.Toward)}",
-        LoadAction.PressFit p => $"{At(p.At)} pressed with an interference of {Length(p.Interference)}",
+        LoadAction.Movement m => $"{(m.Snaps ? "snap" : "movement")} of {At(m.At)} by {Length(m.HowFar)}, {Toward(m.Toward)}",
+        LoadAction.PressFit p => $"press on {At(p.At)} by an interference of {Length(p.Interference)}",
         _ => throw new InvalidOperationException($"unknown action {action}"),
     };
 
@@ -49,7 +49,7 @@ public static class LoadWords
         _ => "what its formula says",
     };
 
-    private static string At(ActsAt at) => at.Counterpart is { } counterpart ? $"where {counterpart} meets it" : Names(at.Elements);
+    private static string At(ActsAt at) => at.Counterpart is { } counterpart ? $"the place where {counterpart} meets it" : Names(at.Elements);
 
     private static string Names(IReadOnlyList<ElementName> names) => string.Join(" and ", names.Select(n => n.Text));
 

@@ -106,6 +106,8 @@ public static class RemadeReport
             yield return new ReportPart.Line($"Take the reading {string.Join(" or ", contradiction.Ids)} once more, put it right in the job file, and run this again.");
         else if (remade.Reconciled.Undecided is [var undecided, ..])
             yield return new ReportPart.Line($"Measure what decides {string.Join(", ", undecided.Sizes)}, add it under `readings`, and run this again.");
+        if (remade.Job.Job.Loads.Count > 0)
+            yield return new ReportPart.Line("The job says what the part has to bear; `sparewright strength` says whether it will, and what would better it.");
         yield return new ReportPart.Line(JobCautions.AsMeasured);
         yield return new ReportPart.Line("Print it small and cheap first: only the places that must fit, in a material that costs little.");
         yield return new ReportPart.Line(string.Join(' ', Handover.Cautions.Always));

@@ -64,6 +64,7 @@ public static class StrengthJson
         json.WriteNumber("displacementMm", of.Solved.DisplacementMm);
         json.WriteNumber("elements", of.Solved.Elements);
         json.WriteNumber("seconds", of.Solved.Seconds);
+        OpinionReport.Write(json, of);
         json.WriteStartArray("remarks");
         foreach (string remark in StrengthReport.Remarks(of)) json.WriteStringValue(remark);
         json.WriteEndArray();

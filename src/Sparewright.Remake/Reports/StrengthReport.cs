@@ -34,6 +34,7 @@ public static class StrengthReport
         .. found.Old is { } old ? Old(found, old) : [],
         new ReportPart.Heading("What this rests on"),
         new ReportPart.Line(Assumptions),
+        new ReportPart.Line(Computed(found)),
         new ReportPart.Line("What would make it surer: print a bar standing and one lying, from this printer and spool, pull them with a luggage scale until they break, and write them under test_bars."),
     ]);
 
@@ -57,7 +58,9 @@ public static class StrengthReport
         if (solved.Weakest.SharpCorner is { } corner)
             remarks.Add($"Sharp inner corner at {Point(corner.At)}: there the stress has no finite value, and it was read one wall line beside it. Give that corner a fillet.");
         if (solved.Resolution == Resolution.NotResolved)
-            remarks.Add("Not resolved: the round at the weakest place is too small for the cells there; take the margin as a guess.");
+            remarks.Add(solved.Handbook is { } book
+                ? string.Create(CultureInfo.InvariantCulture, $"Not resolved: the hole or round at the weakest place is too small for the cells there. The handbook's factor counts instead: {book.Factor:0.0} times what the {book.WallMm:0.0} mm of wall behind it bears evenly and {book.InBending:0.0} times what it bears in bending; {book.Of}.")
+                : "Not resolved: the round at the weakest place is too small for the cells there, and no case of the handbook is like it. Take the margin as a guess; a bigger round would be seen, and would help.");
         else if (solved.StressPlusMinus > 0.25)
             remarks.Add(string.Create(CultureInfo.InvariantCulture, $"The stress at the weakest place still changes by {100 * solved.StressPlusMinus:0} % with the size of the cells; take the margin as a guess."));
         if (solved.PullingShare > 0)
@@ -71,6 +74,9 @@ public static class StrengthReport
         ? [string.Create(CultureInfo.InvariantCulture, $"{found.Material.Name} goes soft at about {found.Material.Habits.SoftensAtDegC.Value:0} °C, and the part gets as hot as {found.Job.Job.Lives!.HottestDegC:0} °C: take another material.")]
         : [];
 
+    private static string Computed(StrengthFound found) => string.Create(CultureInfo.InvariantCulture,
+        $"Cells of {found.Governing.Solved.CellMm:0.00} mm, about the weakest place {found.Governing.Solved.WindowCellMm:0.000} mm. Second number {string.Join(", ", found.Cases.Select(c => $"{(found.Cases.Count > 1 ? $"“{c.Load.Name}” " : "")}{Short(c.Margin.TsaiWu)} (Tsai–Wu), its check {Short(c.Margin.Hoffman)} (Hoffman)"))}.");
+
     private static string SourceOfStrength(StrengthFound found)
     {
         bool measured = found.Material.Strengths is { TensionInLayer.Status: Status.Measured } or { TensionAcross.Status: Status.Measured };
@@ -81,22 +87,33 @@ public static class StrengthReport
     {
         Margin margin = of.Margin;
         SolvedCase solved = of.Solved;
+        AllowedStrength allowed = of.Allowables.Against(margin.Mode);
         yield return new ReportPart.Heading(of.Load.Name);
         yield return new ReportPart.Line(LoadWords.Of(of.Load));
-        yield return new ReportPart.Line(string.Create(CultureInfo.InvariantCulture, $"Margin {Short(margin.Value)} ± {Short(margin.PlusMinus)}: {Meaning(margin)}"), margin.Value < 1 ? Tone.LookHere : margin.HoldsWithItsError ? Tone.Good : Tone.LookHere);
+        yield return new ReportPart.Line($"Margin {WithError(margin)}: {Meaning(margin)}", margin.HoldsWithItsError ? Tone.Good : Tone.LookHere);
         yield return new ReportPart.Line(string.Create(CultureInfo.InvariantCulture,
-            $"It would go first at {of.Element}, {Point(solved.Weakest.Point.At)}: {Words(margin.Mode)}; {solved.Weakest.Stress.Principal.First:0.0} MPa is the greatest pull there, ± {100 * solved.StressPlusMinus:0} %. Second number (Tsai–Wu) {Short(margin.TsaiWu)}, its check (Hoffman) {Short(margin.Hoffman)}."));
-        yield return new ReportPart.Line($"With nothing taken off the short-term strength the load could be {Short(of.ShortTerm.Factor)} times as much until it goes at once.");
-        AllowedStrength allowed = of.Allowables.Against(margin.Mode);
-        yield return new ReportPart.Table([$"allowed, {Words(margin.Mode)}", "", "known", "from"],
+            $"It would go first at {of.Element}, {Point(solved.Weakest.Point.At)}: {Words(margin.Mode)}. {Short(allowed.MPa / margin.Value)} MPa ± {100 * solved.StressPlusMinus:0} % acts there, {Short(allowed.MPa)} MPa is allowed. At once, with nothing taken off its strength, it would go at {Short(of.ShortTerm.Factor)} times this load. It gives way by {Movement(solved.DisplacementMm)}."));
+        yield return new ReportPart.Table([$"allowed, {Words(margin.Mode)}", "", "known"],
         [
-            new(Tone.Plain, "strength", string.Create(CultureInfo.InvariantCulture, $"{allowed.Strength.Value:0.0} MPa ± {200 * allowed.Strength.Spread:0} %"), Word(allowed.Strength.Status), allowed.Strength.Source),
-            .. allowed.Factors.Append(allowed.Safety with { Name = "safety" }).Select((f, k) => new ReportPart.Row(Tone.Plain, f.Name, string.Create(CultureInfo.InvariantCulture, $"{(k < allowed.Factors.Count ? "×" : "/")} {f.Factor:0.##}"), Word(f.Status), f.Source)),
-            new(Tone.Plain, "allowed", string.Create(CultureInfo.InvariantCulture, $"{allowed.MPa:0.00} MPa"), "", ""),
+            new(Tone.Plain, "strength", string.Create(CultureInfo.InvariantCulture, $"{allowed.Strength.Value:0.0} MPa ± {200 * allowed.Strength.Spread:0} %"), Word(allowed.Strength.Status)),
+            .. allowed.Factors.Append(allowed.Safety with { Name = "safety" }).Select((f, k) => new ReportPart.Row(Tone.Plain, f.Name, string.Create(CultureInfo.InvariantCulture, $"{(k < allowed.Factors.Count ? "×" : "/")} {f.Factor:0.##}"), Word(f.Status))),
+            new(Tone.Plain, "allowed", $"{Short(allowed.MPa)} MPa", ""),
         ]);
-        yield return new ReportPart.Line(string.Create(CultureInfo.InvariantCulture, $"It gives way by up to {solved.DisplacementMm:0.00} mm. {solved.Elements} cells, {solved.CellMm:0.00} mm for the part and {solved.WindowCellMm:0.000} mm at the weakest place; {solved.Seconds:0.0} s."));
+        yield return new ReportPart.Line($"From: strength: {allowed.Strength.Source}; {string.Join("; ", allowed.Factors.Append(allowed.Safety with { Name = "safety" }).Select(f => $"{f.Name}: {f.Source}"))}.");
+        foreach (ReportPart part in OpinionReport.Of(of)) yield return part;
         foreach (string remark in Remarks(of)) yield return new ReportPart.Line(remark, Tone.LookHere);
     }
+
+    /// <summary>A margin with its ± to the same place; one that is far above 1 is not told to the digit.</summary>
+    public static string WithError(Margin margin)
+    {
+        if (margin.Value > Many) return Short(margin.Value);
+        int digits = Digits(margin.Value);
+        double plusMinus = Math.Max(Math.Round(margin.PlusMinus, digits), Math.Pow(10, -digits));
+        return $"{Short(margin.Value)} ± {plusMinus.ToString("F" + digits.ToString(CultureInfo.InvariantCulture), CultureInfo.InvariantCulture)}";
+    }
+
+    private static string Movement(double mm) => mm < 0.01 ? "less than 0.01 mm" : string.Create(CultureInfo.InvariantCulture, $"up to {mm:0.00} mm");
 
     private static string Meaning(Margin margin) => margin.Value < 1
         ? $"asked for {Short(1 / margin.Value)} times what it is allowed to bear."
@@ -136,12 +153,17 @@ public static class StrengthReport
 
     private static string Point(Point3 p) => string.Create(CultureInfo.InvariantCulture, $"({p.X:0.0}, {p.Y:0.0}, {p.Z:0.0})");
 
+    /// <summary>Above this nobody needs to know how many times.</summary>
+    private const double Many = 100;
+
     /// <summary>A number of times with the two digits that count.</summary>
     public static string Short(double x)
     {
-        if (!double.IsFinite(x)) return "without end";
+        if (x > Many) return "over 100";
         if (x == 0) return "0";
-        int digits = Math.Clamp(1 - (int)Math.Floor(Math.Log10(Math.Abs(x))), 0, 6);
+        int digits = Digits(x);
         return Math.Round(x, digits).ToString("F" + digits.ToString(CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
     }
+
+    private static int Digits(double x) => Math.Clamp(1 - (int)Math.Floor(Math.Log10(Math.Abs(x))), 0, 6);
 }

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Diagnostics;
 using Sparewright.Solid;
+using Sparewright.Strength.Formulas;
 using Sparewright.Strength.Grid;
 using Sparewright.Strength.Held;
 using Sparewright.Strength.Loads;
@@ -21,6 +22,12 @@ public sealed record SolvedCase(SolidLoadCase Case, WeakestPlace Weakest, double
 {
     /// <summary>The reserve at each point that was asked for, NaN where none is judged (<see cref="WeakestPlace.Reserves"/>).</summary>
     public IReadOnlyList<double> Reserves { get; init; } = [];
+
+    /// <summary>By which handbook case the stress at the weakest place was told, because the cells do not resolve it; null where the solver's own counts.</summary>
+    public HandbookPeak? Handbook { get; init; }
+
+    /// <summary>The usual formulas beside the solver, where they were asked for and the shape allows one.</summary>
+    public IReadOnlyList<SecondOpinion> Opinions { get; init; } = [];
 }
 
 /// <summary>A load case answered, or why not: how the part gets away from what holds it.</summary>
@@ -49,6 +56,9 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
     /// <summary>The ± of a stress that only one grid knows.</summary>
     private const double Unknown = 1;
 
+    /// <summary>Between what the ± of a stress away from the weakest place is taken to lie, where a formula is set beside it.</summary>
+    private const double LeastError = 0.05, MostError = 0.25;
+
     private PartSurface? _surface;
 
     /// <summary>Edge of the whole part's cells, mm.</summary>
@@ -57,7 +67,8 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
     /// <summary>Solves a case on a grid whose z is the way up.</summary>
     /// <param name="judge">The reserve of a stress in that grid's axes.</param>
     /// <param name="shown">Points of the surface at which the reserve is wanted, too.</param>
-    public CaseAnswer Solve(SolidLoadCase @case, Point3 up, LayeredStiffness material, Func<Stress, Reserve> judge, IReadOnlyList<SurfacePoint>? shown = null, IProgress<double>? progress = null, CancellationToken cancel = default)
+    /// <param name="compares">Whether formulas are set beside the solver.</param>
+    public CaseAnswer Solve(SolidLoadCase @case, Point3 up, LayeredStiffness material, Func<Stress, Reserve> judge, IReadOnlyList<SurfacePoint>? shown = null, bool compares = false, IProgress<double>? progress = null, CancellationToken cancel = default)
     {
         var clock = Stopwatch.StartNew();
         GridFrame frame = GridFrame.WithUp(up);
@@ -85,6 +96,9 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
         if (fine is null || coarse is null) return new(Answer(rough, Unknown, whole, CellMm, 0), []);
         PartSurface near = PartSurface.Of(mesh, faces, fineMm * 1.5, rough.Point.At, halfMm / 2);
         WeakestPlace weakest = WeakestPlace.Find(fine, @case, near, supportMm, judge) ?? rough;
+        if (ResolutionAt(faces[weakest.Point.Face], fineMm) == Resolution.NotResolved
+            && HandbookPeak.At(whole.Solution, mesh, faces[weakest.Point.Face], weakest.Point) is var (peak, stress) && judge(stress) is var reserve && reserve.Factor < weakest.Reserve.Factor)
+            return new(Answer(weakest with { Stress = stress, Reserve = reserve }, HandbookPeak.PlusMinus, whole, fineMm, fine.Grid.Cells) with { Handbook = peak }, []);
         return new(Answer(weakest, ErrorOf(weakest, coarse), whole, fineMm, fine.Grid.Cells), []);
 
         double ErrorOf(WeakestPlace place, Solution before)
@@ -96,7 +110,7 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
 
         SolvedCase Answer(WeakestPlace place, double plusMinus, ContactSolution solved, double cellMm, int more) => new(@case, place, plusMinus, Farthest(solved), solved.Solution.Grid.Cells + more,
             CellMm, cellMm, ResolutionAt(faces[place.Point.Face], cellMm), solved.PullingShare, clock.Elapsed.TotalSeconds)
-        { Reserves = shown is null ? [] : WeakestPlace.Reserves(whole.Solution, @case, _surface!, shown, supportMm, judge) };
+        { Reserves = shown is null ? [] : WeakestPlace.Reserves(whole.Solution, @case, _surface!, shown, supportMm, judge), Opinions = compares ? new SecondOpinions(mesh, faces, solved, Math.Clamp(plusMinus, LeastError, MostError)).All() : [] };
     }
 
     private static Resolution? ResolutionAt(SolidFace face, double cellMm) => face.Kind switch

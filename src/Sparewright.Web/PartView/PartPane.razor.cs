@@ -197,7 +197,7 @@ public sealed partial class PartPane : ScriptedPane
         foreach (Dimension size in DimensionsInView.Sizes(part, InInches)) yield return ShownDimension.Of(size, inHand: false);
     }
 
-    private static string LeastOf(CaseFound of) => $"least margin {StrengthReport.Short(of.Margin.Value)} ± {StrengthReport.Short(of.Margin.PlusMinus)}";
+    private static string LeastOf(CaseFound of) => $"least margin {StrengthReport.WithError(of.Margin)}";
 
     private static string WhereOf(CaseFound of) => $"{StrengthReport.Words(of.Margin.Mode)}, at {of.Element}";
 

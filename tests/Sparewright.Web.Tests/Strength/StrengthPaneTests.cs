@@ -53,7 +53,7 @@ public sealed class StrengthPaneTests : IClassFixture<OpenDoor>, IDisposable
         StrengthFound found = computing.State.Done!;
         CaseFound worst = found.Governing;
         Assert.True(worst.Margin.Value < 1, "this example is asked too much, and its margin says so");
-        Assert.StartsWith($"{StrengthReport.Short(worst.Margin.Value)} ± {StrengthReport.Short(worst.Margin.PlusMinus)}", pane.Find("td.margin").TextContent.Trim(), StringComparison.Ordinal);
+        Assert.StartsWith(StrengthReport.WithError(worst.Margin), pane.Find("td.margin").TextContent.Trim(), StringComparison.Ordinal);
         Assert.Contains(", below 1", pane.Find("td.margin").TextContent);
         Assert.Contains(StrengthReport.Words(worst.Margin.Mode), pane.Find(".cases").TextContent);
         string told = pane.Find(".report").TextContent;
@@ -100,7 +100,7 @@ public sealed class StrengthPaneTests : IClassFixture<OpenDoor>, IDisposable
         await desk.EnterAsync(desk.Head.Latest.Number, before.Replace("held_fast: nut_seat.floor", "rests_on: nut_seat.floor", StringComparison.Ordinal), "not held");
         IRenderedComponent<StrengthPane> pane = Pane(desk);
         pane.Find("#compute").Click();
-        pane.WaitForAssertion(() => Assert.Contains("nothing holds the part against “hand on the peg”: it is free to", pane.Find(".problem").TextContent), Longest);
+        pane.WaitForAssertion(() => Assert.Contains("what holds the part against “hand on the peg” is not enough: it is free to", pane.Find(".problem").TextContent), Longest);
         Assert.Contains("say what holds it", pane.Find(".problem").TextContent);
         Assert.Empty(pane.FindAll(".report"));
         await desk.EnterAsync(desk.Head.Latest.Number, before, "as it was");
