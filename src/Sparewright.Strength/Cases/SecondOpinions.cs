@@ -121,7 +121,7 @@ internal sealed class SecondOpinions(Mesh mesh, IReadOnlyList<SolidFace> faces, 
         if (newtons == 0 || Math.Abs(Point3.Dot(load.TotalN, round.Direction)) > 0.05 * newtons) yield break;
         Point3 toward = load.TotalN * (1 / newtons), across = Point3.Cross(round.Direction, toward), middle = MiddleOf(load.Patch, round);
         if (Case.Supports.Count == 0 || !Case.Supports.All(s => Point3.Dot(s.Patch.Centroid - middle, toward) < -2 * round.RadiusMm)) yield break;
-        double thick = LengthAlong(load.Patch, round.Direction), least = 1.05 * round.RadiusMm;
+        double thick = load.Patch.AreaMm2 / (2 * Math.PI * round.RadiusMm), least = 1.05 * round.RadiusMm;
         if (WallTo(toward) is not { } edge || WallTo(across) is not { } one || WallTo(across * -1) is not { } two || Math.Abs(one - two) > 0.1 * (one + two)) yield break;
         // A straight strip: its far end is as wide.
         if (edge < least || one + two < 2 * least) yield break;
@@ -140,33 +140,44 @@ internal sealed class SecondOpinions(Mesh mesh, IReadOnlyList<SolidFace> faces, 
         {
             // Pressure acts square to the surface everywhere, the same on every mm².
             double[] perMm2 = [.. load.Patch.Samples.Select((s, k) => Point3.Dot(load.ForcesN[k], s.Inward) / s.AreaMm2)];
-            if (perMm2.Max() - perMm2.Min() < 1e-9 * perMm2.Max() && Ring(load.Patch) is { } ring) yield return Hoop(load.Patch, ring, ring.HoopMPa(perMm2[0], ring.InnerMm), "under pressure");
+            if (perMm2.Max() - perMm2.Min() < 1e-9 * perMm2.Max() && Ring(load.Patch) is { } ring) yield return Hoop(load.Patch, ring, perMm2[0], "under pressure");
         }
 
         foreach (SurfaceSupport press in Case.Supports.Where(s => s is { MovedMm: > 0, Way: SupportWay.PushedOnly }))
             if (Ring(press.Patch) is { } ring)
-                yield return Hoop(press.Patch, ring, new PressedHub(ring, Material.InLayerMPa, Material.NuInLayer, double.PositiveInfinity, 0).BoreHoopMPa(press.MovedMm), "pressed on");
+                yield return Hoop(press.Patch, ring, new PressedHub(ring, Material.InLayerMPa, Material.NuInLayer, double.PositiveInfinity, 0).PressureMPa(press.MovedMm), "pressed on");
     }
 
     /// <summary>A bore with a wall equally thick all round, whose layers lie across its axis.</summary>
     private ThickRing? Ring(Patch bore)
     {
         if (RoundOf(bore, bulges: false) is not { } round || Math.Abs(solved.Solution.Grid.Frame.ToGrid(round.Direction).Z) < 0.99) return null;
-        Point3 middle = MiddleOf(bore, round), first = Math.Abs(round.Direction.X) < 0.6 ? new(1, 0, 0) : new Point3(0, 1, 0);
-        Point3 s = Point3.Cross(round.Direction, first) * (1 / Point3.Cross(round.Direction, first).Length), t = Point3.Cross(round.Direction, s);
+        Point3 middle = MiddleOf(bore, round);
+        var (s, t) = SquareTo(round.Direction);
         double?[] outer = [.. Enumerable.Range(0, 8).Select(k => 0.3 + k * Math.PI / 4).Select(a => Ray.Crossings(mesh, middle, s * Math.Cos(a) + t * Math.Sin(a)) is { Count: 2 } c ? (double?)c[1] : null)];
         if (outer.Any(o => o is null) || outer.Max() - outer.Min() > 0.05 * outer.Min()) return null;
         return new(round.RadiusMm, outer.Average()!.Value);
     }
 
-    private SecondOpinion Hoop(Patch bore, ThickRing ring, double formula, string how)
+    /// <summary>Around the outside, half-way along: there nothing touches, and the cells know the stress best.</summary>
+    private SecondOpinion Hoop(Patch bore, ThickRing ring, double pressureMPa, string how)
     {
         SolidFace round = RoundOf(bore, bulges: false)!;
         Point3 middle = MiddleOf(bore, round);
-        double half = LengthAlong(bore, round.Direction) / 4;
-        double[] hoops = [.. bore.Samples.Where(s => Math.Abs(Point3.Dot(s.At - middle, round.Direction)) <= half)
-            .Select(s => WeakestPlace.StressAt(solved.Solution, new(0, s.At, s.Inward * -1), touched: true) is { } stress ? Across(stress, solved.Solution.Grid.Frame.ToGrid(Point3.Cross(round.Direction, s.Inward))) : double.NaN).Where(double.IsFinite)];
-        return new(string.Create(CultureInfo.InvariantCulture, $"ring {how} at {bore.Name}, {ring.OuterMm - ring.InnerMm:0.0} mm thick, along its bore"), "MPa", formula, OfRing, hoops.Length > 0 ? hoops.Average() : 0, solverPlusMinus);
+        var (s, t) = SquareTo(round.Direction);
+        double[] hoops = [.. Enumerable.Range(0, 16).Select(k => 0.3 + k * Math.PI / 8).Select(a =>
+        {
+            Point3 outward = s * Math.Cos(a) + t * Math.Sin(a);
+            return WeakestPlace.StressAt(solved.Solution, new(0, middle + outward * ring.OuterMm, outward), touched: false) is { } stress ? Across(stress, solved.Solution.Grid.Frame.ToGrid(Point3.Cross(round.Direction, outward))) : double.NaN;
+        }).Where(double.IsFinite)];
+        return new(string.Create(CultureInfo.InvariantCulture, $"ring {how} at {bore.Name}, {ring.OuterMm - ring.InnerMm:0.0} mm thick, along its outside"), "MPa", ring.HoopMPa(pressureMPa, ring.OuterMm), OfRing, hoops.Length > 0 ? hoops.Average() : 0, solverPlusMinus);
+    }
+
+    private static (Point3 S, Point3 T) SquareTo(Point3 direction)
+    {
+        Point3 s = Point3.Cross(direction, Math.Abs(direction.X) < 0.6 ? new(1, 0, 0) : new Point3(0, 1, 0));
+        s *= 1 / s.Length;
+        return (s, Point3.Cross(direction, s));
     }
 
     // ---- measuring ---------------------------------------------------------------------------------------------------
@@ -175,12 +186,6 @@ internal sealed class SecondOpinions(Mesh mesh, IReadOnlyList<SolidFace> faces, 
         : faces.Where(f => f.Kind == SurfaceKind.Cylinder && f.Bulges == bulges && (f.Bears(patch.Name) || f.Bears(patch.Name + ".wall"))).FirstOrDefault();
 
     private static Point3 MiddleOf(Patch patch, SolidFace round) => round.Origin + round.Direction * Point3.Dot(patch.Centroid - round.Origin, round.Direction);
-
-    private static double LengthAlong(Patch patch, Point3 direction)
-    {
-        double[] along = [.. patch.Samples.Select(s => Point3.Dot(s.At, direction))];
-        return along.Max() - along.Min();
-    }
 
     /// <summary>The stress along a direction, both in the grid's axes.</summary>
     private static double Across(Stress s, Point3 d) => (s.XX * d.X * d.X + s.YY * d.Y * d.Y + s.ZZ * d.Z * d.Z + 2 * (s.YZ * d.Y * d.Z + s.XZ * d.X * d.Z + s.XY * d.X * d.Y)) / Math.Max(Point3.Dot(d, d), 1e-300);
