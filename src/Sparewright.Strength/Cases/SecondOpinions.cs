@@ -58,7 +58,7 @@ internal sealed class SecondOpinions(Mesh mesh, IReadOnlyList<SolidFace> faces, 
 
         if (found is not { } best || StressAlong(axis, best.Piece) is not { } solver) yield break;
         string where = string.Create(CultureInfo.InvariantCulture, $"{"xyz"[axis]} = {On(best.Cut.Centroid):0.0}");
-        yield return new($"beam, cut square to {"xyz"[axis]} at {where}", "MPa", StressAt(best.Cut, best.Piece), OfBeam, solver, solverPlusMinus);
+        yield return new($"beam, cut at {where}{(moved.Length > 0 ? ", its moved end free to tilt" : "")}", "MPa", StressAt(best.Cut, best.Piece), OfBeam, solver, solverPlusMinus);
         if (moved is [var only] && Case.Load.Actions is [Part.Record.LoadAction.Movement { Snaps: true }] && Snap(only.Item, best.Cut, best.Piece, best.DepthMm, solver) is { } snap) yield return snap;
 
         double On(Point3 p) => CrossSection.Coordinate(p, axis);
