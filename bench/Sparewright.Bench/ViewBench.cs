@@ -19,30 +19,37 @@ internal static class ViewBench
         await page.Locator("aside[data-drawn]").WaitForAsync();
 
         var rows = new List<string[]>();
+        var shares = new List<string[]>();
         foreach (var (reading, changes, mm) in Entries)
         {
             var times = new Times();
+            Times[] steps = [new(), new(), new(), new()];
             for (int run = -1; run < runs; run++)
             {
                 Paper.UnderWay($"view: {reading}, run {run + 1} of {runs}");
-                double ms = await EnterAsync(page, reading, mm + 0.01 * ((run + 2) % 5));
-                if (run >= 0) times.Add(ms);
+                double[] until = await EnterAsync(page, reading, mm + 0.01 * ((run + 2) % 5));
+                if (run < 0) continue;
+                times.Add(until[^1]);
+                for (int k = 0; k < steps.Length; k++) steps[k].Add(until[k] - (k == 0 ? 0 : until[k - 1]));
             }
 
             rows.Add([changes, times.Count.ToString(CultureInfo.InvariantCulture), Paper.Ms(times.Clock), Paper.Ms(times.Share(0.95)), Paper.Ms(times.Most), $"p95 ≤ {PictureGoalMs}"]);
+            shares.Add([changes, .. steps.Select(s => Paper.Ms(s.Clock))]);
         }
 
         Paper.Heading("From a reading entered to the new picture");
         Paper.Words("ms in the browser's own time, from the Enter key in the ledger to the last pixel of the new picture (waited for); vent-knuckle, 1400 × 900, WebGL by software.");
         Paper.Table(["changes", "times", "median", "p95", "most", "goal"], rows);
+        Paper.Words("Where it goes, medians: reconciled, kept and built, until the browser asks for the mesh; until the mesh is there; until it is handed to be drawn; until it is drawn.");
+        Paper.Table(["changes", "built", "fetched", "taken in", "drawn"], shares);
 
         Paper.UnderWay("view: picking");
         await WritePickingAsync(page, 100_000);
     }
 
     /// <summary>Types a value as one more repeat of a reading.</summary>
-    /// <returns>From Enter to the picture, ms.</returns>
-    private static async Task<double> EnterAsync(IPage page, string reading, double mm)
+    /// <returns>From Enter until the mesh is asked for, until it is there, until it is handed to be drawn, and until the picture is there, ms.</returns>
+    private static async Task<double[]> EnterAsync(IPage page, string reading, double mm)
     {
         ILocator cell = page.Locator($"input[data-cell=Entry][aria-label^='{reading},']");
         await cell.FocusAsync();
@@ -51,21 +58,23 @@ internal static class ViewBench
             () => {
               const part = document.querySelector("aside[data-drawn]"), gl = part.querySelector("canvas").getContext("webgl2"), was = part.dataset.drawn;
               let entered = 0;
+              performance.clearResourceTimings();
               addEventListener("keydown", e => { if (e.key === "Enter") entered = performance.now(); }, { capture: true, once: true });
               window.pictured = new Promise(done => new MutationObserver((_, observer) => {
                 if (part.dataset.drawn === was) return;
                 observer.disconnect();
+                const handed = performance.now(), mesh = performance.getEntriesByType("resource").filter(r => r.name.includes("/mesh/")).at(-1);
                 // Reading a pixel waits for all that was drawn.
                 gl.readPixels(0, 0, 1, 1, gl.RGBA, gl.UNSIGNED_BYTE, new Uint8Array(4));
-                done(performance.now() - entered);
+                done([mesh?.startTime ?? handed, mesh?.responseEnd ?? handed, handed, performance.now()].map(t => t - entered));
               }).observe(part, { attributes: true, attributeFilter: ["data-drawn"] }));
             }
             """);
         await cell.PressAsync("Enter");
-        double ms = await page.EvaluateAsync<double>("() => window.pictured");
+        double[] until = await page.EvaluateAsync<double[]>("() => window.pictured");
         await page.Locator("aside .standing", new() { HasTextString = "Drawn from" }).WaitForAsync();
         await ShopBrowser.RestAsync(page);
-        return ms;
+        return until;
     }
 
     /// <summary>A second picture on the same page, of a ball with bumps; its mesh is handed to the browser in place of one from the shop.</summary>
@@ -80,7 +89,7 @@ internal static class ViewBench
               root.querySelector("canvas").replaceWith(document.createElement("canvas"));
               document.querySelector("aside.part").replaceWith(root);
               const view = attach(root, { invokeMethodAsync: async () => undefined });
-              await view.show({ key: "bumpy-ball", mesh: "mesh/bumpy-ball", views: "", words: [] });
+              await view.show({ key: "bumpy-ball", mesh: "mesh/bumpy-ball", views: "", words: [] }, { chosen: [], named: [], dimensions: [] });
               const box = root.querySelector(".stage").getBoundingClientRect(), gl = root.querySelector("canvas").getContext("webgl2"), frame = () => new Promise(requestAnimationFrame);
               await frame(); await frame();
               let begun = performance.now();

@@ -23,6 +23,9 @@ public sealed class LiveFits(TimeProvider clock) : IDisposable
     /// <summary>Entries come in bursts; only the last of them is worth the work.</summary>
     private static readonly TimeSpan Pause = TimeSpan.FromSeconds(0.2);
 
+    /// <summary>How long they wait for what goes first.</summary>
+    private static readonly TimeSpan LongestWait = TimeSpan.FromSeconds(2);
+
     private readonly Lock _lock = new();
     private CancellationTokenSource? _stop;
     private Task _finding = Task.CompletedTask;
@@ -39,7 +42,8 @@ public sealed class LiveFits(TimeProvider clock) : IDisposable
     }
 
     /// <summary>Takes what a newer text comes to and begins; comes back at once.</summary>
-    public void Follow(LiveState live)
+    /// <param name="first">What people wait for more, such as the picture: the fits begin when it is done, or takes long.</param>
+    public void Follow(LiveState live, Task first)
     {
         lock (_lock)
         {
@@ -51,7 +55,7 @@ public sealed class LiveFits(TimeProvider clock) : IDisposable
                 CancellationToken stop = _stop.Token;
                 Task before = _finding;
                 State = State with { Version = live.Version, Failure = null, IsFinding = true };
-                _finding = Task.Run(() => FindAsync(before, live.Version, new OpenedJob("job.yaml", job, "", 0), reconciled, stop), CancellationToken.None);
+                _finding = Task.Run(() => FindAsync(before, first, live.Version, new OpenedJob("job.yaml", job, "", 0), reconciled, stop), CancellationToken.None);
             }
             else
             {
@@ -67,11 +71,12 @@ public sealed class LiveFits(TimeProvider clock) : IDisposable
         lock (_lock) _stop?.Cancel();
     }
 
-    private async Task FindAsync(Task before, int version, OpenedJob job, Reconciled reconciled, CancellationToken stop)
+    private async Task FindAsync(Task before, Task first, int version, OpenedJob job, Reconciled reconciled, CancellationToken stop)
     {
         await before.ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
         try
         {
+            await Task.WhenAny(first, Task.Delay(LongestWait, stop)).ConfigureAwait(false);
             await Task.Delay(Pause, stop).ConfigureAwait(false);
             Result<FoundFits> result = FitWork.Find(job, reconciled, cancel: stop);
             if (result.Value is not { } found)

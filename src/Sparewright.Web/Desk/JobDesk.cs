@@ -20,12 +20,12 @@ public sealed class JobDesk : IDisposable
         _fits = new(() =>
         {
             var fits = new LiveFits(TimeProvider.System);
-            fits.Follow(Live);
+            fits.Follow(Live, Settled);
             return fits;
         });
         _part.Changed += () =>
         {
-            if (_fits.IsValueCreated) _fits.Value.Follow(Live);
+            if (_fits.IsValueCreated) _fits.Value.Follow(Live, Settled);
             Changed?.Invoke();
         };
         _part.Follow(head.Latest.Number, head.Latest.Text);

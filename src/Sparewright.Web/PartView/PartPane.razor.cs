@@ -63,7 +63,12 @@ public sealed partial class PartPane : ScriptedPane
         Reword();
     }
 
-    protected override void OnJobChanged() => Reword();
+    protected override void OnJobChanged()
+    {
+        Reword();
+        // At once, and not when the browser has drawn all that changed beside the picture.
+        _ = TellAtOnceAsync();
+    }
 
     protected override async Task OnAfterRenderAsync(bool firstRender)
     {
@@ -132,6 +137,18 @@ public sealed partial class PartPane : ScriptedPane
         _worded = Live.InView;
         _picked = null;
         Measure();
+    }
+
+    private async Task TellAtOnceAsync()
+    {
+        try
+        {
+            await TellPictureAsync();
+        }
+        catch (Exception e)
+        {
+            await DispatchExceptionAsync(e);
+        }
     }
 
     /// <summary>Hands the browser what changed. One at a time: what changes meanwhile goes with the next turn of the loop.</summary>

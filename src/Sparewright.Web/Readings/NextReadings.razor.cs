@@ -11,6 +11,9 @@ public sealed partial class NextReadings : ScriptedPane
 {
     private static readonly TimeSpan LongestWait = TimeSpan.FromSeconds(1.5);
 
+    /// <summary>How long the browser has to draw the new picture before anything else is worked out; nobody waits who does not stand in this list.</summary>
+    private static readonly TimeSpan ToDraw = TimeSpan.FromSeconds(0.15);
+
     /// <summary>How often a row was entered: a row that comes again comes with an empty field.</summary>
     private readonly Dictionary<string, int> _entries = new(StringComparer.Ordinal);
 
@@ -71,6 +74,7 @@ public sealed partial class NextReadings : ScriptedPane
     private async Task FindAsync(Reconciled reconciled, LengthUnit unit)
     {
         await Task.WhenAny(Desk.Settled, Task.Delay(LongestWait));
+        if (_adding == 0) await Task.Delay(ToDraw);
         if (!ReferenceEquals(_of, reconciled) || _in != unit) return;
         (bool isPlan, IReadOnlyList<NextRow> rows) = await Task.Run(() => (NextRow.IsPlan(reconciled), NextRow.Of(reconciled, unit)));
         if (!ReferenceEquals(_of, reconciled) || _in != unit) return;

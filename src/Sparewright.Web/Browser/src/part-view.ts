@@ -109,7 +109,7 @@ class PartView {
     this.reach = outermost(mesh);
     this.measureBox();
     this.picker = null;
-    this.shaded?.show(mesh, this.facets);
+    this.shaded?.show(mesh, this.facets, this.faceOf);
     this.marginShown = "";
     this.drawn.show(part.views);
     this.refreshCut();

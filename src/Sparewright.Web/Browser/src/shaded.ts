@@ -8,7 +8,7 @@ import { LineSegmentsGeometry } from "three/addons/lines/LineSegmentsGeometry.js
 import { plus, type Eye } from "./eye.ts";
 import { cutLines, outlines, type Cut } from "./lines.ts";
 import type { MarginField } from "./margin-field.ts";
-import { faceOfPoint, type PartMesh } from "./part-mesh.ts";
+import type { PartMesh } from "./part-mesh.ts";
 
 /** The colours of a drawing, as CSS has them. */
 export interface Inks { light: string; shade: string; ink: string; thin: string; look: string; cut: string; steps: string[] }
@@ -127,7 +127,8 @@ export class Shaded {
     return this.renderer.info.render.triangles;
   }
 
-  show(mesh: PartMesh, facets: Float32Array): void {
+  /** @param faceOf the face to which each point belongs */
+  show(mesh: PartMesh, facets: Float32Array, faceOf: Float32Array): void {
     this.mesh = mesh;
     this.facets = facets;
     this.dropMargin();
@@ -135,7 +136,7 @@ export class Shaded {
     const geometry = new BufferGeometry();
     geometry.setAttribute("position", new BufferAttribute(mesh.points, 3));
     geometry.setAttribute("normal", new BufferAttribute(mesh.normals, 3));
-    geometry.setAttribute("face", new BufferAttribute(faceOfPoint(mesh), 1));
+    geometry.setAttribute("face", new BufferAttribute(faceOf, 1));
     geometry.setIndex(new BufferAttribute(mesh.triangles, 1));
     if (this.part) this.part.geometry = geometry;
     else {
