@@ -11,10 +11,7 @@ public sealed class FitJourneys(Browser browser)
     [Fact]
     public async Task The_odds_are_read_and_follow_a_reading_that_is_entered_in_another_window()
     {
-        await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("vent-knuckle"));
-        await using Window window = await browser.OpenAsync(shop);
-        string job = (await window.JobsAsync()).Values.Single();
-        await window.GoAsync($"{job}/fit");
+        await using Window window = await browser.OnJobAsync("fit");
         ILocator stay = window.Page.Locator("#fit-stay");
         await stay.WaitForAsync();
         Assert.Matches("^[0-9.]+ %", (await stay.Locator(".figure").InnerTextAsync()).Trim());
@@ -25,11 +22,11 @@ public sealed class FitJourneys(Browser browser)
         string bore = await window.Page.Locator(".sizes li").Filter(new() { HasText = "bore_d" }).Locator(".change").InnerTextAsync();
 
         // The bore is read once more in another window; what was measured is another, and what is drawn for the fit is worked out anew.
-        await using Window readings = await window.AnotherAsync($"{job}/readings");
+        await using Window readings = await window.AnotherAsync($"{window.Job}/readings");
         await readings.LedgerListensAsync();
         await readings.Page.Locator("#r3 input").FocusAsync();
         await readings.Keyboard.TypeAsync("12.30\n");
-        await Assertions.Expect(window.Page.Locator(".said")).ToContainTextAsync("Of revision 2.", new() { Timeout = 20_000 });
+        await Assertions.Expect(window.Page.Locator(".said")).ToContainTextAsync("Of revision 2.");
         string after = await window.Page.Locator(".sizes li").Filter(new() { HasText = "bore_d" }).Locator(".change").InnerTextAsync();
         Assert.NotEqual(bore.Split('→')[0], after.Split('→')[0]);
         Assert.Matches(@"1[2-3]\.[0-9]{2} mm", after.Split('→')[1]);
@@ -38,9 +35,7 @@ public sealed class FitJourneys(Browser browser)
     [Fact]
     public async Task Gauges_are_made_by_keyboard_and_their_files_fetched()
     {
-        await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("vent-knuckle"));
-        await using Window window = await browser.OpenAsync(shop);
-        await window.GoAsync($"{(await window.JobsAsync()).Values.Single()}/fit");
+        await using Window window = await browser.OnJobAsync("fit");
         ILocator gauges = window.Page.Locator("#fit-stay .gauges");
         await gauges.GetByRole(AriaRole.Button, new() { Name = "Make the gauges for stay" }).FocusAsync();
         await window.Keyboard.PressAsync("Enter");
@@ -48,10 +43,10 @@ public sealed class FitJourneys(Browser browser)
         string[] files = [.. await gauges.Locator(".files a").AllInnerTextsAsync()];
         Assert.Equal([".3mf", ".png", ".svg"], files.Select(f => Path.GetExtension(f)));
         string address = (await gauges.Locator(".files a").First.GetAttributeAsync("href"))!;
-        using var threeMf = new ZipArchive(new MemoryStream(await (await window.Page.Context.APIRequest.GetAsync(shop.Page(address))).BodyAsync()));
+        using var threeMf = new ZipArchive(new MemoryStream(await (await window.Page.Context.APIRequest.GetAsync(window.Shop.Page(address))).BodyAsync()));
         Assert.Contains(threeMf.Entries, e => e.FullName == "3D/3dmodel.model");
         await window.UntilAsync("document.querySelector('#fit-stay .picture img')?.naturalWidth > 300");
         // A name in an address is never a path.
-        Assert.Equal(404, (await window.Page.Context.APIRequest.GetAsync(shop.Page(address[..(address.LastIndexOf('/') + 1)] + "..%2F..%2Fkeys"))).Status);
+        Assert.Equal(404, (await window.Page.Context.APIRequest.GetAsync(window.Shop.Page(address[..(address.LastIndexOf('/') + 1)] + "..%2F..%2Fkeys"))).Status);
     }
 }

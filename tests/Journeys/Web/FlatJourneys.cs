@@ -12,9 +12,10 @@ public sealed class FlatJourneys(Browser browser, ExampleShop example) : IClassF
     {
         await using Window window = await browser.OpenAsync(example.Shop, look: new WindowLook { WebGl = false });
         Assert.False(await window.Page.EvaluateAsync<bool>("() => !!document.createElement('canvas').getContext('webgl2')"));
+        string job = (await window.JobsAsync()).Values.Single();
         foreach (string step in (string[])["readings", "shape", "sizes", "fit"])
         {
-            await window.GoAsync($"{(await window.JobsAsync()).Values.Single()}/{step}");
+            await window.GoAsync($"{job}/{step}");
             await window.SettledAsync();
             await Assertions.Expect(window.Page.Locator("aside.part .drawn svg, aside.part .drawn img").First).ToBeVisibleAsync();
             await Assertions.Expect(window.Page.Locator("aside.part")).ToContainTextAsync("this browser cannot shade");

@@ -13,10 +13,7 @@ public sealed class PhotographJourneys(Browser browser)
     [Fact]
     public async Task A_photograph_of_the_wrong_thing_is_removed_and_put_back_by_keyboard()
     {
-        await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("vent-knuckle"));
-        await using Window window = await browser.OpenAsync(shop);
-        string readings = $"{(await window.JobsAsync()).Values.Single()}/readings";
-        await window.GoAsync(readings);
+        await using Window window = await browser.OnJobAsync("readings");
         ILocator photographs = window.Page.Locator("section.photographs"), pictures = photographs.Locator(".pictures li"), removed = photographs.Locator(".removed");
         await photographs.Locator("input[type=file]").SetInputFilesAsync([new FilePayload { Name = "wrong.png", MimeType = "image/png", Buffer = Png }, new FilePayload { Name = "right.png", MimeType = "image/png", Buffer = Png }]);
         await Assertions.Expect(pictures).ToHaveCountAsync(2);
@@ -27,10 +24,10 @@ public sealed class PhotographJourneys(Browser browser)
         await Assertions.Expect(photographs.GetByRole(AriaRole.Status)).ToContainTextAsync("wrong.png is removed");
         await Assertions.Expect(pictures).ToHaveCountAsync(1);
         await Assertions.Expect(photographs.GetByRole(AriaRole.Heading)).ToBeFocusedAsync();
-        Assert.Equal(404, (await window.Page.Context.APIRequest.GetAsync(shop.Page(address))).Status);
+        Assert.Equal(404, (await window.Page.Context.APIRequest.GetAsync(window.Shop.Page(address))).Status);
 
         // It can be put back later too.
-        await window.GoAsync(readings);
+        await window.GoToAsync("readings");
         await Assertions.Expect(pictures).ToHaveCountAsync(1);
         await removed.Locator("summary").FocusAsync();
         await window.Keyboard.PressAsync("Enter");
@@ -39,17 +36,15 @@ public sealed class PhotographJourneys(Browser browser)
         await Assertions.Expect(pictures).ToHaveCountAsync(2);
         await Assertions.Expect(pictures.Nth(0)).ToContainTextAsync("wrong.png");
         await Assertions.Expect(removed).ToHaveCountAsync(0);
-        Assert.Equal(200, (await window.Page.Context.APIRequest.GetAsync(shop.Page(address))).Status);
+        Assert.Equal(200, (await window.Page.Context.APIRequest.GetAsync(window.Shop.Page(address))).Status);
     }
 
     [Fact]
     public async Task A_photograph_that_was_chosen_before_the_script_has_come_is_taken_in_when_it_comes()
     {
-        await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("vent-knuckle"));
-        await using Window window = await browser.OpenAsync(shop);
-        string readings = $"{(await window.JobsAsync()).Values.Single()}/readings";
+        await using Window window = await browser.OnJobAsync(null);
         Action letGo = await window.HoldScriptAsync("Readings/Photographs");
-        await window.GoAsync(readings);
+        await window.GoToAsync("readings");
         await window.Page.Locator("section.photographs input[type=file]").SetInputFilesAsync(new FilePayload { Name = "lug.png", MimeType = "image/png", Buffer = Png });
         letGo();
         await Assertions.Expect(window.Page.Locator("section.photographs .pictures li")).ToHaveCountAsync(1);
@@ -58,11 +53,8 @@ public sealed class PhotographJourneys(Browser browser)
     [Fact]
     public async Task What_one_window_adds_or_removes_the_other_sees()
     {
-        await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("vent-knuckle"));
-        await using Window one = await browser.OpenAsync(shop);
-        string readings = $"{(await one.JobsAsync()).Values.Single()}/readings";
-        await one.GoAsync(readings);
-        await using Window other = await one.AnotherAsync(readings);
+        await using Window one = await browser.OnJobAsync("readings");
+        await using Window other = await one.AnotherAsync($"{one.Job}/readings");
         ILocator seen = other.Page.Locator("section.photographs .pictures li");
         await one.Page.Locator("section.photographs input[type=file]").SetInputFilesAsync(new FilePayload { Name = "lug.png", MimeType = "image/png", Buffer = Png });
         await Assertions.Expect(seen).ToHaveCountAsync(1);

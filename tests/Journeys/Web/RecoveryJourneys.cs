@@ -12,8 +12,7 @@ public sealed class RecoveryJourneys(Browser browser)
     public async Task Killed_in_the_midst_of_entry_nothing_kept_is_lost_and_the_window_goes_on()
     {
         await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("vent-knuckle"));
-        await using Window window = await browser.OpenAsync(shop);
-        await window.GoAsync($"{(await window.JobsAsync()).Values.Single()}/readings");
+        await using Window window = await browser.OnOnlyJobAsync(shop, "readings");
         await window.LedgerListensAsync();
         await window.Page.Locator("input[data-cell=Entry]").First.FocusAsync();
 
@@ -49,10 +48,10 @@ public sealed class RecoveryJourneys(Browser browser)
     public async Task What_is_typed_while_the_shop_has_not_answered_yet_waits_in_the_next_row_when_the_shop_dies()
     {
         await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("vent-knuckle"));
-        await using Window window = await browser.OpenAsync(shop);
+        await using Window window = await browser.OnOnlyJobAsync(shop, null);
         TimeSpan late = TimeSpan.Zero;
         await window.ServerIsSlowAsync(() => late);
-        await window.GoAsync($"{(await window.JobsAsync()).Values.Single()}/readings");
+        await window.GoToAsync("readings");
         await window.LedgerListensAsync();
         await window.Page.Locator("#r1 input").FocusAsync();
         late = TimeSpan.FromSeconds(30);
@@ -70,10 +69,9 @@ public sealed class RecoveryJourneys(Browser browser)
     public async Task What_is_typed_before_the_ledgers_script_has_come_is_there_again()
     {
         await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("vent-knuckle"));
-        await using Window window = await browser.OpenAsync(shop);
-        string readings = $"{(await window.JobsAsync()).Values.Single()}/readings";
+        await using Window window = await browser.OnOnlyJobAsync(shop, null);
         await window.HoldScriptAsync("Readings/Ledger");
-        await window.GoAsync(readings);
+        await window.GoToAsync("readings");
         await window.Page.Locator("#r4 input").FocusAsync();
         await window.Keyboard.TypeAsync("36.02\n53.0");
         await shop.KillAsync();
@@ -87,8 +85,7 @@ public sealed class RecoveryJourneys(Browser browser)
     public async Task Kill_after_kill_nothing_that_was_acknowledged_is_lost()
     {
         await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("vent-knuckle"));
-        await using Window window = await browser.OpenAsync(shop);
-        await window.GoAsync($"{(await window.JobsAsync()).Values.Single()}/readings");
+        await using Window window = await browser.OnOnlyJobAsync(shop, "readings");
         var kept = new List<string>();
         for (int round = 0; round < 4; round++)
         {
@@ -116,8 +113,7 @@ public sealed class RecoveryJourneys(Browser browser)
     public async Task What_is_half_typed_in_any_field_is_there_again()
     {
         await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("vent-knuckle"));
-        await using Window window = await browser.OpenAsync(shop);
-        await window.GoAsync($"{(await window.JobsAsync()).Values.Single()}/shape");
+        await using Window window = await browser.OnOnlyJobAsync(shop, "shape");
         await window.SettledAsync();
         ILocator field = window.Page.Locator("main input.slot:not(.name)").First;
         string id = (await field.GetAttributeAsync("id"))!, before = await field.InputValueAsync();

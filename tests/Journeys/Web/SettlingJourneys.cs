@@ -8,17 +8,13 @@ namespace Sparewright.Journeys.Web;
 [Collection(BrowserJourneys.Name)]
 public sealed class SettlingJourneys(Browser browser)
 {
-    private static async Task<string> JobAsync(Window window) => (await window.JobsAsync()).Values.First();
-
     /// <summary>What the display would say at a line of what to measure next, going by what the part is known to be there.</summary>
     private static async Task<string> AboutAsync(ILocator line) => Regex.Match(await line.Locator("label").InnerTextAsync(), @"\d+\.\d+").Value;
 
     [Fact]
     public async Task A_proposal_is_accepted_and_taken_back()
     {
-        await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("vent-knuckle"));
-        await using Window window = await browser.OpenAsync(shop);
-        await window.GoAsync($"{await JobAsync(window)}/sizes");
+        await using Window window = await browser.OnJobAsync("sizes");
         ILocator size = window.Page.Locator("#size-socket_od");
         await size.GetByRole(AriaRole.Button, new() { Name = "Settle socket_od at 17 mm" }).FocusAsync();
         await window.Keyboard.PressAsync("Enter");
@@ -35,9 +31,7 @@ public sealed class SettlingJourneys(Browser browser)
     [Fact]
     public async Task What_to_measure_next_goes_into_the_ledger_with_Enter()
     {
-        await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("line-reel-crank"));
-        await using Window window = await browser.OpenAsync(shop);
-        await window.GoAsync($"{await JobAsync(window)}/readings");
+        await using Window window = await browser.OnJobAsync("readings", "line-reel-crank");
         ILocator first = window.Page.Locator("section.next li").First;
         await first.Locator("input").FocusAsync();
         await first.Locator("button[aria-pressed='true']").WaitForAsync();
@@ -54,10 +48,9 @@ public sealed class SettlingJourneys(Browser browser)
     [Fact]
     public async Task Values_typed_while_the_one_before_is_being_kept_go_to_what_is_measured_next()
     {
-        await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("line-reel-crank"));
-        await using Window window = await browser.OpenAsync(shop);
+        await using Window window = await browser.OnJobAsync(null, "line-reel-crank");
         await window.ServerIsSlowAsync(() => TimeSpan.FromSeconds(0.4));
-        await window.GoAsync($"{await JobAsync(window)}/readings");
+        await window.GoToAsync("readings");
         // The list's script, and not only its rows, is there.
         await window.Page.Locator("section.next ol[aria-busy='false']").WaitForAsync();
         ILocator first = window.Page.Locator("section.next li").First;

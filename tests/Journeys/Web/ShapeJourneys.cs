@@ -11,9 +11,7 @@ public sealed partial class ShapeJourneys(Browser browser)
     [Fact]
     public async Task A_boss_is_added_put_right_and_removed_with_the_mouse_and_the_picture_follows()
     {
-        await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("vent-knuckle"));
-        await using Window window = await browser.OpenAsync(shop);
-        await window.GoAsync($"{(await window.JobsAsync()).Values.Single()}/shape");
+        await using Window window = await browser.OnJobAsync("shape");
         IPage page = window.Page;
         ILocator sentences = page.Locator("ol.sentences > li.sentence"), standing = page.Locator("aside.part .standing");
         string first = await window.PartDrawnAsync();

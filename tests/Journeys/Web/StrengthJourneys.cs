@@ -13,25 +13,43 @@ public sealed partial class StrengthJourneys(Browser browser)
     /// <summary>Computing takes seconds on two cores, and far more where all of them are busy.</summary>
     private static readonly LocatorAssertionsToContainTextOptions Patient = new() { Timeout = 280_000 };
 
+    /// <summary>A tab that is soon computed, and asked too much.</summary>
+    private const string Tab = """
+        sparewright: 1
+        part: Tab
+        could_injure: no
+        sizes:
+          reach: {fixed: 40}
+          wide: {fixed: 12}
+          thick: {fixed: 4}
+        shape:
+          - {block: tab, long: reach, deep: wide, tall: thick, middle_at: [0, 0, 0]}
+        readings: []
+        loads:
+          - {name: thumb on the end, push: {at: tab.right, newtons: 40, toward: down}, held_fast: tab.left, times: many}
+        print: {material: PETG, way_up: up}
+        """;
+
     [Fact]
     public async Task The_margin_is_computed_while_the_window_is_away_and_the_part_is_coloured_by_it()
     {
-        await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("vent-knuckle"));
-        await using Window window = await browser.OpenAsync(shop);
-        string job = (await window.JobsAsync()).Values.Single(), strength = $"{job}/strength";
-        await window.GoAsync(strength);
+        using var scratch = new Scratch();
+        Directory.CreateDirectory(scratch["tab"]);
+        await File.WriteAllTextAsync(Path.Combine(scratch["tab"], "job.yaml"), Tab, TestContext.Current.CancellationToken);
+        await using OpenShop shop = await OpenShop.OpenAsync(scratch["tab"]);
+        await using Window window = await browser.OnOnlyJobAsync(shop, "strength");
         ILocator step = window.Page.Locator("nav.index a[href$='/strength'] .state"), part = window.Page.Locator("aside.part");
         await Assertions.Expect(step).ToHaveTextAsync("not computed yet");
-        await Assertions.Expect(window.Page.Locator(".loads")).ToContainTextAsync("Push of 120 N on pin_hole.wall, toward up");
+        await Assertions.Expect(window.Page.Locator(".loads")).ToContainTextAsync("Push of 40 N on tab.right, toward down");
         var (width, height) = (window.Page.ViewportSize!.Width, window.Page.ViewportSize.Height);
 
         await window.Page.Locator("#compute").FocusAsync();
         await window.Keyboard.PressAsync("Enter");
         await Assertions.Expect(window.Page.Locator("#stop")).ToBeVisibleAsync();
         await Assertions.Expect(step).ToHaveTextAsync("being computed");
-        await window.GoAsync($"{job}/readings");
+        await window.GoToAsync("readings");
         await Assertions.Expect(step).ToContainTextAsync("below 1", Patient);
-        await window.GoAsync(strength);
+        await window.GoToAsync("strength");
 
         Match margin = MarginWithError().Match(await window.Page.Locator("td.margin").InnerTextAsync());
         Assert.True(margin.Success);

@@ -11,15 +11,13 @@ public sealed class TableJourneys(Browser browser)
     [Fact]
     public async Task Readings_go_out_as_a_table_and_come_in_again_also_when_one_file_follows_the_other_at_once()
     {
-        await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("line-reel-crank"));
-        await using Window window = await browser.OpenAsync(shop);
-        string readings = $"{(await window.JobsAsync()).Values.Single()}/readings";
+        await using Window window = await browser.OnJobAsync(null, "line-reel-crank");
         await window.ServerIsSlowAsync(() => TimeSpan.FromMilliseconds(150));
-        await window.GoAsync(readings);
+        await window.GoToAsync("readings");
         // The framework's file field listens only once the server has heard that it is drawn.
         await window.UntilAsync("document.querySelector('section.csv input[type=file]')?._blazorInputFileNextFileId === 0");
         ILocator section = window.Page.Locator("section.csv");
-        string table = await (await window.Page.Context.APIRequest.GetAsync(shop.Page((await section.Locator("a.out").GetAttributeAsync("href"))!))).TextAsync();
+        string table = await (await window.Page.Context.APIRequest.GetAsync(window.Shop.Page((await section.Locator("a.out").GetAttributeAsync("href"))!))).TextAsync();
 
         await ChooseAsync("same.csv", table);
         await Assertions.Expect(section.GetByRole(AriaRole.Status)).ToContainTextAsync("same.csv holds nothing that is not there already (42 readings the same)");
@@ -35,7 +33,7 @@ public sealed class TableJourneys(Browser browser)
 
         await section.GetByRole(AriaRole.Button, new() { Name = "Take these in" }).ClickAsync();
         await Assertions.Expect(window.Page.Locator("[role=row][data-row]").First).ToContainTextAsync("57.20 57.21");
-        Assert.Contains("57.20,57.21", await (await window.Page.Context.APIRequest.GetAsync(shop.Page($"{readings}.csv"))).TextAsync(), StringComparison.Ordinal);
+        Assert.Contains("57.20,57.21", await (await window.Page.Context.APIRequest.GetAsync(window.Shop.Page($"{window.Job}/readings.csv"))).TextAsync(), StringComparison.Ordinal);
 
         Task ChooseAsync(string name, string content) => section.Locator("input[type=file]").SetInputFilesAsync(new FilePayload { Name = name, MimeType = "text/csv", Buffer = Encoding.UTF8.GetBytes(content) });
     }

@@ -10,24 +10,22 @@ public sealed class TextJourneys(Browser browser)
     [Fact]
     public async Task Ctrl_Enter_keeps_the_text_and_neither_the_caret_nor_what_is_typed_meanwhile_is_lost()
     {
-        await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("vent-knuckle"));
-        await using Window window = await browser.OpenAsync(shop);
-        string shape = $"{(await window.JobsAsync()).Values.Single()}/shape";
+        await using Window window = await browser.OnJobAsync(null);
         await window.ServerIsSlowAsync(() => TimeSpan.FromMilliseconds(200));
-        ILocator text = await OpenTextAsync(window, shape);
+        ILocator text = await OpenTextAsync(window);
 
         await WriteOnTopAsync(window, text, "# kept by hand");
         await window.Keyboard.PressAsync("Control+Enter");
         await window.Keyboard.TypeAsync(", and more");
         await Assertions.Expect(window.Page.Locator("#job-text-how")).ToContainTextAsync("Kept as revision 2.");
         Assert.StartsWith("# kept by hand, and more\nsparewright: 1\n", await text.InputValueAsync(), StringComparison.Ordinal);
-        Assert.StartsWith("# kept by hand", await KeptAsync(shop, window, shape), StringComparison.Ordinal);
+        Assert.StartsWith("# kept by hand", await KeptAsync(window), StringComparison.Ordinal);
 
         await window.Keyboard.TypeAsync("!");
         await window.Keyboard.PressAsync("Control+Enter");
         await Assertions.Expect(window.Page.Locator("#job-text-how")).ToContainTextAsync("Kept as revision 3.");
         Assert.StartsWith("# kept by hand, and more!\nsparewright: 1\n", await text.InputValueAsync(), StringComparison.Ordinal);
-        Assert.Equal(await text.InputValueAsync(), await KeptAsync(shop, window, shape));
+        Assert.Equal(await text.InputValueAsync(), await KeptAsync(window));
         await window.Keyboard.PressAsync("Control+Enter");
         await Assertions.Expect(window.Page.Locator("#job-text-how")).ToContainTextAsync("Nothing was changed.");
 
@@ -46,12 +44,10 @@ public sealed class TextJourneys(Browser browser)
     [Fact]
     public async Task Who_keeps_a_text_over_that_of_another_window_sees_the_difference_first_and_chooses()
     {
-        await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("vent-knuckle"));
-        await using Window one = await browser.OpenAsync(shop);
-        string shape = $"{(await one.JobsAsync()).Values.Single()}/shape";
-        ILocator mine = await OpenTextAsync(one, shape);
-        await using Window other = await one.AnotherAsync(shape);
-        ILocator theirs = await OpenTextAsync(other, shape);
+        await using Window one = await browser.OnJobAsync(null);
+        ILocator mine = await OpenTextAsync(one);
+        await using Window other = await one.AnotherAsync($"{one.Job}/shape");
+        ILocator theirs = await OpenTextAsync(other);
         await WriteOnTopAsync(other, theirs, "# theirs");
         await one.Page.BringToFrontAsync();
         await WriteOnTopAsync(one, mine, "# mine");
@@ -66,14 +62,14 @@ public sealed class TextJourneys(Browser browser)
         ILocator asked = one.Page.GetByRole(AriaRole.Alert).Filter(new() { HasText = "Another window was there first" });
         await Assertions.Expect(asked.Locator("li.OnlyBefore")).ToHaveTextAsync(["−# theirs"]);
         await Assertions.Expect(asked.Locator("li.OnlyAfter")).ToHaveTextAsync(["+# mine"]);
-        Assert.StartsWith("# theirs\n", await KeptAsync(shop, one, shape), StringComparison.Ordinal);
+        Assert.StartsWith("# theirs\n", await KeptAsync(one), StringComparison.Ordinal);
 
         // What is written while the question stands is kept as well.
         await mine.FocusAsync();
         await one.Keyboard.TypeAsync(", after all");
         await one.Page.GetByRole(AriaRole.Button, new() { Name = "Keep mine over theirs" }).ClickAsync();
         await Assertions.Expect(one.Page.Locator("#job-text-how")).ToContainTextAsync("Kept as revision 3.");
-        Assert.StartsWith("# mine, after all\n", await KeptAsync(shop, one, shape), StringComparison.Ordinal);
+        Assert.StartsWith("# mine, after all\n", await KeptAsync(one), StringComparison.Ordinal);
         await Assertions.Expect(asked).ToHaveCountAsync(0);
 
         // The other window has nothing of its own under way, and follows.
@@ -81,9 +77,9 @@ public sealed class TextJourneys(Browser browser)
         await other.UntilAsync("document.querySelector('#job-text').value.startsWith('# mine, after all\\n')");
     }
 
-    private static async Task<ILocator> OpenTextAsync(Window window, string shape)
+    private static async Task<ILocator> OpenTextAsync(Window window)
     {
-        await window.GoAsync(shape);
+        await window.GoToAsync("shape");
         await window.Page.GetByRole(AriaRole.Button, new() { Name = "Text", Exact = true }).ClickAsync();
         await window.UntilAsync("document.querySelector('#job-text')?.value.length > 0");
         return window.Page.Locator("#job-text");
@@ -98,6 +94,6 @@ public sealed class TextJourneys(Browser browser)
         await window.Keyboard.TypeAsync(line);
     }
 
-    private static async Task<string> KeptAsync(OpenShop shop, Window window, string shape) =>
-        await (await window.Page.Context.APIRequest.GetAsync(shop.Page(shape.Replace("/shape", "/job.yaml", StringComparison.Ordinal)))).TextAsync();
+    private static async Task<string> KeptAsync(Window window) =>
+        await (await window.Page.Context.APIRequest.GetAsync(window.Shop.Page($"{window.Job}/job.yaml"))).TextAsync();
 }

@@ -10,11 +10,8 @@ public sealed class TogetherJourneys(Browser browser)
     [Fact]
     public async Task What_one_window_enters_the_other_sees_and_both_are_kept()
     {
-        await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("vent-knuckle"));
-        await using Window one = await browser.OpenAsync(shop);
-        string page = $"{(await one.JobsAsync()).Values.Single()}/readings";
-        await one.GoAsync(page);
-        await using Window other = await one.AnotherAsync(page);
+        await using Window one = await browser.OnJobAsync("readings");
+        await using Window other = await one.AnotherAsync($"{one.Job}/readings");
 
         await one.Page.Locator("input[data-cell=Entry]").Nth(0).FillAsync("17.03");
         await one.Keyboard.PressAsync("Enter");
@@ -33,11 +30,8 @@ public sealed class TogetherJourneys(Browser browser)
     [Fact]
     public async Task When_both_change_one_place_the_later_is_shown_the_difference_and_chooses()
     {
-        await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("vent-knuckle"));
-        await using Window one = await browser.OpenAsync(shop);
-        string page = $"{(await one.JobsAsync()).Values.Single()}/readings";
-        await one.GoAsync(page);
-        await using Window other = await one.AnotherAsync(page);
+        await using Window one = await browser.OnJobAsync("readings");
+        await using Window other = await one.AnotherAsync($"{one.Job}/readings");
 
         // Both open the same line of repeats to correct it.
         ILocator mine = await CorrectAsync(one), theirs = await CorrectAsync(other);

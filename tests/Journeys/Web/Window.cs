@@ -13,13 +13,12 @@ internal sealed class Window : IAsyncDisposable
     /// <summary>What the framework's own script says when it would answer a server that has just been killed.</summary>
     private const string AnswerToNobody = "endInvokeJSFromDotNet";
 
-    private readonly OpenShop _shop;
     private readonly bool _ownsContext;
     private readonly ConcurrentQueue<string> _offences = new();
 
     public Window(OpenShop shop, IPage page, bool ownsContext)
     {
-        (_shop, Page, _ownsContext) = (shop, page, ownsContext);
+        (Shop, Page, _ownsContext) = (shop, page, ownsContext);
         page.SetDefaultTimeout(20_000);
         page.Console += (_, message) =>
         {
@@ -40,7 +39,12 @@ internal sealed class Window : IAsyncDisposable
         };
     }
 
+    public OpenShop Shop { get; }
+
     public IPage Page { get; }
+
+    /// <summary>The address of the job that this window is for, such as jobs/0123456789ab.</summary>
+    public string Job { get; private set; } = "";
 
     public IKeyboard Keyboard => Page.Keyboard;
 
@@ -50,9 +54,21 @@ internal sealed class Window : IAsyncDisposable
     /// <summary>Goes to a page of the shop, and waits until its line to the server is up and it is drawn.</summary>
     public async Task GoAsync(string path)
     {
-        await Page.GotoAsync(_shop.Page(path));
+        await Page.GotoAsync(Shop.Page(path));
         await DrawnAsync();
     }
+
+    /// <summary>Is for a job from now on.</summary>
+    /// <param name="step">Where to go; nowhere yet, when it is null.</param>
+    public async Task<Window> TakeAsync(string job, string? step)
+    {
+        Job = job;
+        if (step is not null) await GoToAsync(step);
+        return this;
+    }
+
+    /// <summary>Goes to a step of the job.</summary>
+    public Task GoToAsync(string step) => GoAsync($"{Job}/{step}");
 
     /// <summary>Waits until the page is drawn: the server draws nothing before the line is up.</summary>
     public Task DrawnAsync() => Page.Locator("h1, h2, [data-ready]").First.WaitForAsync();
@@ -62,10 +78,9 @@ internal sealed class Window : IAsyncDisposable
     {
         await UntilAsync("!document.querySelector('nav.index')?.textContent.match(/being built|being worked out/)");
         await UntilAsync("(part => !part || part.dataset.wanted === part.dataset.drawn)(document.querySelector('aside.part'))");
-        await Page.WaitForLoadStateAsync(LoadState.NetworkIdle);
-        await UntilAsync("document.fonts.status === 'loaded'");
+        await UntilAsync("document.readyState === 'complete' && document.fonts.status === 'loaded' && [...document.images].every(i => i.complete || i.loading === 'lazy')");
         // Two frames: what was asked for is drawn in the next, and seen in the one after it.
-        await Page.EvaluateAsync("() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done, 100))))");
+        await Page.EvaluateAsync("() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done))))");
     }
 
     /// <summary>Waits until the ledger's script, and not only its rows, is there: it gives the grid its one place for the Tab key.</summary>
@@ -114,7 +129,7 @@ internal sealed class Window : IAsyncDisposable
     /// <summary>A second window of the same browser.</summary>
     public async Task<Window> AnotherAsync(string path)
     {
-        var window = new Window(_shop, await Page.Context.NewPageAsync(), ownsContext: false);
+        var window = new Window(Shop, await Page.Context.NewPageAsync(), ownsContext: false) { Job = Job };
         await window.GoAsync(path);
         return window;
     }
@@ -131,13 +146,19 @@ internal sealed class Window : IAsyncDisposable
     /// <summary>The jobs in the shop, by the list on its first page: part names and their addresses.</summary>
     public async Task<IReadOnlyDictionary<string, string>> JobsAsync()
     {
+        var jobs = new Dictionary<string, string>();
+        foreach (var (part, job) in await AllJobsAsync()) jobs[part] = job;
+        return jobs;
+    }
+
+    /// <summary>The same, where parts may have the same name.</summary>
+    public async Task<IReadOnlyList<(string Part, string Job)>> AllJobsAsync()
+    {
         const string Jobs = "a[href^='jobs/'][href$='/readings']";
         await GoAsync("");
         await Page.Locator(Jobs).Or(Page.GetByText("There is no job yet")).First.WaitForAsync();
-        var jobs = new Dictionary<string, string>();
-        foreach (ILocator link in await Page.Locator(Jobs).AllAsync())
-            jobs[(await link.InnerTextAsync()).Trim()] = string.Join('/', (await link.GetAttributeAsync("href"))!.Split('/').Take(2));
-        return jobs;
+        string[][] links = await Page.Locator(Jobs).EvaluateAllAsync<string[][]>("links => links.map(a => [a.innerText.trim(), a.getAttribute('href')])");
+        return [.. links.Select(l => (l[0], string.Join('/', l[1].Split('/').Take(2))))];
     }
 
     public async ValueTask DisposeAsync()

@@ -22,8 +22,7 @@ public sealed class WindowJourneys(Browser browser)
     [InlineData("document.body.appendChild(document.createElement('img')).src = 'http://127.0.0.2:9/x.png'", "127.0.0.2")]
     public async Task A_window_notices_what_a_page_must_not_do(string offence, string noticed)
     {
-        await using OpenShop shop = await OpenShop.OpenAsync();
-        Window window = await browser.OpenAsync(shop);
+        Window window = await browser.OnJobAsync("intake");
         await window.Page.EvaluateAsync($"() => {{ {offence}; }}");
         await window.Page.EvaluateAsync("() => new Promise(done => setTimeout(done, 200))");
         Assert.Contains(window.Offences, o => o.Contains(noticed, StringComparison.Ordinal));
