@@ -24,7 +24,10 @@ foreach (string part in wanted.Length > 0 ? wanted : all)
         case "page": await PageBench.WriteAsync(2 * runs); break;
         case "view": await ViewBench.WriteAsync(3 * runs); break;
         case "entry": await EntryBench.WriteAsync(runs); break;
-        case "strength": StrengthBench.Write(runs); break;
+        case "strength":
+            StrengthBench.Write(runs);
+            await LoadCaseBench.WriteAsync(runs);
+            break;
         case "fit": FitBench.Write(runs); break;
         case "ladder": await LadderBench.WriteAsync(runs); break;
     }

@@ -25,7 +25,7 @@ internal static class StrengthBench
         Solution solution = Timed(million, null, first);
 
         Paper.UnderWay("strength: operator, memory and solutions in turn");
-        Times apply = new(), triad = new(), whole = new(), single = new(), small = new(), four = new();
+        Times apply = new(), triad = new(), ours = new(), twin = new(), whole = new(), single = new(), small = new(), four = new();
         Loading seventyThousand = Cantilever(80), fourMillion = Cantilever(320);
         Solution? smallSolution = null, fourSolution = null, oneThread = null;
         using var operatorRun = new OperatorRun(million);
@@ -33,6 +33,8 @@ internal static class StrengthBench
         {
             apply.Add(operatorRun.ApplyMs());
             triad.Add(operatorRun.TriadMs());
+            ours.Add(operatorRun.KernelMs());
+            if (operatorRun.TwinMs() is { } twinMs) twin.Add(twinMs);
             Timed(million, null, whole);
             oneThread = Timed(million, 1, single);
             smallSolution = Timed(seventyThousand, null, small);
@@ -44,6 +46,8 @@ internal static class StrengthBench
         Paper.Table(["what", "figure", "goal"],
         [
             ["one application, single precision, 1.0 million unknowns: share of what a triad in the same run moves", Paper.Ratio(ofBandwidth), "≥ 0.30"],
+            ["the kernel in C (gcc -O3 -march=native) over ours, one thread, the same data", twin.Count > 0 ? Paper.Ratio(twin.Clock / ours.Clock) : "no gcc here", "≥ 0.85"],
+            ["largest difference of the two, as a share of the largest force", operatorRun.TwinDiffers is { } differs ? differs.ToString("0.0e0", CultureInfo.InvariantCulture) : "no gcc here", "≤ 1e-6"],
             ["whole solution over one application (1e-8)", Whole(whole.Clock / apply.Clock), "≤ 300"],
             ["iterations at 0.07, 1.0 and 4.1 million unknowns", $"{smallSolution!.Iterations}, {solution.Iterations}, {fourSolution!.Iterations}", "≤ 15, within 2"],
             ["bytes an unknown that the solver holds at 4.1 million", Paper.Ratio((double)fourSolution.Bytes / fourSolution.Unknowns), "≤ 80"],
@@ -52,7 +56,27 @@ internal static class StrengthBench
             ["first solution of a process over the median", Paper.Ratio(first.Clock / whole.Clock), "≤ 2"],
             ["time at 4.1 over 1.0 million unknowns", Paper.Ratio(four.Clock / whole.Clock), "≤ 4.8"],
         ]);
+        GeneralPurpose(quarterMillion: runs > 2);
         Paper.Words($"Median {Paper.Ms(whole.Clock)} ms for {solution.Unknowns.ToString(CultureInfo.InvariantCulture)} unknowns, {Paper.Ms(small.Clock)} ms for {smallSolution.Unknowns.ToString(CultureInfo.InvariantCulture)}, everything included but the grid; {Environment.ProcessorCount} threads.");
+    }
+
+    /// <summary>Seconds of a general-purpose solver over ours at 70 and 227 thousand unknowns, ours with everything but the grid.</summary>
+    private static void GeneralPurpose(bool quarterMillion)
+    {
+        var rows = new List<string[]>();
+        foreach (var (along, goal) in quarterMillion ? [(80, "≥ 20"), (120, "≥ 60")] : new[] { (80, "≥ 20") })
+        {
+            Paper.UnderWay($"strength: the general-purpose solver on {along} cells along");
+            Loading loading = Cantilever(along);
+            Times ours = new();
+            Solution solution = Timed(loading, null, ours);
+            for (int run = 0; run < 4; run++) Timed(loading, null, ours);
+            rows.Add(GeneralSolverRun.Best(loading, 2300, 0.35) is var (seconds, bytes)
+                ? [$"{solution.Unknowns.ToString(CultureInfo.InvariantCulture)} unknowns", Paper.Ratio(1000 * seconds / ours.Clock), goal, Paper.Ratio((double)bytes / solution.Bytes), "≥ 8"]
+                : [$"{solution.Unknowns.ToString(CultureInfo.InvariantCulture)} unknowns", "ccx is not installed", goal, "", ""]);
+        }
+
+        Paper.Table(["the better of two iterative solvers of a general-purpose program over ours", "time", "goal", "memory", "goal"], rows);
     }
 
     private static string Whole(double x) => x.ToString("0", CultureInfo.InvariantCulture);
@@ -82,19 +106,22 @@ internal static class StrengthBench
     }
 
     /// <summary>One operator and three long arrays, each timed as the least of ten goes.</summary>
-    private sealed class OperatorRun : IDisposable
+    private sealed unsafe class OperatorRun : IDisposable
     {
         private const int Goes = 10;
         private readonly Workers _workers = new(Environment.ProcessorCount, CancellationToken.None);
         private readonly BrickLevel _level;
-        private readonly NativeArray<float> _u, _r, _a, _b, _c;
+        private readonly NativeArray<float> _u, _r, _a, _b, _c, _shares;
+        private readonly BrickTwin? _twin = BrickTwin.Build();
 
         public OperatorRun(Loading loading)
         {
             VoxelGrid grid = loading.Grid;
-            _level = new(BrickRows.Of(grid), BrickFactors.Of(Plastic.Elastic, grid.CellMm), [], [], _workers);
+            _level = new(BrickRows.Of(grid), BrickFactors.Of(Plastic.Elastic, grid.CellMm), _workers);
             _u = new(_level.Length);
             _r = new(_level.Length);
+            _shares = new(_level.Rows.Shares.Length);
+            _level.Rows.Shares.CopyTo(_shares.Span);
             for (int n = 0; n < _u.Length; n++) _u.Span[n] = n % 7;
             _a = new(TriadLength);
             _b = new(TriadLength);
@@ -108,6 +135,32 @@ internal static class StrengthBench
         public const int TriadLength = 1 << 25;
 
         public double ApplyMs() => Least(() => _level.Apply(_u, _r));
+
+        /// <summary>The kernel alone, all layers by one thread.</summary>
+        public double KernelMs() => Least(() => BrickKernel.Add(_level.Rows, _shares.Start, _level.Factors, _u.Start, _r.Start, 0, _level.Rows.NZ));
+
+        public double? TwinMs() => _twin is null ? null : Least(() => _twin.Add(_level.Rows, _shares.Start, _level.Factors, _u.Start, _r.Start, 0, _level.Rows.NZ));
+
+        /// <summary>How far the two kernels' forces are apart.</summary>
+        public double? TwinDiffers
+        {
+            get
+            {
+                if (_twin is null) return null;
+                using NativeArray<float> other = new(_r.Length);
+                _r.Span.Clear();
+                BrickKernel.Add(_level.Rows, _shares.Start, _level.Factors, _u.Start, _r.Start, 0, _level.Rows.NZ);
+                _twin.Add(_level.Rows, _shares.Start, _level.Factors, _u.Start, other.Start, 0, _level.Rows.NZ);
+                double most = 0, apart = 0;
+                for (int n = 0; n < other.Length; n++)
+                {
+                    most = Math.Max(most, Math.Abs(other.Span[n]));
+                    apart = Math.Max(apart, Math.Abs(other.Span[n] - _r.Span[n]));
+                }
+
+                return apart / most;
+            }
+        }
 
         public double TriadMs() => Least(() => _workers.For(64, piece =>
         {
@@ -133,7 +186,8 @@ internal static class StrengthBench
         public void Dispose()
         {
             _level.Dispose();
-            foreach (NativeArray<float> array in (NativeArray<float>[])[_u, _r, _a, _b, _c]) array.Dispose();
+            _twin?.Dispose();
+            foreach (NativeArray<float> array in (NativeArray<float>[])[_u, _r, _a, _b, _c, _shares]) array.Dispose();
         }
     }
 }

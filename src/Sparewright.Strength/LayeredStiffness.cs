@@ -19,6 +19,7 @@ public sealed record LayeredStiffness
     {
         if (Fault(inLayerMPa, acrossLayersMPa, nuInLayer, nuAcross, shearAcrossMPa) is { } fault) throw new ArgumentException(fault);
         (InLayerMPa, AcrossLayersMPa, NuInLayer, NuAcross, ShearAcrossMPa) = (inLayerMPa, acrossLayersMPa, nuInLayer, nuAcross, shearAcrossMPa);
+        Elastic = ElasticOf();
     }
 
     public double InLayerMPa { get; }
@@ -49,16 +50,15 @@ public sealed record LayeredStiffness
     }
 
     /// <summary>The stiffness matrix in MPa: normal stresses from normal strains, then the two shear moduli (for engineering shear strains).</summary>
-    internal Elastic Elastic
+    internal Elastic Elastic { get; }
+
+    private Elastic ElasticOf()
     {
-        get
-        {
-            double n = InLayerMPa / AcrossLayersMPa;
-            double rest = 1 - NuInLayer - 2 * NuAcross * NuAcross * n;
-            double c11 = InLayerMPa * (1 - n * NuAcross * NuAcross) / ((1 + NuInLayer) * rest);
-            double c12 = InLayerMPa * (NuInLayer + n * NuAcross * NuAcross) / ((1 + NuInLayer) * rest);
-            return new(c11, c12, InLayerMPa * NuAcross / rest, AcrossLayersMPa * (1 - NuInLayer) / rest, ShearAcrossMPa, ShearInLayerMPa);
-        }
+        double n = InLayerMPa / AcrossLayersMPa;
+        double rest = 1 - NuInLayer - 2 * NuAcross * NuAcross * n;
+        double c11 = InLayerMPa * (1 - n * NuAcross * NuAcross) / ((1 + NuInLayer) * rest);
+        double c12 = InLayerMPa * (NuInLayer + n * NuAcross * NuAcross) / ((1 + NuInLayer) * rest);
+        return new(c11, c12, InLayerMPa * NuAcross / rest, AcrossLayersMPa * (1 - NuInLayer) / rest, ShearAcrossMPa, ShearInLayerMPa);
     }
 
     /// <summary>Stress in MPa from normal strains and engineering shear strains.</summary>

@@ -62,7 +62,7 @@ internal sealed class CureWork(KernelProgram kernel, LoadedPart part, IProgress<
             try
             {
                 // Cells as big as before, so that the two are told alike.
-                return changed.Least(changed.InCells((int)Math.Round(StrengthStage.CellsToCompare * changed.Solid.VolumeMm3 / part.Solid.VolumeMm3)), of, found.Up, cancel);
+                return changed.Least(changed.InCells((int)Math.Round(StrengthStage.CellsToCompare * changed.Solid.VolumeMm3 / part.Solid.VolumeMm3)), of, found.Up, found.Cases, cancel);
             }
             catch (NotConvergedException)
             {

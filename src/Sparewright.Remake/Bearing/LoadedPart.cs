@@ -43,15 +43,16 @@ internal sealed class LoadedPart(OpenedJob opened, IReadOnlyDictionary<string, D
     }
 
     /// <summary>The least margin of all loads as a print, and the face it is at; null where a load cannot be placed or the part gets away.</summary>
-    public LeastMargin? Least(PartUnderLoad part, PrintMaterial material, Direction up, CancellationToken cancel)
+    /// <param name="before">The same loads on this part or one much like it, answered: what is pressed there is a good guess here.</param>
+    public LeastMargin? Least(PartUnderLoad part, PrintMaterial material, Direction up, IReadOnlyList<CaseFound> before, CancellationToken cancel)
     {
         if (Loads(material.Habits, part.CellMm).Value is not { } placed) return null;
         LeastMargin? least = null;
-        foreach (SolidLoadCase @case in placed.Cases)
+        foreach (var (n, @case) in placed.Cases.Index())
         {
             LayeredStrength strength = AllowablesOf(material, @case.Load).Strength;
-            if (part.Solve(@case, Point3.Of(up.Vector()), material.Stiffness, s => MaximumStress.Of(s, strength), cancel: cancel).Solved is not { } solved) return null;
-            if (least is null || solved.Weakest.Reserve.Factor < least.Margin) least = new(solved.Weakest.Reserve.Factor, NameOf(solved.Weakest.Point.Face));
+            if (part.Compared(@case, Point3.Of(up.Vector()), material.Stiffness, s => MaximumStress.Of(s, strength), before[n].Solved.Pressed, cancel) is not { } weakest) return null;
+            if (least is null || weakest.Reserve.Factor < least.Margin) least = new(weakest.Reserve.Factor, NameOf(weakest.Point.Face));
         }
 
         return least;

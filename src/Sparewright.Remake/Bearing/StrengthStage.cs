@@ -64,7 +64,8 @@ internal sealed class StrengthStage(OpenedJob opened, LoadedPart part, bool show
         {
             Report($"solving the case “{@case.Load.Name}”");
             Allowables allowables = part.AllowablesOf(material, @case.Load);
-            CaseAnswer answer = fine.Solve(@case, Vector(up), material.Stiffness, s => MaximumStress.Of(s, allowables.Strength), surface?.Points, compares: true, cancel: cancel);
+            LayeredStrength strength = allowables.Strength;
+            CaseAnswer answer = fine.Solve(@case, Vector(up), material.Stiffness, s => MaximumStress.Of(s, strength), surface?.Points, compares: true, cancel: cancel);
             if (answer.Solved is not { } solved) return Loose(@case.Load, answer);
             cases.Add(new(@case.Load, solved, part.NameOf(solved.Weakest.Point.Face), Margin.Of(solved.Weakest.Stress, allowables, solved.StressPlusMinus), allowables, MaximumStress.Of(solved.Weakest.Stress, Bare(material.Strengths)), surface is null ? null : MarginPicture.Of(surface, solved.Reserves))
             { StrainOnce = material.StrainOnce, Screws = [.. part.ScrewsPulledBy(@case.Load, material)] });
@@ -74,25 +75,25 @@ internal sealed class StrengthStage(OpenedJob opened, LoadedPart part, bool show
         foreach (Direction way in (Direction[])[up, .. new[] { Direction.Up, Direction.Right, Direction.Back }.Where(d => Math.Abs(Point3.Dot(Vector(d), Vector(up))) < 0.5)])
         {
             Report($"comparing layers that lie with {way.ToString().ToLowerInvariant()} as the way up");
-            if (part.Least(coarse, material, way, cancel) is { } least) ways.Add(new(way, least.Margin, least.Element));
+            if (part.Least(coarse, material, way, cases, cancel) is { } least) ways.Add(new(way, least.Margin, least.Element));
         }
 
-        OldPart? old = Job.MadeBy == MadeBy.Moulding ? Old(table, coarse) : null;
+        OldPart? old = Job.MadeBy == MadeBy.Moulding ? Old(table, coarse, cases) : null;
         return new StrengthFound(opened, material, up, Job.Print.WayUp is not null, cases, [.. ways.OrderByDescending(w => w.Margin)], old, clock.Elapsed.TotalSeconds);
     }
 
     private void Report(string doing) => progress.Report(new(Stage.Strength, CuresFrom * _step++ / _steps, doing));
 
-    private OldPart? Old(MaterialTable table, PartUnderLoad coarse)
+    private OldPart? Old(MaterialTable table, PartUnderLoad coarse, List<CaseFound> print)
     {
         MouldedMaterial? said = Job.MadeOf is { } words ? table.Mould(words) : null;
         MouldedMaterial material = said ?? table.Mould(UsualMoulded)!;
         if (part.Loads(material.Habits, coarse.CellMm).Value is not { } placed) return null;
         var places = new List<OldPlace>();
-        foreach (SolidLoadCase @case in placed.Cases)
+        foreach (var (n, @case) in placed.Cases.Index())
         {
             Report($"the old part under “{@case.Load.Name}”");
-            if (coarse.Solve(@case, Vector(Direction.Up), material.Stiffness, s => MaximumStress.OfMoulded(s, material.StrengthMPa.Value), cancel: cancel).Solved is not { Weakest: { } weakest }) continue;
+            if (coarse.Compared(@case, Vector(Direction.Up), material.Stiffness, s => MaximumStress.OfMoulded(s, material.StrengthMPa.Value), print[n].Solved.Pressed, cancel) is not { } weakest) continue;
             places.Add(new(@case.Load.Name, part.NameOf(weakest.Point.Face), weakest.Point.At, weakest.Reserve, [.. WhereItBroke().Select(n => (n, part.DistanceMm(n, weakest.Point.At))).Where(n => double.IsFinite(n.Item2))], Job.BrokeAt.Count > 0));
         }
 

@@ -25,10 +25,10 @@ public sealed record PartSurface(IReadOnlyList<SurfacePoint> Points, IReadOnlyLi
         {
             int face = f;
             if (!IsNear(faces[f].Low, faces[f].High)) continue;
-            if (Patch.Of("", mesh, n => n == face, apartMm, at => (at - centre).Length <= withinMm) is { } patch) points.AddRange(patch.Samples.Select(s => new SurfacePoint(face, s.At, s.Inward * -1)));
+            if (Patch.Of("", mesh, n => n == face, apartMm, near: (centre, withinMm)) is { } patch) points.AddRange(patch.Samples.Select(s => new SurfacePoint(face, s.At, s.Inward * -1)));
         }
 
-        return new(points, SharpCornersOf(mesh, apartMm));
+        return new(points, SharpCornersOf(mesh, Math.Min(apartMm, WeakestPlace.LineWidthMm)));
 
         bool IsNear(Point3 low, Point3 high)
         {

@@ -12,34 +12,55 @@ using Sparewright.Strength.Stresses;
 namespace Sparewright.Strength.Cases;
 
 /// <summary>A load case answered: where it is weakest, and how sure that is.</summary>
-/// <param name="StressPlusMinus">The ± of the stress there as a share of it, from two cell sizes of the window about it.</param>
+/// <param name="Next">The weakest place apart from that, judged as closely; null where there is none.</param>
 /// <param name="DisplacementMm">The farthest that any corner of the grid moves.</param>
-/// <param name="Elements">Cells with solid in them: of the whole part's grid and of the window.</param>
-/// <param name="WindowCellMm">Edge of the cells that the weakest place was judged with.</param>
-/// <param name="Resolution">How well these show the round face there; null where it is flat.</param>
+/// <param name="Elements">Cells with solid in them: of the whole part's grid and of the windows.</param>
 /// <param name="PullingShare">See <see cref="ContactSolution.PullingShare"/>.</param>
-public sealed record SolvedCase(SolidLoadCase Case, WeakestPlace Weakest, double StressPlusMinus, double DisplacementMm, int Elements, double CellMm, double WindowCellMm, Resolution? Resolution, double PullingShare, double Seconds)
+/// <param name="Pressed">See <see cref="ContactSolution.Pressed"/>.</param>
+public sealed record SolvedCase(SolidLoadCase Case, JudgedPlace Place, JudgedPlace? Next, double DisplacementMm, int Elements, double CellMm, double PullingShare, IReadOnlyList<PressedPlace> Pressed, double Seconds)
 {
+    public WeakestPlace Weakest => Place.Weakest;
+
+    /// <summary>The ± of the stress there as a share of it.</summary>
+    public double StressPlusMinus => Place.StressPlusMinus;
+
+    /// <summary>Edge of the cells that the weakest place was judged with.</summary>
+    public double WindowCellMm => Place.CellMm;
+
+    /// <summary>How well these show the round face there; null where it is flat.</summary>
+    public Resolution? Resolution => Place.Resolution;
+
     /// <summary>The reserve at each point that was asked for, NaN where none is judged (<see cref="WeakestPlace.Reserves"/>).</summary>
     public IReadOnlyList<double> Reserves { get; init; } = [];
 
-    /// <summary>By which handbook case the stress at the weakest place was told, because the cells do not resolve it; null where the solver's own counts.</summary>
-    public HandbookPeak? Handbook { get; init; }
+    /// <summary>See <see cref="JudgedPlace.Handbook"/>.</summary>
+    public HandbookPeak? Handbook => Place.Handbook;
 
     /// <summary>The usual formulas beside the solver, where they were asked for and the shape allows one.</summary>
     public IReadOnlyList<SecondOpinion> Opinions { get; init; } = [];
 }
 
+/// <summary>A weak place as a window of fine cells shows it.</summary>
+/// <param name="StressPlusMinus">The ± of the stress there as a share of it, from two cell sizes of the window; 1 where there is but one.</param>
+/// <param name="CellMm">Edge of the cells that it was judged with.</param>
+/// <param name="Resolution">How well these show the round face there; null where it is flat.</param>
+/// <param name="Cells">How many of them hold solid.</param>
+public sealed record JudgedPlace(WeakestPlace Weakest, double StressPlusMinus, double CellMm, Resolution? Resolution, int Cells)
+{
+    /// <summary>By which handbook case the stress there was told, because the cells do not resolve it; null where the solver's own counts.</summary>
+    public HandbookPeak? Handbook { get; init; }
+}
+
 /// <summary>A load case answered, or why not: how the part gets away from what holds it.</summary>
 public readonly record struct CaseAnswer(SolvedCase? Solved, IReadOnlyList<FreePiece> Loose);
 
-/// <summary>A part's load cases: each solved on grids of falling cell size, and once more in a fine window about its weakest place.</summary>
+/// <summary>A part's load cases: each solved on grids of falling cell size, and once more in fine windows about its two weakest places.</summary>
 /// <param name="mesh">Its surface in the job's axes.</param>
 /// <param name="cells">How many cells the finest grid of the whole part has where it is all solid.</param>
 public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, double volumeMm3, int cells = PartUnderLoad.UsualCells)
 {
-    /// <summary>Some 400 thousand unknowns.</summary>
-    public const int UsualCells = 100_000;
+    /// <summary>Some million unknowns.</summary>
+    public const int UsualCells = 270_000;
 
     /// <summary>What lifts off is found on big cells first and put right on smaller ones.</summary>
     private static readonly ImmutableArray<double> Coarser = [4, 2, 1];
@@ -48,7 +69,10 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
     private const double WindowHalf = 6, WindowFiner = 4;
 
     /// <summary>How much bigger the cells of the second window are, from which the error is judged.</summary>
-    private const double CoarserBy = 1.5;
+    private const double CoarserBy = 2;
+
+    /// <summary>Points of the surface are so many cells apart: a window then looks closer.</summary>
+    private const double PointsApart = 2, PointsApartInWindow = 1.5;
 
     /// <summary>What happens within so many cells of a support is the support's doing.</summary>
     private const double CellsFromSupport = 2.5;
@@ -64,6 +88,14 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
     /// <summary>Edge of the whole part's cells, mm.</summary>
     public double CellMm { get; } = Math.Cbrt(volumeMm3 / cells);
 
+    private double SupportMm => CellsFromSupport * CellMm;
+
+    private double HalfMm => WindowHalf * CellMm;
+
+    private double FineMm => CellMm / WindowFiner;
+
+    private PartSurface Surface => _surface ??= PartSurface.Of(mesh, faces, PointsApart * CellMm);
+
     /// <summary>Solves a case on a grid whose z is the way up.</summary>
     /// <param name="judge">The reserve of a stress in that grid's axes.</param>
     /// <param name="shown">Points of the surface at which the reserve is wanted, too.</param>
@@ -71,47 +103,86 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
     public CaseAnswer Solve(SolidLoadCase @case, Point3 up, LayeredStiffness material, Func<Stress, Reserve> judge, IReadOnlyList<SurfacePoint>? shown = null, bool compares = false, IProgress<double>? progress = null, CancellationToken cancel = default)
     {
         var clock = Stopwatch.StartNew();
-        GridFrame frame = GridFrame.WithUp(up);
         ContactOutcome outcome = default;
         foreach (double factor in Coarser)
         {
-            VoxelGrid grid = VoxelGrid.Over(mesh, frame, factor * CellMm, cancel).WithoutSpecks();
             // A coarse grid may lose thin walls: only the finest has a say in what comes loose.
-            outcome = Contact.Solve(material, new GridLoads(@case, grid, material), outcome.Solved, cancel);
+            outcome = OnGrid(@case, up, material, factor * CellMm, outcome.Solved?.Pressed, factor != 1, cancel);
             if (outcome.Solved is null && factor == 1) return new(null, outcome.Loose);
             progress?.Report(factor == 1 ? 0.6 : 0.3 / factor);
         }
 
         ContactSolution whole = outcome.Solved!;
-        double supportMm = CellsFromSupport * CellMm;
-        _surface ??= PartSurface.Of(mesh, faces, CellMm);
-        WeakestPlace rough = WeakestPlace.Find(whole.Solution, @case, _surface, supportMm, judge) ?? throw new InvalidOperationException("no point of the surface could be judged");
-        if (!double.IsFinite(rough.Reserve.Factor)) return new(Answer(rough, 0, whole, CellMm, 0), []);
-
-        // Within half the window the cut faces are far enough away.
-        double halfMm = WindowHalf * CellMm, fineMm = CellMm / WindowFiner;
-        Solution? fine = Contact.InWindow(whole, mesh, rough.Point.At, halfMm, fineMm, cancel);
-        progress?.Report(0.85);
-        Solution? coarse = Contact.InWindow(whole, mesh, rough.Point.At, halfMm, fineMm * CoarserBy, cancel);
-        if (fine is null || coarse is null) return new(Answer(rough, Unknown, whole, CellMm, 0), []);
-        PartSurface near = PartSurface.Of(mesh, faces, fineMm * 1.5, rough.Point.At, halfMm / 2);
-        WeakestPlace weakest = WeakestPlace.Find(fine, @case, near, supportMm, judge) ?? rough;
-        if (ResolutionAt(faces[weakest.Point.Face], fineMm) == Resolution.NotResolved
-            && HandbookPeak.At(whole.Solution, mesh, faces[weakest.Point.Face], weakest.Point) is var (peak, stress) && judge(stress) is var reserve && reserve.Factor < weakest.Reserve.Factor)
-            return new(Answer(weakest with { Stress = stress, Reserve = reserve }, HandbookPeak.PlusMinus, whole, fineMm, fine.Grid.Cells) with { Handbook = peak }, []);
-        return new(Answer(weakest, ErrorOf(weakest, coarse), whole, fineMm, fine.Grid.Cells), []);
-
-        double ErrorOf(WeakestPlace place, Solution before)
+        JudgedSurface judged = JudgedOn(whole, @case, judge);
+        WeakestPlace rough = judged.Weakest() ?? throw new InvalidOperationException("no point of the surface could be judged");
+        JudgedPlace place = new(rough, 0, CellMm, ResolutionAt(rough, CellMm), 0);
+        JudgedPlace? next = null;
+        if (double.IsFinite(rough.Reserve.Factor))
         {
-            double touchMm = WeakestPlace.TouchMm(before.Grid.CellMm), used = 1 / place.Reserve.Factor;
-            bool touched = @case.Loads.Any(l => l.Patch.Samples.Any(s => (s.At - place.Point.At).Length < touchMm));
-            return WeakestPlace.StressAt(before, place.Point, touched) is { } stress && used > 0 ? TwoGridValue.Of(used, 1 / judge(stress).Factor, CoarserBy).Error / used : Unknown;
+            place = InWindow(whole, @case, rough, judge, cancel);
+            progress?.Report(0.8);
+            // So far away that the two windows do not overlap.
+            if (judged.Weakest((place.Weakest.Point.At, 2 * HalfMm)) is { } other && double.IsFinite(other.Reserve.Factor)) next = InWindow(whole, @case, other, judge, cancel);
+            if (next is not null && next.Weakest.Reserve.Factor < place.Weakest.Reserve.Factor) (place, next) = (next, place);
         }
 
-        SolvedCase Answer(WeakestPlace place, double plusMinus, ContactSolution solved, double cellMm, int more) => new(@case, place, plusMinus, Farthest(solved), solved.Solution.Grid.Cells + more,
-            CellMm, cellMm, ResolutionAt(faces[place.Point.Face], cellMm), solved.PullingShare, clock.Elapsed.TotalSeconds)
-        { Reserves = shown is null ? [] : WeakestPlace.Reserves(whole.Solution, @case, _surface!, shown, supportMm, judge), Opinions = compares ? new SecondOpinions(mesh, faces, solved, Math.Clamp(plusMinus, LeastError, MostError)).All() : [] };
+        IReadOnlyList<double> reserves = shown is null ? [] : WeakestPlace.Reserves(whole.Solution, @case, Surface, shown, SupportMm, judge);
+        return new(new(@case, place, next, whole.Solution.FarthestMm, whole.Solution.Grid.Cells + place.Cells + (next?.Cells ?? 0), CellMm, whole.PullingShare, whole.Pressed, clock.Elapsed.TotalSeconds)
+        {
+            Reserves = reserves,
+            Opinions = compares ? new SecondOpinions(mesh, faces, whole, Math.Clamp(place.StressPlusMinus, LeastError, MostError)).All() : [],
+        }, []);
     }
+
+    /// <summary>The weakest place by one solution on the grid and one window: enough to tell ways up, shapes or materials from each other, with no ±. Null where the part gets away.</summary>
+    /// <param name="pressed">What is pressed, from the case solved before on this part or one much like it.</param>
+    public WeakestPlace? Compared(SolidLoadCase @case, Point3 up, LayeredStiffness material, Func<Stress, Reserve> judge, IReadOnlyList<PressedPlace> pressed, CancellationToken cancel = default)
+    {
+        if (OnGrid(@case, up, material, CellMm, pressed, false, cancel).Solved is not { } whole || JudgedOn(whole, @case, judge).Weakest() is not { } rough) return null;
+        if (!double.IsFinite(rough.Reserve.Factor) || Contact.InWindow(whole, mesh, rough.Point.At, HalfMm, FineMm, cancel) is not { } fine) return rough;
+        WeakestPlace weakest = WeakestIn(fine, @case, rough, judge);
+        return OfHandbook(whole, weakest, judge) is var (byHandbook, _) ? byHandbook : weakest;
+    }
+
+    private ContactOutcome OnGrid(SolidLoadCase @case, Point3 up, LayeredStiffness material, double cellMm, IReadOnlyList<PressedPlace>? pressed, bool onlyToSee, CancellationToken cancel)
+    {
+        GridLoads loads;
+        using (Stages.Of("grid and loads")) loads = new(@case, VoxelGrid.Over(mesh, GridFrame.WithUp(up), cellMm, cancel).WithoutSpecks(), material);
+        return Contact.Solve(material, loads, pressed, onlyToSee, cancel);
+    }
+
+    private JudgedSurface JudgedOn(ContactSolution whole, SolidLoadCase @case, Func<Stress, Reserve> judge)
+    {
+        using var _ = Stages.Of("judge the surface");
+        return new(whole.Solution, @case, Surface, SupportMm, judge);
+    }
+
+    private JudgedPlace InWindow(ContactSolution whole, SolidLoadCase @case, WeakestPlace rough, Func<Stress, Reserve> judge, CancellationToken cancel)
+    {
+        using var _ = Stages.Of("window");
+        Solution? fine = Contact.InWindow(whole, mesh, rough.Point.At, HalfMm, FineMm, cancel), coarse = Contact.InWindow(whole, mesh, rough.Point.At, HalfMm, FineMm * CoarserBy, cancel);
+        if (fine is null || coarse is null) return new(rough, Unknown, CellMm, ResolutionAt(rough, CellMm), 0);
+        WeakestPlace weakest = WeakestIn(fine, @case, rough, judge);
+        if (OfHandbook(whole, weakest, judge) is var (byHandbook, peak)) return new(byHandbook, HandbookPeak.PlusMinus, FineMm, ResolutionAt(weakest, FineMm), fine.Grid.Cells) { Handbook = peak };
+        double touchMm = WeakestPlace.TouchMm(coarse.Grid.CellMm), used = 1 / weakest.Reserve.Factor;
+        bool touched = @case.Loads.Any(l => l.Patch.Samples.Any(s => (s.At - weakest.Point.At).Length < touchMm));
+        double error = WeakestPlace.StressAt(coarse, weakest.Point, touched) is { } stress && used > 0 ? TwoGridValue.Of(used, 1 / judge(stress).Factor, CoarserBy).Error / used : Unknown;
+        return new(weakest, error, FineMm, ResolutionAt(weakest, FineMm), fine.Grid.Cells);
+    }
+
+    /// <summary>The place with the handbook's stress where the window's cells do not resolve it and the handbook tells more; null otherwise.</summary>
+    private (WeakestPlace Place, HandbookPeak Peak)? OfHandbook(ContactSolution whole, WeakestPlace weakest, Func<Stress, Reserve> judge) =>
+        ResolutionAt(weakest, FineMm) == Resolution.NotResolved && HandbookPeak.At(whole.Solution, mesh, faces[weakest.Point.Face], weakest.Point) is var (peak, stress)
+        && judge(stress) is var reserve && reserve.Factor < weakest.Reserve.Factor ? (weakest with { Stress = stress, Reserve = reserve }, peak) : null;
+
+    private WeakestPlace WeakestIn(Solution window, SolidLoadCase @case, WeakestPlace rough, Func<Stress, Reserve> judge)
+    {
+        // Within half the window the cut faces are far enough away.
+        PartSurface near = PartSurface.Of(mesh, faces, FineMm * PointsApartInWindow, rough.Point.At, HalfMm / 2);
+        return new JudgedSurface(window, @case, near, SupportMm, judge).Weakest() ?? rough;
+    }
+
+    private Resolution? ResolutionAt(WeakestPlace place, double cellMm) => ResolutionAt(faces[place.Point.Face], cellMm);
 
     private static Resolution? ResolutionAt(SolidFace face, double cellMm) => face.Kind switch
     {
@@ -119,14 +190,4 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
         SurfaceKind.Torus => Resolutions.Of(2 * face.MinorRadiusMm, cellMm),
         _ => null,
     };
-
-    private static double Farthest(ContactSolution solved)
-    {
-        VoxelGrid grid = solved.Solution.Grid;
-        double most = 0;
-        for (int k = 0; k <= grid.NZ; k++)
-            for (int j = 0; j <= grid.NY; j++)
-                for (int i = 0; i <= grid.NX; i++) most = Math.Max(most, solved.Solution.At(i, j, k).Length);
-        return most;
-    }
 }

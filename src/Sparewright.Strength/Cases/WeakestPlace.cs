@@ -13,57 +13,18 @@ namespace Sparewright.Strength.Cases;
 public sealed record WeakestPlace(SurfacePoint Point, Stress Stress, Reserve Reserve, SharpCorner? SharpCorner)
 {
     /// <summary>Stress right at a sharp inner corner grows as the cells get smaller; it is read one wall line beside it (a usual nozzle draws 0.45 mm).</summary>
-    private const double LineWidthMm = 0.45;
-
-    /// <summary>So many points, the worst by the stress in the cell beneath, are looked at exactly.</summary>
-    private const int LookedAt = 600;
-
-    /// <param name="solution">Of the whole part or a window of it.</param>
-    /// <param name="supportMm">What lies so near a support is not judged.</param>
-    /// <param name="judge">The reserve of a stress in the grid's axes.</param>
-    public static WeakestPlace? Find(Solution solution, SolidLoadCase @case, PartSurface surface, double supportMm, Func<Stress, Reserve> judge)
-    {
-        double cellMm = solution.Grid.CellMm;
-        var supports = new Nearness(@case.Supports.SelectMany(s => s.Patch.Samples.Select(p => p.At)), supportMm);
-        var loads = new Nearness(@case.Loads.SelectMany(s => s.Patch.Samples.Select(p => p.At)), TouchMm(cellMm));
-        var corners = new Nearness(surface.SharpCorners.Select(c => c.At), Math.Max(LineWidthMm, 1.5 * cellMm));
-
-        var judged = new (double Factor, bool AtCorner)[surface.Points.Count];
-        Parallel.For(0, judged.Length, k =>
-        {
-            SurfacePoint p = surface.Points[k];
-            judged[k] = supports.Has(p.At) || Beneath(solution, p) is not { } stress ? (double.PositiveInfinity, false) : (judge(stress).Factor, corners.Has(p.At));
-        });
-
-        int[] worst = [.. Enumerable.Range(0, judged.Length).Where(k => !judged[k].AtCorner && double.IsFinite(judged[k].Factor)).OrderBy(k => judged[k].Factor).ThenBy(k => k).Take(LookedAt)];
-        var exact = new (Stress Stress, Reserve Reserve)[worst.Length];
-        Parallel.For(0, worst.Length, n =>
-        {
-            SurfacePoint p = surface.Points[worst[n]];
-            Stress stress = StressAt(solution, p, loads.Has(p.At))!.Value;
-            exact[n] = (stress, judge(stress));
-        });
-        if (worst.Length == 0) return null;
-        int least = Enumerable.Range(0, worst.Length).MinBy(n => exact[n].Reserve.Factor);
-
-        int? sharp = Enumerable.Range(0, judged.Length).Where(k => judged[k].AtCorner && judged[k].Factor < exact[least].Reserve.Factor).OrderBy(k => judged[k].Factor).Select(k => (int?)k).FirstOrDefault();
-        return new(surface.Points[worst[least]], exact[least].Stress, exact[least].Reserve,
-            sharp is { } s ? surface.SharpCorners.MinBy(c => (c.At - surface.Points[s].At).Length) : null);
-    }
+    internal const double LineWidthMm = 0.45;
 
     /// <summary>The reserve at each of some points of the surface, for looking at; NaN where none is judged: at a support, at a sharp inner corner, away from all cells.</summary>
     /// <param name="judge">The reserve of a stress in the grid's axes.</param>
     public static IReadOnlyList<double> Reserves(Solution solution, SolidLoadCase @case, PartSurface surface, IReadOnlyList<SurfacePoint> points, double supportMm, Func<Stress, Reserve> judge)
     {
-        double cellMm = solution.Grid.CellMm;
-        var supports = new Nearness(@case.Supports.SelectMany(s => s.Patch.Samples.Select(p => p.At)), supportMm);
-        var loads = new Nearness(@case.Loads.SelectMany(s => s.Patch.Samples.Select(p => p.At)), TouchMm(cellMm));
-        var corners = new Nearness(surface.SharpCorners.Select(c => c.At), LineWidthMm);
+        var near = new NearPoint(@case, surface, solution.Grid.CellMm, supportMm, LineWidthMm);
         var reserves = new double[points.Count];
         Parallel.For(0, reserves.Length, k =>
         {
             SurfacePoint p = points[k];
-            reserves[k] = supports.Has(p.At) || corners.Has(p.At) || StressAt(solution, p, loads.Has(p.At)) is not { } stress ? double.NaN : judge(stress).Factor;
+            reserves[k] = near.Support(p.At) || near.SharpCorner(p.At) || StressAt(solution, p, near.Load(p.At)) is not { } stress ? double.NaN : judge(stress).Factor;
         });
         return reserves;
     }
@@ -82,7 +43,7 @@ public sealed record WeakestPlace(SurfacePoint Point, Stress Stress, Reserve Res
     }
 
     /// <summary>The stress in the cell right beneath a point of the surface.</summary>
-    private static Stress? Beneath(Solution solution, SurfacePoint point)
+    internal static Stress? Beneath(Solution solution, SurfacePoint point)
     {
         VoxelGrid grid = solution.Grid;
         Point3 place = (grid.Frame.ToGrid(point.At) - grid.Origin) * (1 / grid.CellMm), inward = grid.Frame.ToGrid(point.Outward) * -1;
@@ -96,35 +57,5 @@ public sealed record WeakestPlace(SurfacePoint Point, Stress Stress, Reserve Res
             }
 
         return null;
-    }
-
-    /// <summary>Which points lie near some others, by boxes as big as near is far.</summary>
-    private sealed class Nearness
-    {
-        private readonly double _mm;
-        private readonly Dictionary<(int, int, int), List<Point3>> _boxes = [];
-
-        public Nearness(IEnumerable<Point3> points, double mm)
-        {
-            _mm = mm;
-            foreach (Point3 p in points)
-            {
-                var box = BoxOf(p);
-                if (!_boxes.TryGetValue(box, out List<Point3>? list)) _boxes[box] = list = [];
-                list.Add(p);
-            }
-        }
-
-        public bool Has(Point3 at)
-        {
-            var (x, y, z) = BoxOf(at);
-            for (int k = z - 1; k <= z + 1; k++)
-                for (int j = y - 1; j <= y + 1; j++)
-                    for (int i = x - 1; i <= x + 1; i++)
-                        if (_boxes.TryGetValue((i, j, k), out List<Point3>? list) && list.Exists(p => (p - at).Length <= _mm)) return true;
-            return false;
-        }
-
-        private (int, int, int) BoxOf(Point3 p) => ((int)Math.Floor(p.X / _mm), (int)Math.Floor(p.Y / _mm), (int)Math.Floor(p.Z / _mm));
     }
 }

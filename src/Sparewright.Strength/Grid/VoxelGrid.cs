@@ -16,6 +16,7 @@ public sealed class VoxelGrid
     public const double LeastShare = 0.01;
 
     private readonly float[] _shares;
+    private Pieces? _pieces;
 
     private VoxelGrid(GridFrame frame, Point3 origin, double cellMm, int nx, int ny, int nz, float[] shares, double volumeMm3)
     {
@@ -28,6 +29,9 @@ public sealed class VoxelGrid
 
     /// <summary>The lowest corner in the grid's axes, mm.</summary>
     public Point3 Origin { get; }
+
+    /// <summary>What hangs together.</summary>
+    public Pieces Pieces => _pieces ??= Pieces.Of(this);
 
     /// <summary>Edge of a cell in mm.</summary>
     public double CellMm { get; }
@@ -105,7 +109,7 @@ public sealed class VoxelGrid
     /// </summary>
     public VoxelGrid WithoutSpecks(double mostShare = 1e-3)
     {
-        Pieces pieces = Pieces.Of(this);
+        Pieces pieces = Pieces;
         double least = mostShare * pieces.VolumesMm3.Sum();
         if (pieces.VolumesMm3.All(v => v > least)) return this;
         var shares = (float[])_shares.Clone();

@@ -14,7 +14,7 @@ public static class RigidMovement
     public static IReadOnlyList<FreePiece> Of(Loading loading)
     {
         VoxelGrid grid = loading.Grid;
-        Pieces pieces = Pieces.Of(grid);
+        Pieces pieces = grid.Pieces;
         var centre = new Point3[pieces.Count];
         var cells = new int[pieces.Count];
         for (int k = 0; k < grid.NZ; k++)

@@ -10,36 +10,55 @@ namespace Sparewright.Strength.Loads;
 /// <param name="PullingShare">What supports that only push would still have to pull, as a share of all that holds: 0 where that was settled.</param>
 /// <param name="SupportsN">The force of each support on the part, N, in the job's axes.</param>
 /// <param name="Holds">Which springs of <see cref="GridLoads.Springs"/> hold.</param>
-public sealed record ContactSolution(GridLoads Loads, Solution Solution, int Rounds, double PullingShare, IReadOnlyList<Point3> SupportsN, IReadOnlyList<bool> Holds);
+public sealed record ContactSolution(GridLoads Loads, Solution Solution, int Rounds, double PullingShare, IReadOnlyList<Point3> SupportsN, IReadOnlyList<bool> Holds)
+{
+    /// <summary>What is pressed and what has lifted off, for the same case on another grid.</summary>
+    public IReadOnlyList<PressedPlace> Pressed => [.. Loads.Springs.Index().Where(s => s.Item.PushedOnly).Select(s => new PressedPlace(s.Item.Support, Loads.PointInJob(s.Item.Corner), Holds[s.Index]))];
+}
+
+/// <summary>Whether a support that only pushes does so at a point, in the job's axes.</summary>
+public readonly record struct PressedPlace(int Support, Point3 At, bool Presses);
 
 /// <summary>A load case solved, or how the part gets away from what holds it.</summary>
 public readonly record struct ContactOutcome(ContactSolution? Solved, IReadOnlyList<FreePiece> Loose);
 
 /// <summary>
 /// Supports that only push: solved again with those left out that pulled, and those taken in again that are pressed, until none is wrong. The first rounds are on soft supports, which lift off as a whole;
-/// stiff ones would peel off cell by cell.
+/// stiff ones would peel off cell by cell. Until it is clear what holds, three digits will do.
 /// </summary>
 public static class Contact
 {
-    private static readonly (double Share, int MostRounds)[] Stages = [(1e-3, 5), (3e-2, 5), (1, 12)];
+    private static readonly (double Share, int MostRounds)[] FromNothing = [(1e-3, 4), (3e-2, 3), (1, 8)];
 
     /// <summary>Wrong forces of all springs together below this share of all forces do not change an answer that is good to some percent.</summary>
-    private const double Settled = 1e-3;
+    private const double Settled = 5e-3;
+
+    /// <summary>On the way there, on soft supports or big cells, this is near enough.</summary>
+    private const double NearlySettled = 2e-2;
 
     /// <summary>Digits enough for stresses that are good to some percent.</summary>
     private static readonly SolveOptions Enough = new(1e-6);
 
+    /// <summary>Digits enough to see what lifts off.</summary>
+    private static readonly SolveOptions Roughly = new(1e-3);
+
     /// <summary>What holds where nothing does and nothing acts: so soft that it takes no part in any answer.</summary>
     private const double Steadying = 1e-4;
 
-    /// <param name="start">The same case on a coarser grid: what holds there is a good guess here.</param>
-    public static ContactOutcome Solve(LayeredStiffness material, GridLoads loads, ContactSolution? start = null, CancellationToken cancel = default)
+    /// <param name="start">What is pressed on another grid: a good guess here.</param>
+    /// <param name="onlyToSee">Only what lifts off is wanted, to three digits.</param>
+    public static ContactOutcome Solve(LayeredStiffness material, GridLoads loads, IReadOnlyList<PressedPlace>? start = null, bool onlyToSee = false, CancellationToken cancel = default)
     {
-        bool[] holds = start is null ? [.. Enumerable.Repeat(true, loads.Springs.Count)] : Guessed(loads, start);
-        (double, int)[] stages = !loads.Springs.Any(s => s.PushedOnly) ? [(1.0, 1)] : start is null ? Stages : [(1.0, 4)];
+        bool[] holds = Guessed(loads, start ?? []);
+        bool canLift = loads.Springs.Any(s => s.PushedOnly);
+        (double, int)[] stages = !canLift ? [(1.0, 1)] : start is null ? FromNothing : [(1.0, 5)];
+        using var solver = new GridSolver(material, loads.Grid, cancel: cancel);
+        Solution? solution = null;
         int rounds = 0;
         foreach (var (share, mostRounds) in stages)
         {
+            double settled = onlyToSee || share < 1 ? NearlySettled : Settled;
+            bool isExact = !canLift && !onlyToSee;
             for (int round = 1; ; round++)
             {
                 rounds++;
@@ -47,18 +66,9 @@ public static class Contact
                 IReadOnlyList<FreePiece> free = RigidMovement.Of(loading);
                 if (free.Count > 1 || free.Any(f => f.Movements.Any(m => IsDriven(loading, m)))) return new(null, free);
                 if (free.Count == 1) Steady(loading, loads);
-                Solution solution = Statics.Solve(material, loading, Enough, cancel: cancel);
-                double[] pushes = [.. loads.Springs.Select(s => (s.PushedOnly ? share : 1) * s.StiffnessNPerMm * (s.RestMm - Point3.Dot(s.Direction, solution.At(s.Corner))))];
-                double acting = 0, pulled = 0;
-                bool[] should = [.. holds.Select((_, k) => !loads.Springs[k].PushedOnly || pushes[k] > 0)];
-                for (int k = 0; k < holds.Length; k++)
-                {
-                    if (holds[k]) acting += Math.Abs(pushes[k]);
-                    if (should[k] != holds[k]) pulled += Math.Abs(pushes[k]);
-                }
-
-                double wrong = acting > 0 ? pulled / acting : 0;
-                if (wrong > Settled && round < mostRounds)
+                using (Stages.Of(isExact ? "solve" : "see what lifts off")) solution = solver.Solve(loading, isExact ? Enough : Roughly, solution, keepsGroups: true);
+                var (should, pushes, wrong) = Judged(loads, holds, solution, share);
+                if (wrong > settled && round < mostRounds)
                 {
                     holds = should;
                     continue;
@@ -70,14 +80,35 @@ public static class Contact
                     break;
                 }
 
+                if (!isExact && !onlyToSee)
+                {
+                    isExact = true;
+                    continue;
+                }
+
                 var supports = new Point3[loads.Case.Supports.Count];
                 for (int k = 0; k < holds.Length; k++)
                     if (holds[k]) supports[loads.Springs[k].Support] += solution.Grid.Frame.ToJob(loads.Springs[k].Direction * pushes[k]);
-                return new(new(loads, solution, rounds, wrong <= Settled ? 0 : wrong, supports, holds), []);
+                return new(new(loads, solution, rounds, wrong <= settled ? 0 : wrong, supports, holds), []);
             }
         }
 
         throw new InvalidOperationException("the last stage of contact did not answer");
+    }
+
+    /// <summary>Which springs should hold by what they do now, the push of each, and the forces of those that are wrong as a share of all.</summary>
+    private static (bool[] Should, double[] Pushes, double Wrong) Judged(GridLoads loads, bool[] holds, Solution solution, double share)
+    {
+        double[] pushes = [.. loads.Springs.Select(s => (s.PushedOnly ? share : 1) * s.StiffnessNPerMm * (s.RestMm - Point3.Dot(s.Direction, solution.At(s.Corner))))];
+        bool[] should = [.. holds.Select((_, k) => !loads.Springs[k].PushedOnly || pushes[k] > 0)];
+        double acting = 0, pulled = 0;
+        for (int k = 0; k < holds.Length; k++)
+        {
+            if (holds[k]) acting += Math.Abs(pushes[k]);
+            if (should[k] != holds[k]) pulled += Math.Abs(pushes[k]);
+        }
+
+        return (should, pushes, acting > 0 ? pulled / acting : 0);
     }
 
     /// <summary>The case on a finer window about a place of the solved whole, whose cut faces move as the whole does there; null where a piece in it hangs on nothing.</summary>
@@ -85,17 +116,24 @@ public static class Contact
     {
         Loading loading = SubModel.Around(whole.Solution, mesh, whole.Solution.Grid.Frame.ToGrid(centre), halfMm, cellMm, cancel);
         var loads = new GridLoads(whole.Loads.Case, loading.Grid, whole.Solution.Material, isWindow: true);
-        bool[] holds = Guessed(loads, whole);
+        bool[] holds = Guessed(loads, whole.Pressed);
         loads.AddTo(loading, k => holds[k]);
         if (RigidMovement.Of(loading).Count > 0) return null;
-        return Statics.Solve(whole.Solution.Material, loading, Enough, cancel: cancel);
+        using (Stages.Of("solve window")) return Statics.Solve(whole.Solution.Material, loading, Enough, cancel: cancel);
     }
 
-    /// <summary>Each spring holds if the nearest one of the same support held on the coarser grid.</summary>
-    private static bool[] Guessed(GridLoads loads, ContactSolution start)
+    /// <summary>Each spring holds if the same support presses at the nearest known place; where none is known, it holds.</summary>
+    private static bool[] Guessed(GridLoads loads, IReadOnlyList<PressedPlace> start)
     {
-        var before = start.Loads.Springs.Index().Where(s => s.Item.PushedOnly).GroupBy(s => s.Item.Support).ToDictionary(g => g.Key, g => g.Select(s => (At: start.Loads.PointOf(s.Item.Corner), Held: start.Holds[s.Index])).ToArray());
-        return [.. loads.Springs.Select(s => !s.PushedOnly || !before.TryGetValue(s.Support, out var near) || near.MinBy(n => (n.At - loads.PointOf(s.Corner)).Length).Held)];
+        var known = start.GroupBy(p => p.Support).ToDictionary(g => g.Key, g => g.ToArray());
+        var holds = new bool[loads.Springs.Count];
+        Parallel.For(0, holds.Length, k =>
+        {
+            SupportSpring spring = loads.Springs[k];
+            Point3 at = loads.PointInJob(spring.Corner);
+            holds[k] = !spring.PushedOnly || !known.TryGetValue(spring.Support, out PressedPlace[]? near) || near.MinBy(p => Point3.Dot(p.At - at, p.At - at)).Presses;
+        });
+        return holds;
     }
 
     /// <summary>Whether what acts does work on a movement that nothing hinders.</summary>

@@ -1,3 +1,4 @@
+using System.Runtime.InteropServices;
 using Sparewright.Solid;
 using Sparewright.Strength.Grid;
 using Sparewright.Strength.Solve;
@@ -36,6 +37,8 @@ public sealed class GridLoads
 
     public SolidLoadCase Case { get; }
 
+    public VoxelGrid Grid => _grid;
+
     /// <summary>Every spring of every support.</summary>
     public IReadOnlyList<SupportSpring> Springs { get; }
 
@@ -45,6 +48,9 @@ public sealed class GridLoads
         var (i, j, k) = _grid.CornerAt(corner);
         return _grid.PointOf(i, j, k);
     }
+
+    /// <summary>Where a corner is, in the job's axes, mm.</summary>
+    internal Point3 PointInJob(int corner) => _grid.Frame.ToJob(PointOf(corner));
 
     /// <summary>The loading with those springs that hold at the moment.</summary>
     /// <param name="pushedShare">Which share of their stiffness those have that only push.</param>
@@ -85,14 +91,14 @@ public sealed class GridLoads
 
     private void Add(int corner, Point3 force)
     {
-        _forces.TryGetValue(corner, out Point3 before);
-        _forces[corner] = before + force;
+        ref Point3 sum = ref CollectionsMarshal.GetValueRefOrAddDefault(_forces, corner, out _);
+        sum += force;
     }
 
     /// <summary>The springs of a patch, gathered at each corner: one square to the surface or along a direction, or three where all ways are held.</summary>
     private IEnumerable<SupportSpring> SpringsOf(int number, SurfaceSupport support, double perMm2)
     {
-        var at = new SortedDictionary<int, (double Stiffness, Point3 Inward)>();
+        var at = new Dictionary<int, (double Stiffness, Point3 Inward)>();
         foreach (SurfaceSample sample in support.Patch.Samples)
         {
             if (CellBeneath(sample) is not var (cell, place)) continue;
@@ -104,13 +110,13 @@ public sealed class GridLoads
                 double stiffness = perMm2 * sample.AreaMm2 * Weight(c, within);
                 if (stiffness <= 0) continue;
                 int corner = _grid.Corner(cell.I + (c & 1), cell.J + (c >> 1 & 1), cell.K + (c >> 2));
-                at.TryGetValue(corner, out var before);
-                at[corner] = (before.Stiffness + stiffness, before.Inward + inward * stiffness);
+                ref var sum = ref CollectionsMarshal.GetValueRefOrAddDefault(at, corner, out _);
+                sum = (sum.Stiffness + stiffness, sum.Inward + inward * stiffness);
             }
         }
 
         Point3 along = _grid.Frame.ToGrid(support.Direction);
-        foreach (var (corner, (stiffness, inward)) in at)
+        foreach (var (corner, (stiffness, inward)) in at.OrderBy(s => s.Key))
         {
             switch (support.Way)
             {

@@ -18,8 +18,9 @@ public sealed record Patch(string Name, IReadOnlyList<SurfaceSample> Samples)
     /// <summary>The triangles of some faces of a mesh, halved until none is longer than <paramref name="finestMm"/>.</summary>
     /// <param name="wanted">Whether a face, by its number in the solid's table, belongs to it.</param>
     /// <param name="within">Only pieces with their middle there.</param>
+    /// <param name="near">Only pieces with their middle within so many mm of a point; what lies farther off is not cut up at all.</param>
     /// <returns>Null where nothing is left.</returns>
-    public static Patch? Of(string name, Mesh mesh, Func<int, bool> wanted, double finestMm, Func<Point3, bool>? within = null)
+    public static Patch? Of(string name, Mesh mesh, Func<int, bool> wanted, double finestMm, Func<Point3, bool>? within = null, (Point3 Centre, double Mm)? near = null)
     {
         var samples = new List<SurfaceSample>();
         for (int t = 0; t < mesh.TriangleCount; t++)
@@ -36,6 +37,10 @@ public sealed record Patch(string Name, IReadOnlyList<SurfaceSample> Samples)
         {
             double ab = (b - a).Length, bc = (c - b).Length, ca = (a - c).Length;
             double longest = Math.Max(ab, Math.Max(bc, ca));
+            Point3 at = (a + b + c) * (1.0 / 3);
+            // No point of a triangle is farther from its middle than its longest edge.
+            double away = near is { } n ? (at - n.Centre).Length - n.Mm : double.NegativeInfinity;
+            if (away > longest) return;
             if (longest > finestMm)
             {
                 if (longest == ab) (a, b, c) = (c, a, b);
@@ -46,9 +51,9 @@ public sealed record Patch(string Name, IReadOnlyList<SurfaceSample> Samples)
                 return;
             }
 
-            Point3 at = (a + b + c) * (1.0 / 3), outward = Point3.Cross(b - a, c - a);
+            Point3 outward = Point3.Cross(b - a, c - a);
             double twice = outward.Length;
-            if (twice > 0 && within?.Invoke(at) != false) samples.Add(new(at, outward * (-1 / twice), twice / 2));
+            if (twice > 0 && away <= 0 && within?.Invoke(at) != false) samples.Add(new(at, outward * (-1 / twice), twice / 2));
         }
     }
 }

@@ -23,21 +23,49 @@ internal sealed record GroundSpring((int Slot, double Weight)[] Corners, double 
 internal sealed unsafe class BrickLevel : IDisposable
 {
     private readonly NativeArray<float> _shares;
+    private readonly float[] _about;
     private readonly Workers _workers;
 
-    public BrickLevel(BrickRows rows, in BrickFactors factors, int[] fixedAt, GroundSpring[] springs, Workers workers)
+    public BrickLevel(BrickRows rows, in BrickFactors factors, Workers workers)
     {
-        (Rows, Factors, FixedAt, Springs, _workers) = (rows, factors, fixedAt, springs, workers);
+        (Rows, Factors, _workers) = (rows, factors, workers);
         _shares = new(rows.Shares.Length);
         rows.Shares.CopyTo(_shares.Span);
+        _about = rows.SharesAbout();
+        foreach (float share in _about)
+            if (share > 0) Corners++;
         InverseDiagonal = new(3 * rows.Slots);
-        float[] about = rows.SharesAbout();
+        Hold([], []);
+    }
+
+    /// <summary>Where springs pull: what the inverse of the corner's own 3 × 3 block has over that of the diagonal.</summary>
+    public CornerBlock[] Corrections { get; private set; } = [];
+
+    public BrickRows Rows { get; }
+
+    public BrickFactors Factors { get; }
+
+    /// <summary>How many corners touch solid.</summary>
+    public int Corners { get; }
+
+    /// <summary>Places in the arrays (all x, all y, all z) that do not move.</summary>
+    public int[] FixedAt { get; private set; } = [];
+
+    public GroundSpring[] Springs { get; private set; } = [];
+
+    /// <summary>1 / diagonal; 0 where nothing moves and where no solid is.</summary>
+    public NativeArray<float> InverseDiagonal { get; }
+
+    /// <summary>Puts the grid on other supports.</summary>
+    public void Hold(int[] fixedAt, GroundSpring[] springs)
+    {
+        (FixedAt, Springs) = (fixedAt, springs);
+        int n = Rows.Slots;
         Span<float> inverse = InverseDiagonal.Span;
-        int n = rows.Slots;
         for (int slot = 0; slot < n; slot++)
         {
-            inverse[slot] = inverse[n + slot] = (float)(about[slot] * factors.DiagonalXY);
-            inverse[2 * n + slot] = (float)(about[slot] * factors.DiagonalZ);
+            inverse[slot] = inverse[n + slot] = (float)(_about[slot] * Factors.DiagonalXY);
+            inverse[2 * n + slot] = (float)(_about[slot] * Factors.DiagonalZ);
         }
 
         foreach (GroundSpring s in springs)
@@ -55,23 +83,8 @@ internal sealed unsafe class BrickLevel : IDisposable
         for (int at = 0; at < inverse.Length; at++)
             if (inverse[at] > 0) inverse[at] = 1 / inverse[at];
         foreach (int at in fixedAt) inverse[at] = 0;
-        Corrections = CornerBlock.Corrections(springs, about, factors, inverse);
+        Corrections = CornerBlock.Corrections(springs, _about, Factors, inverse);
     }
-
-    /// <summary>Where springs pull: what the inverse of the corner's own 3 × 3 block has over that of the diagonal.</summary>
-    public CornerBlock[] Corrections { get; }
-
-    public BrickRows Rows { get; }
-
-    public BrickFactors Factors { get; }
-
-    /// <summary>Places in the arrays (all x, all y, all z) that do not move.</summary>
-    public int[] FixedAt { get; }
-
-    public GroundSpring[] Springs { get; }
-
-    /// <summary>1 / diagonal; 0 where nothing moves and where no solid is.</summary>
-    public NativeArray<float> InverseDiagonal { get; }
 
     public int Length => 3 * Rows.Slots;
 
@@ -129,17 +142,25 @@ internal sealed unsafe class BrickLevel : IDisposable
         }
     }
 
-    /// <summary>
-    /// The grid of cells twice as long. A place that does not move stays so where the coarser grid has a corner there; between corners a stiff spring stands for it.
-    /// </summary>
+    /// <summary>The grid of cells twice as long, on no supports yet.</summary>
     public BrickLevel Coarser()
     {
-        BrickRows rows = Rows.Coarser();
+        BrickFactors f = Factors;
+        return new(Rows.Coarser(), new(2 * f.K11, 2 * f.K12, 2 * f.K13, 2 * f.K33, 2 * f.K44, 2 * f.K66), _workers);
+    }
+
+    /// <summary>
+    /// Puts the coarser grid on this one's supports. A place that does not move stays so where the coarser grid has a corner there; between corners a stiff spring stands for it.
+    /// </summary>
+    public void HoldCoarser(BrickLevel coarser)
+    {
+        BrickRows rows = coarser.Rows;
         var fixedAt = new HashSet<int>();
         var springs = new List<GroundSpring>();
+        var corners = new SortedDictionary<int, double>();
         foreach (GroundSpring s in Springs)
         {
-            var corners = new SortedDictionary<int, double>();
+            corners.Clear();
             foreach (var (slot, share) in s.Corners)
                 foreach (var (coarse, weight) in About(slot, rows)) corners[coarse] = corners.GetValueOrDefault(coarse) + share * weight;
             springs.Add(s with { Corners = [.. corners.Select(c => (c.Key, c.Value))] });
@@ -158,8 +179,7 @@ internal sealed unsafe class BrickLevel : IDisposable
             springs.Add(new([.. about], axis == 0 ? 1 : 0, axis == 1 ? 1 : 0, axis == 2 ? 1 : 0, 4 * (axis == 2 ? Factors.DiagonalZ : Factors.DiagonalXY)));
         }
 
-        BrickFactors f = Factors;
-        return new(rows, new(2 * f.K11, 2 * f.K12, 2 * f.K13, 2 * f.K33, 2 * f.K44, 2 * f.K66), [.. fixedAt.Order()], Merged(springs), _workers);
+        coarser.Hold([.. fixedAt.Order()], Merged(springs));
     }
 
     /// <summary>Springs of one cell that pull much the same way become one in their common middle: a coarser grid cannot tell them apart.</summary>

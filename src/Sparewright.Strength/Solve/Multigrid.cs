@@ -25,23 +25,24 @@ internal sealed class Multigrid : IDisposable
     private readonly List<BrickLevel> _owned = [];
     private readonly (float Keep, float Take)[] _steps;
     private readonly Workers _workers;
-    private readonly GroupLevel _groups;
-    private readonly BlockMatrix _down, _up;
-    private readonly double[] _lastB, _groupB, _groupX;
-    private readonly int[] _lastAt;
+    private readonly Elastic _elastic;
+    private readonly double _largest;
+    private GroupLevel? _groups;
+    private BlockMatrix? _down, _up;
+    private double[] _lastB = [], _groupB = [], _groupX = [];
+    private int[] _lastAt = [];
 
     public Multigrid(BrickLevel finest, Elastic elastic, double cellMm, Workers workers)
     {
-        _workers = workers;
-        double largest = Math.Max(3, BrickMatrix.LargestScaledEigenvalue(BrickMatrix.Of(elastic, cellMm)));
-        _steps = Chebyshev.Steps(largest);
+        (_workers, _elastic) = (workers, elastic);
+        _largest = Math.Max(3, BrickMatrix.LargestScaledEigenvalue(BrickMatrix.Of(elastic, cellMm)));
+        _steps = Chebyshev.Steps(_largest);
         BrickLevel level = finest;
         while (true)
         {
             workers.Cancel.ThrowIfCancellationRequested();
-            int corners = CornersOf(level.Rows);
-            BrickLevel? coarser = corners > FewCorners ? level.Coarser() : null;
-            if (coarser is not null && !TellsTheShape(level.Rows, coarser.Rows, corners))
+            BrickLevel? coarser = level.Corners > FewCorners ? level.Coarser() : null;
+            if (coarser is not null && !TellsTheShape(level, coarser))
             {
                 coarser.Dispose();
                 coarser = null;
@@ -52,20 +53,29 @@ internal sealed class Multigrid : IDisposable
             _owned.Add(coarser);
             level = coarser;
         }
+    }
 
-        WrittenDown last = WrittenDown.Of(level, BrickMatrix.Of(elastic, level.Factors.K11 / elastic.C11 * 16));
-        (_down, _up, _groups) = GroupLevel.Below(last.Matrix, last.Modes, last.Inverse, largest, workers);
+    /// <summary>Puts all levels on the supports of the finest grid.</summary>
+    /// <param name="keepsGroups">
+    /// The groups may keep the supports that they have, if they have any: still a good step where little has changed, and building them anew takes as long as several cycles on a small grid.
+    /// </param>
+    public void Hold(bool keepsGroups)
+    {
+        for (int at = 0; at + 1 < _levels.Count; at++) _levels[at].Grid.HoldCoarser(_levels[at + 1].Grid);
+        if (keepsGroups && _groups is not null) return;
+        BrickLevel level = _levels[^1].Grid;
+        WrittenDown last = WrittenDown.Of(level, BrickMatrix.Of(_elastic, level.Factors.K11 / _elastic.C11 * 16));
+        (_down, _up, _groups) = GroupLevel.Below(last.Matrix, last.Modes, last.Inverse, _largest, _workers);
         _lastAt = last.At;
         _lastB = new double[_lastAt.Length];
         _groupB = new double[_groups.Unknowns];
         _groupX = new double[_groups.Unknowns];
-        Bytes = _levels.Sum(l => l.Bytes) + _groups.Bytes + 16L * _down.Values.Length;
     }
 
-    public long Bytes { get; }
+    public long Bytes => _levels.Sum(l => l.Bytes) + (_groups?.Bytes ?? 0) + 16L * (_down?.Values.Length ?? 0);
 
     /// <summary>Grids of cells, then levels of groups.</summary>
-    public (int Grids, int Groups) Depth => (_levels.Count, _groups.Depth);
+    public (int Grids, int Groups) Depth => (_levels.Count, _groups?.Depth ?? 0);
 
     /// <summary>What is to be solved; may be written before each cycle.</summary>
     public NativeArray<float> B => _levels[0].B;
@@ -98,9 +108,9 @@ internal sealed class Multigrid : IDisposable
         {
             Span<float> k = own.K.Span, x = own.X.Span;
             for (int n = 0; n < _lastAt.Length; n++) _lastB[n] = k[_lastAt[n]];
-            _up.Multiply(_lastB, _groupB);
-            _groups.Cycle(_groupB, _groupX);
-            _down.Multiply(_groupX, _lastB);
+            _up!.Multiply(_lastB, _groupB);
+            _groups!.Cycle(_groupB, _groupX);
+            _down!.Multiply(_groupX, _lastB);
             for (int n = 0; n < _lastAt.Length; n++) x[_lastAt[n]] += (float)_lastB[n];
         }
 
@@ -139,13 +149,11 @@ internal sealed class Multigrid : IDisposable
     }
 
     /// <summary>Whether a coarser grid still shows walls and slits well enough to be worth it.</summary>
-    private static bool TellsTheShape(BrickRows fine, BrickRows coarse, int corners)
+    private static bool TellsTheShape(BrickLevel fine, BrickLevel coarse)
     {
-        if (corners <= ManyCorners) return 8.0 * CellsOf(coarse) / CellsOf(fine) <= MostSwelling;
-        return corners > ManyCornersWithSlits || Slits.ClosedByCoarser(fine) < FewClosed;
+        if (fine.Corners <= ManyCorners) return 8.0 * CellsOf(coarse.Rows) / CellsOf(fine.Rows) <= MostSwelling;
+        return fine.Corners > ManyCornersWithSlits || Slits.ClosedByCoarser(fine.Rows) < FewClosed;
     }
-
-    private static int CornersOf(BrickRows rows) => rows.SharesAbout().Count(s => s > 0);
 
     private static int CellsOf(BrickRows rows) => rows.Shares.Count(s => s > 0);
 

@@ -47,6 +47,9 @@ public sealed class Solution
     /// <summary>Unbalanced share of the loads.</summary>
     public double Residual { get; }
 
+    /// <summary>The square of the loads, by which what is unbalanced is measured.</summary>
+    internal double Loads { get; init; }
+
     /// <summary>Grids of cells, then levels of groups.</summary>
     public (int Grids, int Groups) Depth { get; }
 
@@ -83,11 +86,31 @@ public sealed class Solution
     /// <summary>Displacement of a corner in mm; zero away from all solid.</summary>
     public Point3 At(int corner)
     {
-        int slot = SlotOf(corner);
+        var (i, j, k) = Grid.CornerAt(corner);
+        return At(i, j, k);
+    }
+
+    public Point3 At(int i, int j, int k)
+    {
+        int slot = _rows.SlotOf(i, j, k);
         return slot < 0 ? default : new(_u[slot], _u[_rows.Slots + slot], _u[2 * _rows.Slots + slot]);
     }
 
-    public Point3 At(int i, int j, int k) => At(Grid.Corner(i, j, k));
+    /// <summary>The farthest that any corner moves, mm.</summary>
+    public double FarthestMm
+    {
+        get
+        {
+            double most = 0;
+            for (int slot = 0; slot < _rows.Slots; slot++)
+            {
+                double x = _u[slot], y = _u[_rows.Slots + slot], z = _u[2 * _rows.Slots + slot];
+                most = Math.Max(most, x * x + y * y + z * z);
+            }
+
+            return Math.Sqrt(most);
+        }
+    }
 
     /// <summary>Displacement in mm within a cell that holds solid, by its own trilinear interpolation; place in the cell 0 … 1 each way.</summary>
     public Point3 Within(int i, int j, int k, double x, double y, double z)

@@ -30,81 +30,8 @@ public static class Statics
     /// <exception cref="NotConvergedException">The iterations did not get there: the part is not fully held.</exception>
     public static Solution Solve(LayeredStiffness material, Loading loading, SolveOptions? options = null, IProgress<double>? progress = null, CancellationToken cancel = default)
     {
-        options ??= new();
-        VoxelGrid grid = loading.Grid;
-        var workers = new Workers(options.Threads ?? Environment.ProcessorCount, cancel);
-        BrickRows rows = BrickRows.Of(grid);
-        int Slot(int corner)
-        {
-            var (i, j, k) = grid.CornerAt(corner);
-            return rows.SlotOf(i, j, k);
-        }
-
-        int[] fixedAt = [.. loading.Fixed.Keys.Select(f => f.Axis * rows.Slots + Slot(f.Corner)).Order()];
-        GroundSpring[] springs = [.. loading.Springs.Select(s => new GroundSpring([.. s.Corners.Select(c => (rows.SlotOf(c.I, c.J, c.K), c.Weight))], s.Direction.X, s.Direction.Y, s.Direction.Z, s.StiffnessNPerMm))];
-        using var level = new BrickLevel(rows, BrickFactors.Of(material.Elastic, grid.CellMm), fixedAt, springs, workers);
-        using var multigrid = new Multigrid(level, material.Elastic, grid.CellMm, workers);
-        using NativeArray<double> x = new(level.Length), r = new(level.Length), p = new(level.Length), q = new(level.Length);
-
-        WriteLoads(loading, rows, r.Span);
-        foreach (var (place, mm) in loading.Fixed) x.Span[place.Axis * rows.Slots + Slot(place.Corner)] = mm;
-        double loads = workers.Sum(level.Length, (start, length) => LongVectors.Dot(r.Slice(start, length), r.Slice(start, length)));
-        level.Apply(x, q);
-        foreach (int at in fixedAt) (q.Span[at], r.Span[at]) = (0, 0);
-        // p is still zero: x stays.
-        double before = Advance(1);
-        loads = Math.Max(loads, before);
-
-        int iterations = 0;
-        double rz = 0, rr = before;
-        while (rr > options.Tolerance * options.Tolerance * loads)
-        {
-            cancel.ThrowIfCancellationRequested();
-            if (iterations == options.MostIterations) throw new NotConvergedException(iterations, Math.Sqrt(rr / loads));
-            multigrid.Cycle();
-            double rzNew = workers.Sum(level.Length, (start, length) => LongVectors.Dot(r.Slice(start, length), multigrid.X.Slice(start, length)));
-            double keep = iterations == 0 ? 0 : rzNew / rz;
-            rz = rzNew;
-            workers.Along(level.Length, (start, length) => LongVectors.Turn(keep, multigrid.X.Slice(start, length), p.Slice(start, length)));
-            level.Apply(p, q);
-            foreach (int at in fixedAt) q.Span[at] = 0;
-            double pq = workers.Sum(level.Length, (start, length) => LongVectors.Dot(p.Slice(start, length), q.Slice(start, length)));
-            if (!(pq > 0)) throw new NotConvergedException(iterations, Math.Sqrt(rr / loads));
-            rr = Advance(rz / pq);
-            iterations++;
-            progress?.Report(Math.Clamp(Math.Log(loads / rr) / -Math.Log(options.Tolerance * options.Tolerance), 0, 1));
-        }
-
-        level.Apply(x, q);
-        long bytes = multigrid.Bytes + 32L * level.Length;
-        return new(loading, material, rows, x.Span.ToArray(), q.Span, iterations, loads > 0 ? Math.Sqrt(rr / loads) : 0, multigrid.Depth, bytes);
-
-        double Advance(double step) => workers.Sum(level.Length, (start, length) =>
-            LongVectors.Advance(step, p.Slice(start, length), q.Slice(start, length), x.Slice(start, length), r.Slice(start, length), multigrid.B.Slice(start, length)));
-    }
-
-    private static void WriteLoads(Loading loading, BrickRows rows, Span<double> f)
-    {
-        foreach (var (corner, force) in loading.Forces)
-        {
-            var (i, j, k) = loading.Grid.CornerAt(corner);
-            Add(f, i, j, k, force.X, force.Y, force.Z);
-        }
-
-        foreach (PlaceSpring s in loading.Springs)
-            foreach (var (i, j, k, weight) in s.Corners)
-            {
-                double pull = s.StiffnessNPerMm * s.RestMm * weight;
-                Add(f, i, j, k, pull * s.Direction.X, pull * s.Direction.Y, pull * s.Direction.Z);
-            }
-
-        void Add(Span<double> to, int i, int j, int k, double x, double y, double z)
-        {
-            int at = rows.SlotOf(i, j, k);
-            to[at] += x;
-            to[rows.Slots + at] += y;
-            to[2 * rows.Slots + at] += z;
-        }
+        using var solver = new GridSolver(material, loading.Grid, options?.Threads, cancel);
+        return solver.Solve(loading, options, progress: progress);
     }
 }
 

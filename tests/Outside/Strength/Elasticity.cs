@@ -59,7 +59,7 @@ public sealed class Elasticity(ITestOutputHelper output)
     {
         VoxelGrid grid = VoxelGrid.OfShares(9, 7, 6, 0.5, (_, _, _) => 1);
         BrickRows rows = BrickRows.Of(grid);
-        using var level = new BrickLevel(rows, BrickFactors.Of(new LayeredStiffness(2400, 1700, 0.36, 0.3, 620).Elastic, 0.5), [], [], new Workers(2, Cancel));
+        using var level = new BrickLevel(rows, BrickFactors.Of(new LayeredStiffness(2400, 1700, 0.36, 0.3, 620).Elastic, 0.5), new Workers(2, Cancel));
         using NativeArray<float> u = new(level.Length), r = new(level.Length);
         double most = 0, within = 0;
         for (int pass = 0; pass < 2; pass++)

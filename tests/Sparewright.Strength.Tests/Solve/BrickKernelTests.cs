@@ -1,3 +1,5 @@
+using System.Diagnostics;
+using System.Runtime.Intrinsics.X86;
 using CsCheck;
 using Sparewright.Strength.Grid;
 using Sparewright.Strength.Solve;
@@ -21,7 +23,7 @@ public sealed class BrickKernelTests
         BrickRows rows = BrickRows.Of(grid);
         if (rows.Slots == 0) return;
         var workers = new Workers(g.Threads, CancellationToken.None);
-        using var level = new BrickLevel(rows, BrickFactors.Of(Layered.Elastic, 0.7), [], [], workers);
+        using var level = new BrickLevel(rows, BrickFactors.Of(Layered.Elastic, 0.7), workers);
         using NativeArray<double> u = new(level.Length), r = new(level.Length);
         using NativeArray<float> uf = new(level.Length), rf = new(level.Length);
         // What fills up blocks must not matter.
@@ -38,6 +40,20 @@ public sealed class BrickKernelTests
             Assert.Equal(expected[n], rf.Span[n], 3e-6 * scale);
         }
     }, iter: 150);
+
+    /// <summary>The same once more in a process that may not use the machine's wide vectors: what other machines do.</summary>
+    [Fact]
+    public async Task The_portable_path_agrees_with_the_plain_matrix_too()
+    {
+        if (!Avx.IsSupported) Assert.Skip("skipped: this machine takes the portable path anyhow");
+        var start = new ProcessStartInfo(Environment.ProcessPath!, ["-method", $"{typeof(BrickKernelTests).FullName}.{nameof(Both_precisions_agree_with_the_plain_matrix)}"]) { RedirectStandardOutput = true };
+        start.Environment["DOTNET_EnableAVX"] = "0";
+        using Process process = Process.Start(start)!;
+        string said = await process.StandardOutput.ReadToEndAsync(TestContext.Current.CancellationToken);
+        await process.WaitForExitAsync(TestContext.Current.CancellationToken);
+        Assert.True(process.ExitCode == 0, said);
+        Assert.Contains("Total: 1,", said, StringComparison.Ordinal);
+    }
 
     [Fact]
     public void The_diagonal_is_that_of_the_plain_matrix()
@@ -102,7 +118,7 @@ public sealed class BrickKernelTests
         VoxelGrid grid = VoxelGrid.OfShares(g.NX, g.NY, g.NZ, 1, (_, _, _) => random.NextDouble() < 0.3 ? 0 : random.NextDouble());
         BrickRows rows = BrickRows.Of(grid);
         if (rows.Slots == 0) return;
-        using var level = new BrickLevel(rows, BrickFactors.Of(Layered.Elastic, 1), [], [], new(1, CancellationToken.None));
+        using var level = new BrickLevel(rows, BrickFactors.Of(Layered.Elastic, 1), new(1, CancellationToken.None));
         using NativeArray<double> v = new(level.Length), w = new(level.Length);
         for (int n = 0; n < level.Length; n++) v.Span[n] = level.InverseDiagonal.Span[n] > 0 ? random.NextDouble() - 0.5 : 0;
         double quotient = 0;

@@ -1,0 +1,69 @@
+using System.Diagnostics;
+using System.Globalization;
+using Sparewright.Part.Record;
+using Sparewright.Solid;
+using Sparewright.Strength;
+using Sparewright.Strength.Cases;
+using Sparewright.Strength.Loads;
+using Sparewright.Strength.Margins;
+using Sparewright.Strength.Materials;
+
+namespace Sparewright.Bench;
+
+/// <summary>One load case of the example, from the solid to its two weakest places with their ±, and which stage takes how much of it.</summary>
+internal static class LoadCaseBench
+{
+    public static async Task WriteAsync(int runs)
+    {
+        Paper.UnderWay("strength: the example's load case");
+        var knuckle = new VentKnuckle();
+        await using var worker = new KernelWorker(KernelProgram.Find().OrThrow(), new WorkerLimits { PerRequest = TimeSpan.FromMinutes(5), ToStart = TimeSpan.FromMinutes(2) });
+        ExactSolid solid = (await worker.BuildAsync(knuckle.RecipeAt(knuckle.Free))).OrThrow();
+        Mesh mesh = (await solid.MeshAsync()).OrThrow();
+        PrintMaterial material = MaterialTable.Published.Print(knuckle.Job.Print!.Material!, [])!;
+        Load load = knuckle.Job.Loads[0];
+        LayeredStrength strength = Allowables.Of(material, load.Times, load.Lasts, knuckle.Job.Lives).Strength;
+
+        Times whole = new();
+        var stages = new SortedDictionary<string, Times>();
+        using var listener = new ActivityListener
+        {
+            ShouldListenTo = source => source == Stages.Source,
+            Sample = (ref ActivityCreationOptions<ActivityContext> _) => ActivitySamplingResult.AllData,
+        };
+        var sums = new Dictionary<string, double>();
+        listener.ActivityStopped = stage => sums[stage.OperationName] = sums.GetValueOrDefault(stage.OperationName) + stage.Duration.TotalMilliseconds;
+        ActivitySource.AddActivityListener(listener);
+        double first = 0;
+        SolvedCase? solved = null;
+        for (int run = 0; run <= runs; run++)
+        {
+            sums.Clear();
+            var clock = Stopwatch.StartNew();
+            var part = new PartUnderLoad(mesh, solid.Faces, solid.VolumeMm3);
+            SolidLoadCase @case = new LoadsOnSolid(knuckle.Job, knuckle.Job.Sizes.At(knuckle.Free), solid.Faces, mesh, part.CellMm / 2, material.Habits.DensityGPerCm3.Value).Of(load).Case!;
+            solved = part.Solve(@case, new(0, 0, 1), material.Stiffness, s => MaximumStress.Of(s, strength)).Solved!;
+            double ms = clock.Elapsed.TotalMilliseconds;
+            if (run == 0)
+            {
+                first = ms;
+                continue;
+            }
+
+            whole.Add(ms);
+            foreach (var (stage, sum) in sums)
+            {
+                if (!stages.TryGetValue(stage, out Times? times)) stages[stage] = times = new();
+                times.Add(sum);
+            }
+        }
+
+        Paper.Table(["a load case of the example", "figure", "goal"],
+        [
+            ["the first in a process, compiled as it goes", $"{Paper.Ms(first)} ms", "≤ 3 s"],
+            ["every other", $"{Paper.Ms(whole.Clock)} ms", ""],
+            .. stages.Select(s => new[] { $"of that: {s.Key}", $"{Paper.Ms(s.Value.Clock)} ms", "" }),
+        ]);
+        Paper.Words(string.Create(CultureInfo.InvariantCulture, $"{solved!.Elements} cells in all, {solved.CellMm:0.00} mm for the part; weakest {solved.Weakest.Reserve.Factor:0.0000} ± {100 * solved.StressPlusMinus:0} %, next {solved.Next?.Weakest.Reserve.Factor:0.0000} ± {100 * solved.Next?.StressPlusMinus:0} %. Stages within others are told twice: setting up and iterating belong to what is solved, solving windows to windows."));
+    }
+}

@@ -1,0 +1,129 @@
+using System.Diagnostics;
+using Sparewright.Strength.Grid;
+
+namespace Sparewright.Strength.Solve;
+
+/// <summary>One grid made ready for several loadings that differ in what acts and what holds. See <see cref="Statics"/> for the method.</summary>
+public sealed class GridSolver : IDisposable
+{
+    private readonly LayeredStiffness _material;
+    private readonly VoxelGrid _grid;
+    private readonly Workers _workers;
+    private readonly BrickRows _rows;
+    private readonly BrickLevel _level;
+    private readonly Multigrid _multigrid;
+    private readonly NativeArray<double> _x, _r, _p, _q;
+
+    /// <param name="threads">How many threads work; all if none is said.</param>
+    public GridSolver(LayeredStiffness material, VoxelGrid grid, int? threads = null, CancellationToken cancel = default)
+    {
+        using Activity? _ = Stages.Of("set up the grid");
+        (_material, _grid) = (material, grid);
+        _workers = new Workers(threads ?? Environment.ProcessorCount, cancel);
+        _rows = BrickRows.Of(grid);
+        _level = new BrickLevel(_rows, BrickFactors.Of(material.Elastic, grid.CellMm), _workers);
+        _multigrid = new Multigrid(_level, material.Elastic, grid.CellMm, _workers);
+        (_x, _r, _p, _q) = (new(_level.Length), new(_level.Length), new(_level.Length), new(_level.Length));
+    }
+
+    /// <param name="start">A solution on this grid to begin from, such as one under much the same loading.</param>
+    /// <param name="keepsGroups">See <see cref="Multigrid.Hold"/>.</param>
+    internal Solution Solve(Loading loading, SolveOptions? options = null, Solution? start = null, bool keepsGroups = false, IProgress<double>? progress = null)
+    {
+        if (loading.Grid != _grid) throw new ArgumentException("the loading belongs to another grid", nameof(loading));
+        options ??= new();
+        int[] fixedAt = [.. loading.Fixed.Keys.Select(f => f.Axis * _rows.Slots + SlotOf(f.Corner)).Order()];
+        using (Stages.Of("set up the supports"))
+        {
+            _level.Hold(fixedAt, [.. loading.Springs.Select(s => new GroundSpring([.. s.Corners.Select(c => (_rows.SlotOf(c.I, c.J, c.K), c.Weight))], s.Direction.X, s.Direction.Y, s.Direction.Z, s.StiffnessNPerMm))]);
+            _multigrid.Hold(keepsGroups);
+        }
+
+        using Activity? iterating = Stages.Of("iterate");
+        Span<double> x = _x.Span;
+        _p.Span.Clear();
+        _r.Span.Clear();
+        x.Clear();
+        WriteLoads(loading);
+        start?.Raw.CopyTo(x);
+        foreach (var (place, mm) in loading.Fixed) x[place.Axis * _rows.Slots + SlotOf(place.Corner)] = mm;
+        double loads = _workers.Sum(_level.Length, (from, length) => LongVectors.Dot(_r.Slice(from, length), _r.Slice(from, length)));
+        _level.Apply(_x, _q);
+        foreach (int at in fixedAt) (_q.Span[at], _r.Span[at]) = (0, 0);
+        // p is still zero: x stays.
+        double rr = Advance(1);
+        // What moved places ask for counts as load too.
+        loads = Math.Max(loads, start?.Loads ?? rr);
+        int iterations = Iterate(options, fixedAt, loads, ref rr, progress);
+        iterating?.SetTag("cells", _grid.Cells).SetTag("iterations", iterations);
+        _level.Apply(_x, _q);
+        long bytes = _multigrid.Bytes + 32L * _level.Length;
+        return new(loading, _material, _rows, x.ToArray(), _q.Span, iterations, loads > 0 ? Math.Sqrt(rr / loads) : 0, _multigrid.Depth, bytes) { Loads = loads };
+    }
+
+    private int Iterate(SolveOptions options, int[] fixedAt, double loads, ref double rr, IProgress<double>? progress)
+    {
+        int iterations = 0;
+        double rz = 0;
+        while (rr > options.Tolerance * options.Tolerance * loads)
+        {
+            _workers.Cancel.ThrowIfCancellationRequested();
+            if (iterations == options.MostIterations) throw new NotConvergedException(iterations, Math.Sqrt(rr / loads));
+            _multigrid.Cycle();
+            double rzNew = _workers.Sum(_level.Length, (from, length) => LongVectors.Dot(_r.Slice(from, length), _multigrid.X.Slice(from, length)));
+            double keep = iterations == 0 ? 0 : rzNew / rz;
+            rz = rzNew;
+            _workers.Along(_level.Length, (from, length) => LongVectors.Turn(keep, _multigrid.X.Slice(from, length), _p.Slice(from, length)));
+            _level.Apply(_p, _q);
+            foreach (int at in fixedAt) _q.Span[at] = 0;
+            double pq = _workers.Sum(_level.Length, (from, length) => LongVectors.Dot(_p.Slice(from, length), _q.Slice(from, length)));
+            if (!(pq > 0)) throw new NotConvergedException(iterations, Math.Sqrt(rr / loads));
+            rr = Advance(rz / pq);
+            iterations++;
+            progress?.Report(Math.Clamp(Math.Log(loads / rr) / -Math.Log(options.Tolerance * options.Tolerance), 0, 1));
+        }
+
+        return iterations;
+    }
+
+    private double Advance(double step) => _workers.Sum(_level.Length, (from, length) =>
+        LongVectors.Advance(step, _p.Slice(from, length), _q.Slice(from, length), _x.Slice(from, length), _r.Slice(from, length), _multigrid.B.Slice(from, length)));
+
+    private void WriteLoads(Loading loading)
+    {
+        foreach (var (corner, force) in loading.Forces)
+        {
+            var (i, j, k) = _grid.CornerAt(corner);
+            Add(i, j, k, force.X, force.Y, force.Z);
+        }
+
+        foreach (PlaceSpring s in loading.Springs)
+            foreach (var (i, j, k, weight) in s.RestMm == 0 ? [] : s.Corners)
+            {
+                double pull = s.StiffnessNPerMm * s.RestMm * weight;
+                Add(i, j, k, pull * s.Direction.X, pull * s.Direction.Y, pull * s.Direction.Z);
+            }
+
+        void Add(int i, int j, int k, double x, double y, double z)
+        {
+            Span<double> f = _r.Span;
+            int at = _rows.SlotOf(i, j, k);
+            f[at] += x;
+            f[_rows.Slots + at] += y;
+            f[2 * _rows.Slots + at] += z;
+        }
+    }
+
+    private int SlotOf(int corner)
+    {
+        var (i, j, k) = _grid.CornerAt(corner);
+        return _rows.SlotOf(i, j, k);
+    }
+
+    public void Dispose()
+    {
+        _multigrid.Dispose();
+        _level.Dispose();
+        foreach (NativeArray<double> array in (NativeArray<double>[])[_x, _r, _p, _q]) array.Dispose();
+    }
+}
