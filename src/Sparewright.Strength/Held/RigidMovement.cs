@@ -58,8 +58,11 @@ public static class RigidMovement
             yield return (grid.PointOf(i, j, k), axis switch { 0 => new(1, 0, 0), 1 => new(0, 1, 0), _ => new(0, 0, 1) }, piece => Touches(grid, pieces, corner, piece));
         }
 
-        foreach (PlaceSpring s in loading.Springs)
-            yield return (grid.PointOf(s.I + s.Place.X, s.J + s.Place.Y, s.K + s.Place.Z), s.Direction, piece => pieces.Of(s.I, s.J, s.K) == piece);
+        foreach (CornerSpring s in loading.Springs)
+        {
+            var (i, j, k) = grid.CornerAt(s.Corner);
+            yield return (grid.PointOf(i, j, k), s.Direction, piece => Touches(grid, pieces, s.Corner, piece));
+        }
     }
 
     private static bool Touches(VoxelGrid grid, Pieces pieces, int corner, int piece)

@@ -40,6 +40,23 @@ internal sealed class BlockMatrix(int rows, int columns, int blockRows, int bloc
         }
     }
 
+    /// <summary>y = Aᵀ x.</summary>
+    public void MultiplyTransposed(ReadOnlySpan<double> x, Span<double> y)
+    {
+        y.Clear();
+        for (int row = 0; row < Rows; row++)
+        {
+            ReadOnlySpan<double> source = x.Slice(row * BlockRows, BlockRows);
+            for (int at = Start[row]; at < Start[row + 1]; at++)
+            {
+                ReadOnlySpan<double> block = Block(at);
+                Span<double> target = y.Slice(Column[at] * BlockColumns, BlockColumns);
+                for (int m = 0; m < BlockRows; m++)
+                    for (int n = 0; n < BlockColumns; n++) target[n] += block[m * BlockColumns + n] * source[m];
+            }
+        }
+    }
+
     public double[] Diagonal()
     {
         var diagonal = new double[Rows * BlockRows];

@@ -25,6 +25,9 @@ internal sealed unsafe class BrickLevel : IDisposable
     private readonly NativeArray<float> _shares;
     private readonly float[] _about;
     private readonly Workers _workers;
+    private double[] _pulls = [];
+    private int[] _pulledSlots = [];
+    private (int Spring, double Weight)[] _pulledBy = [];
 
     public BrickLevel(BrickRows rows, in BrickFactors factors, Workers workers)
     {
@@ -60,6 +63,9 @@ internal sealed unsafe class BrickLevel : IDisposable
     public void Hold(int[] fixedAt, GroundSpring[] springs)
     {
         (FixedAt, Springs) = (fixedAt, springs);
+        _pulls = new double[springs.Length];
+        var pulled = springs.Index().SelectMany(s => s.Item.Corners.Select(c => (c.Slot, Spring: s.Index, c.Weight))).OrderBy(p => p.Slot).ThenBy(p => p.Spring).ToArray();
+        (_pulledSlots, _pulledBy) = ([.. pulled.Select(p => p.Slot)], [.. pulled.Select(p => (p.Spring, p.Weight))]);
         int n = Rows.Slots;
         Span<float> inverse = InverseDiagonal.Span;
         for (int slot = 0; slot < n; slot++)
@@ -89,55 +95,69 @@ internal sealed unsafe class BrickLevel : IDisposable
     public int Length => 3 * Rows.Slots;
 
     /// <summary>r = K u, also at the places that do not move (there it is the force that holds them).</summary>
-    public void Apply<T>(NativeArray<T> u, NativeArray<T> r) where T : unmanaged
+    /// <param name="then">
+    /// What is to be done with each stretch of the arrays while it is still in the cache: the piece of work it belongs to, its start and length. By then nobody reads u there any more, so u may be changed.
+    /// Pieces run side by side, the stretches of one piece one after the other.
+    /// </param>
+    public void Apply<T>(NativeArray<T> u, NativeArray<T> r, Action<int, int, int>? then = null) where T : unmanaged
     {
         // Even pieces first, then odd ones: no two of a kind share a plane of corners, and each plane gets its forces in the same order always.
         int chunks = Rows.Chunks.Length;
         T* from = u.Start, to = r.Start;
+        PullOfSprings(u);
         bool isBig = Rows.Shares.Length > 20000;
-        _workers.For((chunks + 1) / 2, half => Piece(2 * half, from, to), isBig);
-        if (chunks > 1) _workers.For(chunks / 2, half => Piece(2 * half + 1, from, to), isBig);
-        if (typeof(T) == typeof(float)) AddSprings((float*)from, (float*)to);
-        else AddSprings((double*)from, (double*)to);
+        _workers.For((chunks + 1) / 2, half => Piece(2 * half, from, to, then), isBig);
+        if (chunks > 1) _workers.For(chunks / 2, half => Piece(2 * half + 1, from, to, then), isBig);
     }
 
-    private void Piece<T>(int chunk, T* u, T* r) where T : unmanaged
+    private void Piece<T>(int chunk, T* u, T* r, Action<int, int, int>? then) where T : unmanaged
     {
         var (from, to) = Rows.Chunks[chunk];
-        // The planes between two pieces are cleared by the even one, which comes first.
-        bool even = chunk % 2 == 0;
-        int start = Rows.PlaneStart[even ? from : from + 1];
-        int end = Rows.PlaneStart[even || to == Rows.NZ ? to + 1 : to];
-        for (int axis = 0; axis < 3; axis++) new Span<T>(r + axis * Rows.Slots + start, end - start).Clear();
+        bool even = chunk % 2 == 0, isLast = to == Rows.NZ;
+        // The planes between two pieces are cleared by the even one, which comes first, and finished by the odd one.
+        Clear(r, Rows.PlaneStart[even ? from : from + 1], Rows.PlaneStart[even || isLast ? to + 1 : to]);
         BrickKernel.Add(Rows, _shares.Start, Factors, u, r, from, to);
+        int start = Rows.PlaneStart[even && from > 0 ? from + 1 : from], end = Rows.PlaneStart[even && !isLast ? to : to + 1];
+        AddSprings(r, start, end);
+        if (then is null) return;
+        for (int axis = 0; axis < 3; axis++) then(chunk, axis * Rows.Slots + start, end - start);
     }
 
-    private void AddSprings(double* u, double* r)
+    private void Clear<T>(T* r, int start, int end) where T : unmanaged
     {
-        int n = Rows.Slots;
-        foreach (GroundSpring s in Springs)
+        for (int axis = 0; axis < 3; axis++) new Span<T>(r + axis * Rows.Slots + start, end - start).Clear();
+    }
+
+    /// <summary>What each spring pulls with at these displacements.</summary>
+    private void PullOfSprings<T>(NativeArray<T> u) where T : unmanaged
+    {
+        for (int n = 0; n < Springs.Length; n++)
+            _pulls[n] = typeof(T) == typeof(float) ? Springs[n].ForceOf(new ReadOnlySpan<float>(u.Start, Length), Rows.Slots) : Springs[n].ForceOf(new ReadOnlySpan<double>(u.Start, Length), Rows.Slots);
+    }
+
+    private void AddSprings<T>(T* r, int start, int end) where T : unmanaged
+    {
+        int n = Rows.Slots, at = Array.BinarySearch(_pulledSlots, start);
+        if (at < 0) at = ~at;
+        // Several springs may pull the same corner: the first of them.
+        while (at > 0 && _pulledSlots[at - 1] == start) at--;
+        for (; at < _pulledSlots.Length && _pulledSlots[at] < end; at++)
         {
-            double force = s.ForceOf(new ReadOnlySpan<double>(u, Length), n);
-            foreach (var (slot, weight) in s.Corners)
+            var (spring, weight) = _pulledBy[at];
+            GroundSpring s = Springs[spring];
+            double force = _pulls[spring] * weight;
+            int slot = _pulledSlots[at];
+            if (typeof(T) == typeof(float))
             {
-                r[slot] += force * weight * s.X;
-                r[n + slot] += force * weight * s.Y;
-                r[2 * n + slot] += force * weight * s.Z;
+                ((float*)r)[slot] += (float)(force * s.X);
+                ((float*)r)[n + slot] += (float)(force * s.Y);
+                ((float*)r)[2 * n + slot] += (float)(force * s.Z);
             }
-        }
-    }
-
-    private void AddSprings(float* u, float* r)
-    {
-        int n = Rows.Slots;
-        foreach (GroundSpring s in Springs)
-        {
-            double force = s.ForceOf(new ReadOnlySpan<float>(u, Length), n);
-            foreach (var (slot, weight) in s.Corners)
+            else
             {
-                r[slot] += (float)(force * weight * s.X);
-                r[n + slot] += (float)(force * weight * s.Y);
-                r[2 * n + slot] += (float)(force * weight * s.Z);
+                ((double*)r)[slot] += force * s.X;
+                ((double*)r)[n + slot] += force * s.Y;
+                ((double*)r)[2 * n + slot] += force * s.Z;
             }
         }
     }

@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using Sparewright.Solid;
 using Sparewright.Strength.Grid;
 
 namespace Sparewright.Strength.Solve;
@@ -35,7 +36,7 @@ public sealed class GridSolver : IDisposable
         int[] fixedAt = [.. loading.Fixed.Keys.Select(f => f.Axis * _rows.Slots + SlotOf(f.Corner)).Order()];
         using (Stages.Of("set up the supports"))
         {
-            _level.Hold(fixedAt, [.. loading.Springs.Select(s => new GroundSpring([.. s.Corners.Select(c => (_rows.SlotOf(c.I, c.J, c.K), c.Weight))], s.Direction.X, s.Direction.Y, s.Direction.Z, s.StiffnessNPerMm))]);
+            _level.Hold(fixedAt, [.. loading.Springs.Select(s => new GroundSpring([(SlotOf(s.Corner), 1)], s.Direction.X, s.Direction.Y, s.Direction.Z, s.StiffnessNPerMm))]);
             _multigrid.Hold(keepsGroups);
         }
 
@@ -65,6 +66,7 @@ public sealed class GridSolver : IDisposable
     {
         int iterations = 0;
         double rz = 0;
+        var parts = new double[_rows.Chunks.Length];
         while (rr > options.Tolerance * options.Tolerance * loads)
         {
             _workers.Cancel.ThrowIfCancellationRequested();
@@ -74,9 +76,12 @@ public sealed class GridSolver : IDisposable
             double keep = iterations == 0 ? 0 : rzNew / rz;
             rz = rzNew;
             _workers.Along(_level.Length, (from, length) => LongVectors.Turn(keep, _multigrid.X.Slice(from, length), _p.Slice(from, length)));
-            _level.Apply(_p, _q);
+            // Where nothing moves p is 0, so what holds there does not count.
+            Array.Clear(parts);
+            _level.Apply(_p, _q, (piece, from, length) => parts[piece] += LongVectors.Dot(_p.Slice(from, length), _q.Slice(from, length)));
             foreach (int at in fixedAt) _q.Span[at] = 0;
-            double pq = _workers.Sum(_level.Length, (from, length) => LongVectors.Dot(_p.Slice(from, length), _q.Slice(from, length)));
+            double pq = 0;
+            foreach (double part in parts) pq += part;
             if (!(pq > 0)) throw new NotConvergedException(iterations, Math.Sqrt(rr / loads));
             rr = Advance(rz / pq);
             iterations++;
@@ -91,26 +96,16 @@ public sealed class GridSolver : IDisposable
 
     private void WriteLoads(Loading loading)
     {
-        foreach (var (corner, force) in loading.Forces)
-        {
-            var (i, j, k) = _grid.CornerAt(corner);
-            Add(i, j, k, force.X, force.Y, force.Z);
-        }
+        Span<double> f = _r.Span;
+        foreach (var (corner, force) in loading.Forces) Add(f, corner, force);
+        foreach (CornerSpring s in loading.Springs) Add(f, s.Corner, s.Direction * (s.StiffnessNPerMm * s.RestMm));
 
-        foreach (PlaceSpring s in loading.Springs)
-            foreach (var (i, j, k, weight) in s.RestMm == 0 ? [] : s.Corners)
-            {
-                double pull = s.StiffnessNPerMm * s.RestMm * weight;
-                Add(i, j, k, pull * s.Direction.X, pull * s.Direction.Y, pull * s.Direction.Z);
-            }
-
-        void Add(int i, int j, int k, double x, double y, double z)
+        void Add(Span<double> to, int corner, Point3 force)
         {
-            Span<double> f = _r.Span;
-            int at = _rows.SlotOf(i, j, k);
-            f[at] += x;
-            f[_rows.Slots + at] += y;
-            f[2 * _rows.Slots + at] += z;
+            int at = SlotOf(corner);
+            to[at] += force.X;
+            to[_rows.Slots + at] += force.Y;
+            to[2 * _rows.Slots + at] += force.Z;
         }
     }
 

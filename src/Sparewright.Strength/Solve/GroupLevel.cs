@@ -35,7 +35,8 @@ internal sealed class GroupLevel
 
         double bound = largest ?? Largest();
         _steps = Chebyshev.Steps(bound);
-        (_down, _up, _coarser) = Below(matrix, modes, _inverse, bound, workers);
+        (_, _down, _coarser) = Below(matrix, modes, _inverse, bound, workers);
+        _up = _down.Transposed();
         _coarseB = new double[_coarser.Unknowns];
         _coarseX = new double[_coarser.Unknowns];
     }
@@ -48,17 +49,19 @@ internal sealed class GroupLevel
     /// <summary>Bytes held from here down.</summary>
     public long Bytes => 8L * (_matrix.Values.Length + 4 * Unknowns + 2 * (_down?.Values.Length ?? 0)) + (_coarser?.Bytes ?? 0);
 
-    /// <summary>The interpolation from groups to a level, its transpose, and the level of groups.</summary>
-    public static (BlockMatrix Down, BlockMatrix Up, GroupLevel Coarser) Below(BlockMatrix matrix, double[] modes, double[] inverse, double largest, Workers workers)
+    /// <summary>By which share of D⁻¹A the groups' movements are smoothed.</summary>
+    public static double SmoothedBy(double largest) => 4 / (3 * largest);
+
+    /// <summary>The groups' own rigid movements on a level, the same smoothed, which interpolates, and the level of groups.</summary>
+    public static (BlockMatrix Tentative, BlockMatrix Down, GroupLevel Coarser) Below(BlockMatrix matrix, double[] modes, double[] inverse, double largest, Workers workers)
     {
         var moves = new bool[matrix.Rows];
         for (int row = 0; row < matrix.Rows; row++) moves[row] = inverse.AsSpan(row * matrix.BlockRows, matrix.BlockRows).ContainsAnyExcept(0.0);
         var (group, groups) = Aggregation.GroupsOf(matrix, moves, LeastLink);
         var (tentative, coarseModes) = Aggregation.Tentative(group, groups, modes, matrix.BlockRows);
-        BlockMatrix down = Aggregation.Smoothed(matrix, tentative, inverse, 4 / (3 * largest), workers);
-        BlockMatrix up = down.Transposed();
-        BlockMatrix coarse = BlockMatrix.Product(up, BlockMatrix.Product(matrix, down, workers), workers);
-        return (down, up, new(coarse, coarseModes, null, workers));
+        BlockMatrix down = Aggregation.Smoothed(matrix, tentative, inverse, SmoothedBy(largest), workers);
+        BlockMatrix coarse = BlockMatrix.Product(down.Transposed(), BlockMatrix.Product(matrix, down, workers), workers);
+        return (tentative, down, new(coarse, coarseModes, null, workers));
     }
 
     /// <summary>x ≈ A⁻¹ b by one cycle, the same whichever side it is looked at from.</summary>

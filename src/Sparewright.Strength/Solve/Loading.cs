@@ -8,7 +8,7 @@ public sealed class Loading(VoxelGrid grid)
 {
     private readonly Dictionary<(int Corner, int Axis), double> _fixed = [];
     private readonly Dictionary<int, Point3> _forces = [];
-    private readonly List<PlaceSpring> _springs = [];
+    private readonly List<CornerSpring> _springs = [];
 
     public VoxelGrid Grid { get; } = grid;
 
@@ -18,7 +18,7 @@ public sealed class Loading(VoxelGrid grid)
     /// <summary>Force in N on each loaded corner.</summary>
     public IReadOnlyDictionary<int, Point3> Forces => _forces;
 
-    public IReadOnlyList<PlaceSpring> Springs => _springs;
+    public IReadOnlyList<CornerSpring> Springs => _springs;
 
     /// <summary>Holds a corner along one axis, or moves it there by so many mm. A corner away from all solid is left alone.</summary>
     public void Fix(int corner, int axis, double mm = 0)
@@ -40,26 +40,11 @@ public sealed class Loading(VoxelGrid grid)
         _forces[corner] = before + forceN;
     }
 
-    /// <summary>Adds a spring; its cell must hold solid.</summary>
-    public void Spring(PlaceSpring spring)
-    {
-        if (Grid.Share(spring.I, spring.J, spring.K) == 0) throw new ArgumentException("a spring on a cell without solid holds nothing", nameof(spring));
-        _springs.Add(spring);
-    }
-
-    /// <summary>Adds a spring at a corner along a unit direction; the corner must touch solid.</summary>
+    /// <summary>Adds a spring between a corner and the ground along a unit direction; the corner must touch solid.</summary>
     public void Spring(int corner, Point3 direction, double stiffnessNPerMm, double restMm = 0)
     {
-        var (i, j, k) = Grid.CornerAt(corner);
-        for (int c = 0; c < 8; c++)
-        {
-            Point3 place = new(c & 1, c >> 1 & 1, c >> 2);
-            if (Grid.Share(i - (c & 1), j - (c >> 1 & 1), k - (c >> 2)) == 0) continue;
-            Spring(new(i - (c & 1), j - (c >> 1 & 1), k - (c >> 2), place, direction, stiffnessNPerMm, restMm));
-            return;
-        }
-
-        throw new ArgumentException("a spring on a corner away from all solid holds nothing", nameof(corner));
+        if (!IsUsed(corner)) throw new ArgumentException("a spring on a corner away from all solid holds nothing", nameof(corner));
+        _springs.Add(new(corner, direction, stiffnessNPerMm, restMm));
     }
 
     /// <summary>Sum of all forces in N, and of their moments about the origin of the grid's axes in N·mm.</summary>
@@ -86,23 +71,5 @@ public sealed class Loading(VoxelGrid grid)
     }
 }
 
-/// <summary>
-/// A spring between a place of a cell and the ground, along a unit direction; it pulls the place to a movement of <paramref name="RestMm"/> along it.
-/// The place moves as the cell's eight corners move it, so that a rigid movement that the direction does not hinder is not hindered.
-/// </summary>
-/// <param name="Place">Place in the cell I, J, K: 0 … 1 each way.</param>
-public readonly record struct PlaceSpring(int I, int J, int K, Point3 Place, Point3 Direction, double StiffnessNPerMm, double RestMm = 0)
-{
-    /// <summary>The corners that move the place, with their shares.</summary>
-    internal IEnumerable<(int I, int J, int K, double Weight)> Corners
-    {
-        get
-        {
-            for (int c = 0; c < 8; c++)
-            {
-                double weight = ((c & 1) == 0 ? 1 - Place.X : Place.X) * ((c & 2) == 0 ? 1 - Place.Y : Place.Y) * ((c & 4) == 0 ? 1 - Place.Z : Place.Z);
-                if (weight != 0) yield return (I + (c & 1), J + (c >> 1 & 1), K + (c >> 2), weight);
-            }
-        }
-    }
-}
+/// <summary>A spring between a corner and the ground, along a unit direction; it pulls the corner to a movement of <paramref name="RestMm"/> along it.</summary>
+public readonly record struct CornerSpring(int Corner, Point3 Direction, double StiffnessNPerMm, double RestMm);

@@ -36,6 +36,15 @@ internal static class LongVectors
         return rest;
     }
 
+    /// <summary>k = b − k.</summary>
+    public static void Subtract(ReadOnlySpan<float> b, Span<float> k)
+    {
+        ReadOnlySpan<Vector<float>> vb = MemoryMarshal.Cast<float, Vector<float>>(b);
+        Span<Vector<float>> vk = MemoryMarshal.Cast<float, Vector<float>>(k);
+        for (int v = 0; v < vk.Length; v++) vk[v] = vb[v] - vk[v];
+        for (int n = vk.Length * Vector<float>.Count; n < k.Length; n++) k[n] = b[n] - k[n];
+    }
+
     /// <summary>r·z, z in single precision.</summary>
     public static double Dot(ReadOnlySpan<double> r, ReadOnlySpan<float> z)
     {

@@ -28,7 +28,8 @@ internal sealed class Multigrid : IDisposable
     private readonly Elastic _elastic;
     private readonly double _largest;
     private GroupLevel? _groups;
-    private BlockMatrix? _down, _up;
+    private BlockMatrix? _tentative;
+    private NativeArray<float>? _spare;
     private double[] _lastB = [], _groupB = [], _groupX = [];
     private int[] _lastAt = [];
 
@@ -65,14 +66,15 @@ internal sealed class Multigrid : IDisposable
         if (keepsGroups && _groups is not null) return;
         BrickLevel level = _levels[^1].Grid;
         WrittenDown last = WrittenDown.Of(level, BrickMatrix.Of(_elastic, level.Factors.K11 / _elastic.C11 * 16));
-        (_down, _up, _groups) = GroupLevel.Below(last.Matrix, last.Modes, last.Inverse, _largest, _workers);
+        (_tentative, _, _groups) = GroupLevel.Below(last.Matrix, last.Modes, last.Inverse, _largest, _workers);
+        _spare ??= new(level.Length);
         _lastAt = last.At;
         _lastB = new double[_lastAt.Length];
         _groupB = new double[_groups.Unknowns];
         _groupX = new double[_groups.Unknowns];
     }
 
-    public long Bytes => _levels.Sum(l => l.Bytes) + (_groups?.Bytes ?? 0) + 16L * (_down?.Values.Length ?? 0);
+    public long Bytes => _levels.Sum(l => l.Bytes) + (_groups?.Bytes ?? 0) + 8L * (_tentative?.Values.Length ?? 0) + sizeof(float) * (long)(_spare?.Length ?? 0);
 
     /// <summary>Grids of cells, then levels of groups.</summary>
     public (int Grids, int Groups) Depth => (_levels.Count, _groups?.Depth ?? 0);
@@ -89,13 +91,7 @@ internal sealed class Multigrid : IDisposable
     {
         Level own = _levels[at];
         Smooth(own, fromZero: true);
-        own.Grid.Apply(own.X, own.K);
-        _workers.Along(own.Grid.Length, (start, length) =>
-        {
-            Span<float> k = own.K.Slice(start, length);
-            ReadOnlySpan<float> b = own.B.Slice(start, length);
-            for (int n = 0; n < k.Length; n++) k[n] = b[n] - k[n];
-        });
+        own.Grid.Apply(own.X, own.K, (_, start, length) => LongVectors.Subtract(own.B.Slice(start, length), own.K.Slice(start, length)));
         foreach (int place in own.Grid.FixedAt) own.K.Span[place] = 0;
         if (own.Below is { } below)
         {
@@ -106,16 +102,31 @@ internal sealed class Multigrid : IDisposable
         }
         else
         {
-            Span<float> k = own.K.Span, x = own.X.Span;
-            for (int n = 0; n < _lastAt.Length; n++) _lastB[n] = k[_lastAt[n]];
-            _up!.Multiply(_lastB, _groupB);
-            _groups!.Cycle(_groupB, _groupX);
-            _down!.Multiply(_groupX, _lastB);
-            for (int n = 0; n < _lastAt.Length; n++) x[_lastAt[n]] += (float)_lastB[n];
+            CorrectByGroups(own);
         }
 
         foreach (int place in own.Grid.FixedAt) own.X.Span[place] = 0;
         Smooth(own, fromZero: false);
+    }
+
+    /// <summary>
+    /// x += P groups⁻¹ Pᵀ k with P = (1 − ω D⁻¹K) T: the groups' rigid movements T are smoothed by the operator itself, so that nothing but T need be kept.
+    /// </summary>
+    private void CorrectByGroups(Level own)
+    {
+        Span<float> k = own.K.Span, x = own.X.Span, d = own.D.Span, moved = _spare!.Span;
+        ReadOnlySpan<float> inverse = own.Grid.InverseDiagonal.Span;
+        float by = (float)GroupLevel.SmoothedBy(_largest);
+        for (int n = 0; n < d.Length; n++) d[n] = by * inverse[n] * k[n];
+        own.Grid.Apply(own.D, _spare);
+        for (int n = 0; n < _lastAt.Length; n++) _lastB[n] = k[_lastAt[n]] - moved[_lastAt[n]];
+        _tentative!.MultiplyTransposed(_lastB, _groupB);
+        _groups!.Cycle(_groupB, _groupX);
+        _tentative.Multiply(_groupX, _lastB);
+        d.Clear();
+        for (int n = 0; n < _lastAt.Length; n++) d[_lastAt[n]] = (float)_lastB[n];
+        own.Grid.Apply(own.D, _spare);
+        for (int n = 0; n < d.Length; n++) x[n] += d[n] - by * inverse[n] * moved[n];
     }
 
     private void Smooth(Level own, bool fromZero)
@@ -132,8 +143,7 @@ internal sealed class Multigrid : IDisposable
                 continue;
             }
 
-            own.Grid.Apply(own.X, own.K);
-            _workers.Along(own.Grid.Length, (start, length) =>
+            own.Grid.Apply(own.X, own.K, (_, start, length) =>
                 Chebyshev.Step(keep, take, inverse.Slice(start, length), own.B.Slice(start, length), own.K.Slice(start, length), own.D.Slice(start, length), own.X.Slice(start, length)));
             Correct(own, take, fromZero);
         }
@@ -143,9 +153,13 @@ internal sealed class Multigrid : IDisposable
     {
         if (own.Grid.Corrections.Length == 0) return;
         Span<float> b = own.B.Span, k = own.K.Span, d = own.D.Span, x = own.X.Span;
-        // From x = 0 there are no forces yet.
-        if (fromZero) k.Clear();
-        foreach (CornerBlock block in own.Grid.Corrections) block.Step(take, own.Grid.Rows.Slots, b, k, d, x);
+        int slots = own.Grid.Rows.Slots;
+        foreach (CornerBlock block in own.Grid.Corrections)
+        {
+            // From x = 0 there are no forces yet.
+            if (fromZero) k[block.Slot] = k[slots + block.Slot] = k[2 * slots + block.Slot] = 0;
+            block.Step(take, slots, b, k, d, x);
+        }
     }
 
     /// <summary>Whether a coarser grid still shows walls and slits well enough to be worth it.</summary>
@@ -161,6 +175,7 @@ internal sealed class Multigrid : IDisposable
     {
         foreach (Level level in _levels) level.Dispose();
         foreach (BrickLevel level in _owned) level.Dispose();
+        _spare?.Dispose();
     }
 
     /// <summary>A grid with what a cycle needs on it: right side, solution, last step, forces.</summary>

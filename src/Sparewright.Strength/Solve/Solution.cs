@@ -15,9 +15,8 @@ public sealed class Solution
         var reactions = new Dictionary<int, Point3>();
         // Springs that want to move pull on held corners too.
         var rests = new Dictionary<int, Point3>();
-        foreach (PlaceSpring s in loading.Springs)
-            foreach (var (i, j, k, weight) in s.RestMm == 0 ? [] : s.Corners)
-                rests[Grid.Corner(i, j, k)] = rests.GetValueOrDefault(Grid.Corner(i, j, k)) + s.Direction * (weight * s.StiffnessNPerMm * s.RestMm);
+        foreach (CornerSpring s in loading.Springs)
+            if (s.RestMm != 0) rests[s.Corner] = rests.GetValueOrDefault(s.Corner) + s.Direction * (s.StiffnessNPerMm * s.RestMm);
         foreach (var (place, mm) in loading.Fixed)
         {
             int slot = SlotOf(place.Corner);
@@ -72,7 +71,7 @@ public sealed class Solution
         {
             double work = HeldWorkNmm;
             foreach (var (corner, force) in Loading.Forces) work += Point3.Dot(force, At(corner));
-            foreach (PlaceSpring s in Loading.Springs) work += s.StiffnessNPerMm * s.RestMm * Point3.Dot(s.Direction, Of(s));
+            foreach (CornerSpring s in Loading.Springs) work += s.StiffnessNPerMm * s.RestMm * Point3.Dot(s.Direction, At(s.Corner));
             return work;
         }
     }
@@ -80,8 +79,8 @@ public sealed class Solution
     /// <summary>Force in N with which each held corner is held.</summary>
     public IReadOnlyDictionary<int, Point3> Reactions { get; }
 
-    /// <summary>Force in N of each spring on its place, in the order of <see cref="Loading.Springs"/>.</summary>
-    public IEnumerable<Point3> SpringForces => Loading.Springs.Select(s => s.Direction * (s.StiffnessNPerMm * (s.RestMm - Point3.Dot(s.Direction, Of(s)))));
+    /// <summary>Force in N of each spring on its corner, in the order of <see cref="Loading.Springs"/>.</summary>
+    public IEnumerable<Point3> SpringForces => Loading.Springs.Select(s => s.Direction * (s.StiffnessNPerMm * (s.RestMm - Point3.Dot(s.Direction, At(s.Corner)))));
 
     /// <summary>Displacement of a corner in mm; zero away from all solid.</summary>
     public Point3 At(int corner)
@@ -120,8 +119,6 @@ public sealed class Solution
             sum += At(i + (c & 1), j + (c >> 1 & 1), k + (c >> 2)) * (((c & 1) == 0 ? 1 - x : x) * ((c & 2) == 0 ? 1 - y : y) * ((c & 4) == 0 ? 1 - z : z));
         return sum;
     }
-
-    private Point3 Of(PlaceSpring s) => Within(s.I, s.J, s.K, s.Place.X, s.Place.Y, s.Place.Z);
 
     /// <summary>The 24 displacements of a cell, corner by corner.</summary>
     internal void OfCell(int i, int j, int k, Span<double> u)

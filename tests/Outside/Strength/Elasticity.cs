@@ -280,7 +280,9 @@ public sealed class Elasticity(ITestOutputHelper output)
             double a = Math.PI / 2 * (s + 0.5) / 600;
             Point3 p = new Point3(3.25 * Math.Cos(a), 2.75 * Math.Sin(a), 0) * (1 / cell);
             int i = (int)p.X, j = (int)p.Y;
-            if (grid.Share(i, j, 12) > 0) loading.Spring(new(i, j, 12, new(p.X - i, p.Y - j, 0), new(0, 0, 1), 210e3 * 0.02));
+            if (grid.Share(i, j, 12) == 0) continue;
+            for (int c = 0; c < 4; c++)
+                loading.Spring(grid.Corner(i + (c & 1), j + (c >> 1), 12), new(0, 0, 1), 210e3 * 0.02 * ((c & 1) == 0 ? i + 1 - p.X : p.X - i) * (c < 2 ? j + 1 - p.Y : p.Y - j));
         }
 
         Surfaces.Push(loading, mesh, t => mesh.FaceOfTriangle[t] == Shapes.Top, (_, _) => new(0, 0, -1));

@@ -45,7 +45,7 @@ public sealed class RigidMovementTests
     {
         var loading = new Loading(Bar);
         for (int j = 0; j <= 4; j++)
-            for (int i = 0; i <= 10; i++) loading.Spring(new(i == 10 ? 9 : i, j == 4 ? 3 : j, 0, new(i == 10 ? 1 : 0, j == 4 ? 1 : 0, 0), new(0, 0, 1), 100));
+            for (int i = 0; i <= 10; i++) loading.Spring(Bar.Corner(i, j, 0), new(0, 0, 1), 100);
         FreePiece piece = Assert.Single(RigidMovement.Of(loading));
         Assert.Equal(["free to shift along x", "free to shift along y"], piece.Movements.Where(m => !m.IsTurn).Select(m => m.InWords).Order());
         Assert.Contains("about an axis along z", Assert.Single(piece.Movements, m => m.IsTurn).InWords, StringComparison.Ordinal);

@@ -1,13 +1,14 @@
 using Sparewright.Solid;
 using Sparewright.Strength.Grid;
+using Sparewright.Strength.Solve;
 
-namespace Sparewright.Strength.Solve;
+namespace Sparewright.Strength.Tests;
 
 /// <summary>
-/// Loads and supports on the part's true surface, given to the corners of the cells that it passes through: the corner i gets ∫ N_i t dA, which keeps force and moment.
+/// Tractions and supports of published problems on a mesh's true surface, given to the corners of the cells that it passes through: the corner i gets ∫ N_i t dA, which keeps force and moment.
 /// </summary>
 /// <remarks>Integration over each cut triangle is exact for the trilinear N_i under a constant traction: six points, degree 4 (Dunavant, IJNME 21 (1985), from memory).</remarks>
-public static class Surfaces
+internal static class Surfaces
 {
     /// <summary>A held surface yields like a layer of the part's own material a twentieth of a cell thick.</summary>
     private const double HeldStiffness = 20;
@@ -38,15 +39,15 @@ public static class Surfaces
         Hold(loading, mesh, triangles, (_, _) => [new(1, 0, 0), new(0, 1, 0), new(0, 0, 1)], material);
 
     /// <summary>Holds triangles along given directions, for example only along the normal.</summary>
-    /// <param name="directions">Unit directions held at a point of the surface with its outward normal, all in the grid's axes. For a round surface give the true normal: those of its flat triangles hinder it from turning.</param>
+    /// <param name="directions">Unit directions held at a corner by the surface, and the surface's outward normal there, all in the grid's axes. For a round surface give the line through its axis: the normals of its flat triangles hinder it from turning.</param>
     public static double Hold(Loading loading, Mesh mesh, Func<int, bool> triangles, Func<Point3, Point3, IReadOnlyList<Point3>> directions, LayeredStiffness material)
     {
         VoxelGrid grid = loading.Grid;
         double stiffness = HeldStiffness * Math.Max(material.InLayerMPa, material.AcrossLayersMPa) / grid.CellMm;
         double area = 0;
+        var at = new SortedDictionary<int, (double AreaMm2, Point3 Normal)>();
         ForEachPiece(grid, mesh, triangles, (cell, normal, piece) =>
         {
-            // One spring for each piece, in its middle: pieces are no larger than a cell's face.
             double all = 0;
             Point3 middle = default;
             for (int p = 1; p + 1 < piece.Length; p++)
@@ -60,10 +61,20 @@ public static class Surfaces
             middle *= 1 / all;
             double areaMm2 = all * grid.CellMm * grid.CellMm;
             area += areaMm2;
-            Point3 place = middle - new Point3(cell.I, cell.J, cell.K);
-            foreach (Point3 direction in directions(grid.PointOf(middle.X, middle.Y, middle.Z), normal))
-                loading.Spring(new(cell.I, cell.J, cell.K, place, direction, stiffness * areaMm2));
+            // A spring may not push where it should pull, so the middle is taken within the cell.
+            Point3 place = new(Math.Clamp(middle.X - cell.I, 0, 1), Math.Clamp(middle.Y - cell.J, 0, 1), Math.Clamp(middle.Z - cell.K, 0, 1));
+            for (int c = 0; c < 8; c++)
+            {
+                var before = at.GetValueOrDefault(Corner(grid, cell, c));
+                if (Weight(place, c) is > 0 and var weight) at[Corner(grid, cell, c)] = (before.AreaMm2 + weight * areaMm2, before.Normal + normal * (weight * areaMm2));
+            }
         });
+        foreach (var (corner, (areaMm2, normal)) in at)
+        {
+            var (i, j, k) = grid.CornerAt(corner);
+            foreach (Point3 direction in directions(grid.PointOf(i, j, k), normal * (1 / Math.Max(normal.Length, 1e-300)))) loading.Spring(corner, direction, stiffness * areaMm2);
+        }
+
         return area;
     }
 
