@@ -24,7 +24,7 @@ internal static class LadderBench
         FoundFits found = FitWork.Find(job, reconciled, advise: false).Value ?? throw new InvalidOperationException("the fits of the example cannot be found");
         KernelProgram kernel = KernelProgram.Find().OrThrow();
         var rows = new List<string[]>();
-        foreach (GaugeSteps steps in PlannedLadder.Of(found, new DateOnly(2026, 1, 1)).Select(p => p.Steps).OfType<GaugeSteps>())
+        foreach (GaugeSteps steps in PlannedLadder.Of(found).Select(p => p.Steps).OfType<GaugeSteps>())
         {
             Paper.UnderWay($"ladder: {steps.Counterpart}");
             PlacedShape[] shapes = [.. steps.DrawnMm.Select(d => ShapeAt(found, steps.Size, d))];

@@ -9,10 +9,10 @@ public static class JobCautions
     public const string State = "as measured";
 
     /// <summary>The other state: drawn so that the counterparts fit.</summary>
-    public const string ForTheFits = "for the fits";
+    public const string ForTheFits = "as drawn for the fits";
 
     /// <summary>What drawing for the fits means, and what it does not.</summary>
-    public const string AsFitted = "The sizes on which fits hang are drawn for the counterparts and this printer, as far as that is known; all others are drawn as measured on the old part.";
+    public const string AsFitted = "As drawn for the fits: the sizes on which fits hang are drawn for the counterparts and this printer, as far as that is known; what is not told to be drawn otherwise is as measured on the old part.";
 
     /// <summary>Why one state is not yet the other.</summary>
     public const string AsMeasured = "All sizes are drawn as measured on the old part: no allowance has been made for the printer yet, and a bore drawn as measured will usually print tight.";

@@ -18,6 +18,15 @@ public sealed record Remade(OpenedJob Job, Reconciled Reconciled, SolidFacts Fac
     /// <summary>Why the fits could not be worked out, one line each.</summary>
     public IReadOnlyList<string> FitsWhyNot { get; init; } = [];
 
+    /// <summary>True when fitting edges on the bed were to be bevelled and the solid did not allow it: the flare must then be cut off by hand.</summary>
+    public bool CouldNotBevel { get; init; }
+
+    /// <summary>In what state the drawn sizes are.</summary>
+    public string State => Fits is null ? JobCautions.State : JobCautions.ForTheFits;
+
+    /// <summary>The same in a sentence.</summary>
+    public string StateInWords => Fits is null ? JobCautions.AsMeasured : JobCautions.AsFitted;
+
     /// <summary>True when nothing of the solid and the files had to be made again.</summary>
     public bool IsUpToDate => Stages.All(s => s.UpToDate);
 

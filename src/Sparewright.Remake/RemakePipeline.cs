@@ -1,6 +1,7 @@
 using System.Diagnostics;
 using System.Globalization;
 using System.Text;
+using Sparewright.Fit.Drawn;
 using Sparewright.Handover.Files;
 using Sparewright.Handover.Picture;
 using Sparewright.Handover.PrintFiles;
@@ -23,10 +24,10 @@ public enum Extent
     /// <summary>The solid, its exact file, its triangles and its picture.</summary>
     Solid,
 
-    /// <summary>All that goes with the part.</summary>
+    /// <summary>All that goes with the part, drawn for its counterparts where it has some.</summary>
     Everything,
 
-    /// <summary>The part at the sizes drawn for its counterparts, as print files and exact file.</summary>
+    /// <summary>The part at the sizes drawn for its counterparts, as print files and exact file, and what would better the odds.</summary>
     ForTheFits,
 }
 
@@ -88,22 +89,56 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
         private readonly Stopwatch _whole = Stopwatch.StartNew();
         private readonly List<StageTime> _times = [];
         private double? _fitSeconds;
+        private string? _cannotBevel;
 
-        private string State => extent == Extent.ForTheFits ? JobCautions.ForTheFits : JobCautions.State;
+        /// <summary>What is drawn; as measured until the fits have said otherwise.</summary>
+        private Drawing _drawing = null!;
 
-        private string StateInWords => extent == Extent.ForTheFits ? JobCautions.AsFitted : JobCautions.AsMeasured;
+        private string State => _drawing.Fits is null ? JobCautions.State : JobCautions.ForTheFits;
 
-        private Task<Result<FoundFits>> FindFits(Reconciled reconciled)
+        private string StateInWords => _drawing.Fits is null ? JobCautions.AsMeasured : JobCautions.AsFitted;
+
+        /// <summary>A part to be built: its shape, and what it is drawn for.</summary>
+        /// <param name="Reconciled">The old part.</param>
+        /// <param name="Fits">Null where it is drawn as measured.</param>
+        private sealed record Drawing(Reconciled Reconciled, PlacedShape Sharp, DrawnForFits? Fits)
         {
-            progress.Report(new(Stage.Fit, 0, "working out whether everything fits"));
-            return Task.Run(() =>
-            {
-                var clock = Stopwatch.StartNew();
-                Result<FoundFits> found = FitWork.Find(job, reconciled, advise: extent == Extent.ForTheFits);
-                _fitSeconds = clock.Elapsed.TotalSeconds;
-                return found;
-            }, CancellationToken.None);
+            /// <summary>The edges on the bed that are bevelled.</summary>
+            public IReadOnlyList<RelievedEdge> Relief { get; init; } = [];
+
+            /// <summary>Why the fits could not be worked out.</summary>
+            public Failure? WhyNot { get; init; }
+
+            public PlacedShape Shape => BedRelief.Relieved(Sharp, Relief);
         }
+
+        private bool WantsFits => extent == Extent.ForTheFits || (extent == Extent.Everything && job.Job.Counterparts.Count > 0);
+
+        /// <summary>The part as it is to be drawn.</summary>
+        /// <param name="unbevelled">The recipe of which it is known that its edges on the bed cannot be bevelled.</param>
+        private Drawing Draw(Reconciled reconciled, string? unbevelled)
+        {
+            var asMeasured = new Drawing(reconciled, reconciled.Shape, null);
+            if (!WantsFits) return asMeasured;
+            progress.Report(new(Stage.Fit, 0, "working out what to draw so that everything fits"));
+            var clock = Stopwatch.StartNew();
+            Result<DrawnForFits> drawn = FitWork.Draw(job, reconciled, cancel: cancel);
+            _fitSeconds = clock.Elapsed.TotalSeconds;
+            if (drawn.Value is not { } fits) return asMeasured with { WhyNot = drawn.Failure };
+            PlacedShape sharp = fits.Sharp();
+            var drawing = new Drawing(reconciled, sharp, fits);
+            return unbevelled is not null && Recipe.Of(sharp) is { IsGood: true, Value: var recipe } && recipe.Hash == unbevelled ? drawing : drawing with { Relief = fits.Relief(sharp) };
+        }
+
+        /// <summary>What is to be expected of it, worked out beside the solid.</summary>
+        private Task<FoundFits?> Judge() => Task.Run(() =>
+        {
+            if (_drawing.Fits is not { } fits) return null;
+            var clock = Stopwatch.StartNew();
+            FoundFits found = FitWork.Judge(fits, _drawing.Sharp, _drawing.Relief, advise: extent == Extent.ForTheFits, cancel);
+            _fitSeconds += clock.Elapsed.TotalSeconds;
+            return found;
+        }, CancellationToken.None);
 
         public async Task<Result<Remade>> GoAsync(string? outFolder)
         {
@@ -111,8 +146,7 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
             var clock = Stopwatch.StartNew();
             Result<Reconciled> reconciling = job.Reconcile();
             if (reconciling.Value is not { } reconciled) return reconciling.Failure!;
-            Outcome<Recipe> written = Recipe.Of(reconciled.Shape);
-            if (!written.IsGood) return FailureOf(job, written.Problem, reconciled);
+            if (Recipe.Of(reconciled.Shape) is { IsGood: false } refused) return FailureOf(job, refused.Problem, reconciled);
             cancel.ThrowIfCancellationRequested();
 
             Result<OutputFolder> opened = default;
@@ -122,23 +156,27 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
             string program = InputHash.OfProgram(kernel), weighed = InputHash.Of(program, job.Hash);
             (reconciled, PartVolume? volume) = await new VolumeEvidence(kernel).ReconcileAsync(job.Job, reconciled, record.Volume is { } known && known.Input == weighed ? known.Volume : null, cancel).ConfigureAwait(false);
             double reconcileSeconds = clock.Elapsed.TotalSeconds;
-            Task<Result<FoundFits>> fitting = extent == Extent.Solid || (extent == Extent.Everything && job.Job.Counterparts.Count == 0) ? Task.FromResult<Result<FoundFits>>(default) : FindFits(reconciled);
-            if (extent == Extent.ForTheFits)
-            {
-                // The part is drawn by what comes of it; otherwise it may be worked out beside the solid.
-                Result<FoundFits> found = await fitting.ConfigureAwait(false);
-                if (found.Failure is { } wrong) return wrong;
-                if (found.Value is { } fits) reconciled = reconciled with { Shape = fits.Shape() };
-            }
+            _drawing = Draw(reconciled, record.Unbevelled);
+            if (extent == Extent.ForTheFits && _drawing.WhyNot is { } wrong) return wrong;
+            RecordedVolume? weighedVolume = volume is null ? null : new(weighed, volume);
+            Result<Remade> made = await GoAsync(folder, outFolder, record, program, weighedVolume, reconcileSeconds).ConfigureAwait(false);
+            if (_drawing.Relief.Count == 0 || _cannotBevel is null) return made;
 
-            if ((volume is not null || extent == Extent.ForTheFits) && !(written = Recipe.Of(reconciled.Shape)).IsGood) return FailureOf(job, written.Problem, reconciled);
-            return await GoAsync(folder, outFolder, record, program, volume is null ? null : new RecordedVolume(weighed, volume), reconciled, written.Value, fitting, reconcileSeconds).ConfigureAwait(false);
+            // The part matters more than its bevels.
+            progress.Report(new(Stage.Solid, 0, "building it again without bevels on the bed"));
+            _drawing = _drawing with { Relief = [] };
+            return await GoAsync(folder, outFolder, record, program, weighedVolume, reconcileSeconds).ConfigureAwait(false);
         }
 
-        private async Task<Result<Remade>> GoAsync(OutputFolder? folder, string? outFolder, RemadeRecord record, string program, RecordedVolume? volume, Reconciled reconciled, Recipe recipe, Task<Result<FoundFits>> fitting, double reconcileSeconds)
+        private async Task<Result<Remade>> GoAsync(OutputFolder? folder, string? outFolder, RemadeRecord record, string program, RecordedVolume? volume, double reconcileSeconds)
         {
+            (Reconciled reconciled, PlacedShape shape) = (_drawing.Reconciled, _drawing.Shape);
+            Outcome<Recipe> written = Recipe.Of(shape);
+            if (!written.IsGood) return FailureOf(job, written.Problem, reconciled);
+            Recipe recipe = written.Value;
+            Task<FoundFits?> judging = Judge();
             IReadOnlyList<ObservedReading> readings = SolidFacts.ToRepeat(reconciled);
-            string solidInput = InputHash.Of([program, recipe.Hash, .. readings.Select(r => Words(r, reconciled.Shape))]);
+            string solidInput = InputHash.Of([program, recipe.Hash, .. readings.Select(r => Words(r, shape))]);
             SolidFacts? facts = record.SolidInput == solidInput ? record.Facts : null;
             bool factsKept = facts is not null;
 
@@ -155,8 +193,13 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
             {
                 string? step = made.FirstOrDefault(p => p.Kind == Kind.Step)?.Name;
                 Outcome<MadeSolid> built = await new SolidWork(kernel, progress, cancel)
-                    .MakeAsync(recipe, reconciled.Shape, readings, needs, step is null ? null : folder!.TemporaryPath(step), StepName()).ConfigureAwait(false);
-                if (!built.IsGood) return FailureOf(job, built.Problem, reconciled);
+                    .MakeAsync(recipe, shape, readings, needs, step is null ? null : folder!.TemporaryPath(step), StepName()).ConfigureAwait(false);
+                if (!built.IsGood)
+                {
+                    if (built.Problem.Feature?.StartsWith(RelievedEdge.Prefix, StringComparison.Ordinal) == true) _cannotBevel = recipe.Hash;
+                    return FailureOf(job, built.Problem, reconciled);
+                }
+
                 solid = built.Value;
                 if (solid.Mesh is { } mesh)
                     facts ??= new(solid.Solid.VolumeMm3, solid.Solid.AreaMm2, solid.Solid.Centroid, solid.Solid.Low, solid.Solid.High, solid.Solid.Faces.Count, mesh.TriangleCount, mesh.VolumeMm3(), mesh.WorstChordMm, solid.Remeasured);
@@ -169,9 +212,9 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
             var clock = Stopwatch.StartNew();
             if (made.Count > 0) progress.Report(new(Stage.Files, 0, "writing the files"));
             if (await WriteAsync(folder, made, reconciled, recipe, solid, font).ConfigureAwait(false) is { } failed) return failed;
-            Result<FoundFits> fits = await fitting.ConfigureAwait(false);
+            FoundFits? fits = await judging.ConfigureAwait(false);
             Times(reconcileSeconds, factsKept, solid, planned, made);
-            var remade = new Remade(job, reconciled, facts!, outFolder, [.. planned.Select(p => new MadeFile(p.Name, p.For, !made.Contains(p)))], _times, 0) { Fits = fits.Value, FitsWhyNot = fits.Failure?.Messages ?? [] };
+            var remade = new Remade(job, reconciled, facts!, outFolder, [.. planned.Select(p => new MadeFile(p.Name, p.For, !made.Contains(p)))], _times, 0) { Fits = fits, FitsWhyNot = _drawing.WhyNot?.Messages ?? [], CouldNotBevel = _cannotBevel is not null || (record.Unbevelled is not null && record.Unbevelled == recipe.Hash) };
             if (folder is null) return remade with { Seconds = _whole.Elapsed.TotalSeconds };
 
             bool summariesMade = Summaries(folder, ref remade);
@@ -179,7 +222,7 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
             cancel.ThrowIfCancellationRequested();
             if (made.Count > 0 || summariesMade || !factsKept || volume?.Input != record.Volume?.Input)
             {
-                folder.Put(RemadeRecord.FileName, new RemadeRecord(solidInput, facts, recorded) { Volume = volume }.ToBytes(), CancellationToken.None);
+                folder.Put(RemadeRecord.FileName, new RemadeRecord(solidInput, facts, recorded) { Volume = volume, Unbevelled = remade.CouldNotBevel ? recipe.Hash : null }.ToBytes(), CancellationToken.None);
                 folder.Keep();
             }
 
@@ -194,7 +237,7 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
             string name = job.Job.PartName, caution = string.Join('\n', JobCautions.Of(job.Job));
             string File(string ending) => FileNames.For(name, State, ending);
             string triangles = InputHash.Of(program, recipe.Hash, name, caution);
-            string picture = InputHash.Of(program, recipe.Hash, PictureOf.Words(job.Job, reconciled));
+            string picture = InputHash.Of(program, recipe.Hash, PictureOf.Words(job.Job, reconciled, _drawing.Fits));
             List<Planned> files =
             [
                 new(Kind.ThreeMf, File(".3mf"), "printing: one part in millimetres, with what it is and what to beware of", InputHash.Of(triangles, job.Job.About ?? ""), Wanted.Mesh | Wanted.Isometric),
@@ -251,7 +294,7 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
         private Result<MadeBytes> Pictures(HashSet<Planned> made, Reconciled reconciled, Recipe recipe, MadeSolid solid, Lettering font)
         {
             var title = new TitleBlock(job.Job.PartName, job.Job.About ?? "", Identification(recipe), today, State, Program);
-            if (!SheetLayout.TryCompose(PictureOf.Part(job.Job, reconciled, solid, title), font, out Sheet? sheet, out Problem? cannot)) return Failure.Of(job.Path, [cannot]);
+            if (!SheetLayout.TryCompose(PictureOf.Part(job.Job, reconciled, _drawing.Shape, _drawing.Fits, solid, title), font, out Sheet? sheet, out Problem? cannot)) return Failure.Of(job.Path, [cannot]);
             var files = new List<(Planned, byte[])>();
             foreach (Planned file in made.Where(p => p.Kind is Kind.Png or Kind.Svg))
             {

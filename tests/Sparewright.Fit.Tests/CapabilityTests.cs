@@ -31,6 +31,16 @@ public sealed class CapabilityTests
         }
     }
 
+    /// <summary>Repeatability is published as a root mean square (0.05 mm, Msallem et al. 2020), and what is assumed must be the same one; so must the bias over the holes of a coupon be the starting value.</summary>
+    [Fact]
+    public void What_is_assumed_of_a_printer_has_the_spread_and_the_bias_of_its_sources()
+    {
+        KindCapability holes = KindCapability.Learn(Prior, []), outside = KindCapability.Learn(KindPrior.Assumed(ProcessKind.Mex)[SurfaceKind.Outside], []);
+        Assert.Equal(0.05, outside.SpreadMm, 0.001);
+        Assert.Equal(0.06, holes.SpreadMm, 0.001);
+        Assert.Equal(-0.20, ((double[])[4, 8, 10, 15]).Average(d => holes.Bias(d).MeanMm), 0.005);
+    }
+
     /// <summary>Without doubt about the bias the forecast is Student's t of the prior's degrees of freedom and scale, whatever the way there.</summary>
     [Fact]
     public void With_only_the_spread_in_doubt_the_forecast_is_Students_t()
@@ -38,7 +48,7 @@ public sealed class CapabilityTests
         var sure = Prior with { BiasUncertaintyMm = 0, ProportionalUncertainty = 0, SmallHoleUncertaintyMm2 = 0, SmallHoleMm2 = 0 };
         KindCapability kind = KindCapability.Learn(sure, []);
         foreach (double t in (double[])[0.5, 1, 2, 3, 5])
-            Assert.Equal(1 - StudentT.TwoSidedTail(t, 6), kind.Between(8, 8 - 0.2 - t * 0.06, 8 - 0.2 + t * 0.06), 1e-5);
+            Assert.Equal(1 - StudentT.TwoSidedTail(t, 6), kind.Between(8, 8 + Prior.BiasMm - t * Prior.SpreadMm, 8 + Prior.BiasMm + t * Prior.SpreadMm), 1e-5);
     }
 
     /// <summary>The textbook posterior: with no prior knowledge of the bias and n exact readings, t of ν₀ + n degrees of freedom.</summary>
@@ -48,9 +58,9 @@ public sealed class CapabilityTests
         var open = Prior with { BiasUncertaintyMm = 0, ProportionalUncertainty = 0, SmallHoleUncertaintyMm2 = 0, SmallHoleMm2 = 0 };
         double[] errors = [-0.25, -0.11, -0.31, -0.20, -0.16];
         KindCapability kind = KindCapability.Learn(open, errors.Select(e => Measured(8, e, 0)));
-        double degrees = 6 + errors.Length, scale = Math.Sqrt((6 * 0.06 * 0.06 + errors.Sum(e => (e + 0.2) * (e + 0.2))) / degrees);
+        double degrees = 6 + errors.Length, scale = Math.Sqrt((6 * Prior.SpreadMm * Prior.SpreadMm + errors.Sum(e => (e - Prior.BiasMm) * (e - Prior.BiasMm))) / degrees);
         foreach (double t in (double[])[0.5, 1, 2, 3])
-            Assert.Equal(1 - StudentT.TwoSidedTail(t, degrees), kind.Between(8, 7.8 - t * scale, 7.8 + t * scale), 1e-5);
+            Assert.Equal(1 - StudentT.TwoSidedTail(t, degrees), kind.Between(8, 8 + Prior.BiasMm - t * scale, 8 + Prior.BiasMm + t * scale), 1e-5);
     }
 
     [Fact]
@@ -129,7 +139,7 @@ public sealed class CapabilityTests
         double feel = Math.Sqrt(0.03 * 0.03 + 0.01 * 0.01), sum = 0, squares = 0, weights = 0;
         for (int i = 0; i < 400_000; i++)
         {
-            double bias = -0.2 + 0.12 * Draw(), pin = 8 + 0.05 * Draw(), weight = 1;
+            double bias = Prior.BiasMm + Prior.BiasUncertaintyMm * Draw(), pin = 8 + 0.05 * Draw(), weight = 1;
             foreach (var (drawn, goes) in answers) weight *= Normal.UpperTail((goes ? -1 : 1) * (drawn + bias - pin) / feel);
             (sum, squares, weights) = (sum + weight * bias, squares + weight * bias * bias, weights + weight);
         }

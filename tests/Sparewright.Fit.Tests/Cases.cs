@@ -1,4 +1,5 @@
 using Sparewright.Fit.Capability;
+using Sparewright.Fit.Ladder;
 using Sparewright.Fit.Odds;
 
 namespace Sparewright.Fit;
@@ -13,6 +14,13 @@ internal static class Cases
     /// <summary>A process of which everything is known: bias by kind, and spread.</summary>
     public static ProcessCapability Sure(double spreadMm, Func<SurfaceKind, double> biasMm) => ProcessCapability.Learn(
         Setting, SurfaceKinds.All.ToDictionary(k => k, k => new KindPrior(k, biasMm(k), 0, 0, 0, 0, 0, spreadMm, 1e7)), []);
+
+    /// <summary>What would better the odds of a case as it stands.</summary>
+    public static IReadOnlyList<Cure> Cures(FitCase fit, double wantedOdds)
+    {
+        var odds = FitOdds.Of(fit);
+        return Odds.Cures.Of(fit, odds, wantedOdds, FitLadder.Of(fit, odds, wantedOdds));
+    }
 
     public static ProcessCapability Assumed { get; } = ProcessCapability.Assumed(Setting);
 

@@ -154,13 +154,13 @@ public sealed class CureTests
         Assert.Equal(new Doubt.OfCounterpart("rod"), Sensitivity.Of(rodInDoubt, FitOdds.Of(rodInDoubt))[0].Doubt);
         Assert.Equal(new Doubt.OfBias(SurfaceKind.HoleUpright), Sensitivity.Of(printerInDoubt, FitOdds.Of(printerInDoubt))[0].Doubt);
 
-        Cure reading = Cures.Of(rodInDoubt, FitOdds.Of(rodInDoubt), 0.95)[0], trial = Cures.Of(printerInDoubt, FitOdds.Of(printerInDoubt), 0.75).Single(c => c.Kind == CureKind.TrialPrint);
+        Cure reading = Cases.Cures(rodInDoubt, 0.95)[0], trial = Cases.Cures(printerInDoubt, 0.75).Single(c => c.Kind == CureKind.TrialPrint);
         Assert.Equal((CureKind.Reading, 0.0), (reading.Kind, reading.Grams));
         Assert.True(reading.OddsAfter > 0.95);
         Assert.Equal(new Doubt.OfBias(SurfaceKind.HoleUpright), trial.Of);
         Assert.True(trial.OddsAfter > FitOdds.Of(printerInDoubt).AllTogether.Value + 0.1);
         Assert.Equal(22, trial.Minutes);
-        Cure gauges = Cures.Of(printerInDoubt, FitOdds.Of(printerInDoubt), 0.75).Single(c => c.Kind == CureKind.Gauges);
+        Cure gauges = Cases.Cures(printerInDoubt, 0.75).Single(c => c.Kind == CureKind.Gauges);
         Assert.Equal("rod", gauges.Counterpart);
         Assert.Equal(10 + 3 * gauges.Pieces, gauges.Minutes);
         Assert.True(gauges.OddsAfter > FitOdds.Of(printerInDoubt).AllTogether.Value + 0.05);
@@ -170,7 +170,7 @@ public sealed class CureTests
     public void One_coupon_for_all_kinds_is_worth_more_than_a_trial_of_one()
     {
         FitCase fit = DrawnSizes.Best(new(Cases.Assumed, Cases.Nothing, [Cases.Rod(12.4, 12, 0.01, 0.1, 0.45), new OneClearance("pin", LengthSum.Around(Cases.Hole(5.4, "pin_d", SurfaceKind.HoleLying), "pin", new(5, 0.01)), new(0.1, 0.5, "test"))])).Case;
-        IReadOnlyList<Cure> cures = Cures.Of(fit, FitOdds.Of(fit), 0.99);
+        IReadOnlyList<Cure> cures = Cases.Cures(fit, 0.99);
         Cure coupon = cures.Single(c => c.Kind == CureKind.Coupon);
         Assert.Equal([SurfaceKind.HoleUpright, SurfaceKind.HoleLying], coupon.Kinds);
         Assert.Equal(6, coupon.Pieces);
@@ -181,7 +181,7 @@ public sealed class CureTests
     public void Why_a_size_changes_is_said_with_where_the_bias_comes_from()
     {
         FitCase fit = new(Cases.Assumed, Cases.Nothing, [Cases.Rod(12.4, 12, 0.03)]);
-        Assert.Equal("rod wants 0.10 to 0.40 mm of clearance (test); hole upright of this size comes out 0.22 mm smaller ± 0.25 (assumed of printers in general, not measured on this one)", ChangeWords.Of(fit, "bore_d"));
+        Assert.Equal("rod wants 0.10 to 0.40 mm of clearance (test); hole upright of this size comes out 0.18 mm smaller ± 0.25 (assumed of printers in general, not measured on this one)", ChangeWords.Of(fit, "bore_d"));
         FitCase measured = fit with { Process = Cases.Assumed.With(new MeasuredTrial(SurfaceKind.HoleUpright, 12, Cases.Day, 11.9, 0.02)) };
         Assert.Contains("measured, last on 2026-03-01", ChangeWords.Of(measured, "bore_d"), StringComparison.Ordinal);
     }

@@ -77,7 +77,7 @@ public sealed class HonestyTests
     {
         FitCase fit = DrawnSizes.Best(new(Cases.Assumed, Cases.Nothing,
             [Cases.Rod(9.2, 9, 0.01, 0.1, 0.5), new OneClearance("pin", LengthSum.Around(Cases.Hole(5.4, "pin_d", SurfaceKind.HoleLying), "pin", new(5, 0.01)), new(0.1, 0.5, "test"))])).Case;
-        Cure coupon = Cures.Of(fit, FitOdds.Of(fit), 0.99).Single(c => c.Kind == CureKind.Coupon);
+        Cure coupon = Cases.Cures(fit, 0.99).Single(c => c.Kind == CureKind.Coupon);
         var random = new Random(9);
         const int printers = 200;
         double sum = 0;

@@ -94,7 +94,7 @@ public sealed class LadderTests
         LadderResult one = LadderResult.Of(fit, Answers((11.8, false)), 0.95);
         Assert.Equal((1, null), one.NextLiesBetween);
 
-        Assert.Equal(LadderStep.ScatterIsLeft, LadderResult.Of(Critical(0.2, 0.25), Answers([.. Enumerable.Range(0, 9).Select(k => (12.0 + 0.05 * k, k > 3))]), 0.99).Next);
+        Assert.Equal(LadderStep.ScatterIsLeft, LadderResult.Of(Critical(0.2, 0.25), Answers([.. Enumerable.Range(0, 17).Select(k => (12.0 + 0.025 * k, k > 7))]), 0.99).Next);
     }
 
     [Fact]

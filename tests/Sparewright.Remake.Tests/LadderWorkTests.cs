@@ -41,7 +41,34 @@ public sealed class LadderWorkTests
         }
     }
 
-    private static string Repository()
+    /// <summary>A row of screw holes is one piece of the part, with all its holes and their distance.</summary>
+    [Fact]
+    public async Task One_gauge_holds_a_pattern_of_holes_whole()
+    {
+        string folder = Directory.CreateTempSubdirectory("sparewright-pattern-").FullName;
+        try
+        {
+            OpenedJob job = OpenedJob.Open(Path.Combine(Repository(), "examples", "vent-knuckle")).Value!;
+            job = job with { Job = job.Job with { WantedOdds = 0.9999 } };
+            FoundFits found = FitWork.Find(job, job.Reconcile().Value!, advise: false, cancel: TestContext.Current.CancellationToken).Value!;
+            PlannedLadder screws = PlannedLadder.Of(found).Single(p => p.Counterpart == "sash_screw");
+            Assert.True(screws.Steps is { HoldsPattern: true, DrawnMm.Count: 1, Met: ["screw_hole#1.wall", "screw_hole#2.wall"] }, screws.WhyNot);
+            Assert.InRange(screws.OddsExpected, screws.OddsNow, 1);
+            Result<MadeLadder> made = await new LadderWork(KernelProgram.Find().OrThrow(), Lettering.UsualFiles, TimeProvider.System)
+                .MakeAsync(found, screws.Steps, folder, new Progress<StageProgress>(), TestContext.Current.CancellationToken);
+            Assert.Null(made.Failure);
+            Assert.True(ThreeMfReader.TryRead(File.ReadAllBytes(Path.Combine(folder, made.Value!.Files[0].Name)), out var shape, out _));
+            // Longer than the distance of the holes, and only a small part of the whole.
+            Assert.InRange(made.Value.VolumeMm3, 2000, 12000);
+            Assert.Equal(made.Value.VolumeMm3, shape.VolumeMm3, made.Value.VolumeMm3 * 2e-3);
+        }
+        finally
+        {
+            Directory.Delete(folder, recursive: true);
+        }
+    }
+
+    internal static string Repository()
     {
         for (DirectoryInfo? here = new(AppContext.BaseDirectory); here is not null; here = here.Parent)
             if (File.Exists(Path.Combine(here.FullName, "Sparewright.slnx"))) return here.FullName;

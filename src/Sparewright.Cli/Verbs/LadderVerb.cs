@@ -41,7 +41,7 @@ internal static class LadderVerb
         if (reconciling.Value is not { } reconciled) return Answer.With(around, json, reconciling.Failure!);
         Result<FoundFits> finding = FitWork.Find(job, reconciled, advise: false, cancel: stop);
         if (finding.Value is not { } found) return Answer.With(around, json, finding.Failure!);
-        PlannedLadder[] planned = [.. PlannedLadder.Of(found, DateOnly.FromDateTime(around.Clock.GetLocalNow().DateTime)).Where(p => only.Length == 0 || only.Contains(p.Counterpart))];
+        PlannedLadder[] planned = [.. PlannedLadder.Of(found).Where(p => only.Length == 0 || only.Contains(p.Counterpart))];
 
         var made = new List<MadeLadder>();
         if (outFolder is not null)

@@ -20,7 +20,9 @@ public sealed record KindPrior(
         return DataTable.Rows(typeof(KindPrior), "process-priors.csv").Where(row => row[0] == (process == ProcessKind.Mex ? "MEX" : "VPP")).Select(row =>
         {
             double Number(int column) => double.Parse(row[column], CultureInfo.InvariantCulture);
-            return new KindPrior(kinds[row[1]], Number(2), Number(3), Number(6), Number(7), Number(8), Number(9), Number(4), Number(5));
+            // Of a spread that is as sure as from ν degrees of freedom, the mean square is ν/(ν − 2) times its most usual one's.
+            double degrees = Number(5), spread = Number(4) * Math.Sqrt((degrees - 2) / degrees);
+            return new KindPrior(kinds[row[1]], Number(2), Number(3), Number(6), Number(7), Number(8), Number(9), spread, degrees);
         }).ToDictionary(p => p.Kind);
     }
 }

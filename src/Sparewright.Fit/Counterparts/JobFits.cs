@@ -46,35 +46,7 @@ public sealed record JobFits(FitCase Case, IReadOnlyList<MetCounterpart> Met, IR
     }
 
     /// <summary>The part drawn with sizes changed by so much, in mm.</summary>
-    public static PlacedShape ShapeChanged(Job job, Reconciled reconciled, IReadOnlyDictionary<string, double> byMm)
-    {
-        var changed = new DrawnTable(job, reconciled);
-        return changed.Shape(byMm);
-    }
-
-    /// <summary>The job's sizes with those that fits may change set free, at the values of the part as drawn.</summary>
-    private sealed class DrawnTable
-    {
-        private readonly Job _job;
-        private readonly SizeTable _table;
-        private readonly double[] _values;
-
-        public DrawnTable(Job job, Reconciled reconciled)
-        {
-            _job = job;
-            HashSet<string> changeable = [.. job.Counterparts.Select(c => c.Changes).OfType<string>()];
-            _table = new([.. job.Sizes.All.Select(s => s.Given is Given.Fixed f && changeable.Contains(s.Name) ? s with { Given = new Given.About(f.Value) } : s)]);
-            _values = [.. _table.Free.Select(s => reconciled.Shape.Sizes[s.Name].Value)];
-            Changeable = _table.Free.Where(s => changeable.Contains(s.Name)).Select(s => s.Name).ToDictionary(n => n, n => reconciled.Shape.Sizes[n].Value, StringComparer.Ordinal);
-        }
-
-        public IReadOnlyDictionary<string, double> Changeable { get; }
-
-        public IReadOnlyList<Size> Free => _table.Free;
-
-        public PlacedShape Shape(IReadOnlyDictionary<string, double>? byMm = null) =>
-            ShapePlacer.Place(_job.Shape, _table.At([.. _values.Select((v, k) => v + (byMm?.GetValueOrDefault(_table.Free[k].Name) ?? 0))]));
-    }
+    public static PlacedShape ShapeChanged(Job job, Reconciled reconciled, IReadOnlyDictionary<string, double> byMm) => new DrawnTable(job, reconciled).Shape(byMm);
 
     private sealed class Finder : IPatternLengths
     {

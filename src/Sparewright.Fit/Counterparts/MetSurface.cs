@@ -17,9 +17,6 @@ public sealed record MetSurface(string Name, SurfaceKind Kind, Dual SizeMm, Vect
 /// <param name="wayUp">Which job direction points away from the bed.</param>
 internal sealed class MetSurfaces(PlacedShape shape, IReadOnlyList<Feature> features, Direction wayUp)
 {
-    /// <summary>Along the way up counts what lies within about 25° of it.</summary>
-    private const double Upright = 0.9;
-
     /// <summary>
     /// The surfaces that a counterpart of about this size meets: one, or one in each copy of a row or ring. Where a feature has several (a counterbore, the flats of a pocket), the one nearest in size is taken.
     /// </summary>
@@ -54,12 +51,7 @@ internal sealed class MetSurfaces(PlacedShape shape, IReadOnlyList<Feature> feat
 
     private static string Rest(string element) => element.Contains('.') ? element[(element.IndexOf('.') + 1)..] : "";
 
-    private MetSurface Round(RoundElement round)
-    {
-        bool upright = Math.Abs(AlongUp(round.AxisDirection)) > Upright;
-        SurfaceKind kind = round.Hollow ? (upright ? SurfaceKind.HoleUpright : SurfaceKind.HoleLying) : upright ? SurfaceKind.Outside : SurfaceKind.Height;
-        return new(round.Name, kind, 2 * round.Radius, round.AxisPoint, round.AxisDirection, true);
-    }
+    private MetSurface Round(RoundElement round) => new(round.Name, UpFromBed.KindOf(round, wayUp), 2 * round.Radius, round.AxisPoint, round.AxisDirection, true);
 
     /// <summary>Flat faces that face each other with space between them, or away from each other with material between them.</summary>
     private IEnumerable<MetSurface> Pairs(FlatElement[] flats, bool spaceBetween)
@@ -70,17 +62,7 @@ internal sealed class MetSurfaces(PlacedShape shape, IReadOnlyList<Feature> feat
                 if (Vector.Dot(flats[i].Normal, flats[j].Normal).Value > -1 + 1e-9) continue;
                 Dual apart = Vector.Dot(flats[i].Normal, flats[j].Point - flats[i].Point);
                 if (Math.Abs(apart.Value) < 1e-9 || apart.Value > 0 != spaceBetween) continue;
-                // What is printed between faces that lie one over the other sags like the roof of a hole.
-                bool stacked = Math.Abs(AlongUp(flats[i].Normal)) > Upright;
-                SurfaceKind kind = spaceBetween ? (stacked ? SurfaceKind.HoleLying : SurfaceKind.Slot) : stacked ? SurfaceKind.Height : SurfaceKind.Outside;
-                yield return new($"{flats[i].Name}, {flats[j].Name}", kind, Dual.Abs(apart), 0.5 * (flats[i].Point + flats[j].Point), flats[i].Normal, false);
+                yield return new($"{flats[i].Name}, {flats[j].Name}", UpFromBed.KindOf(spaceBetween, flats[i].Normal, wayUp), Dual.Abs(apart), 0.5 * (flats[i].Point + flats[j].Point), flats[i].Normal, false);
             }
     }
-
-    private double AlongUp(Vector direction) => wayUp switch
-    {
-        Direction.Right or Direction.Left => direction.X.Value,
-        Direction.Back or Direction.Front => direction.Y.Value,
-        _ => direction.Z.Value,
-    } / direction.Length.Value;
 }

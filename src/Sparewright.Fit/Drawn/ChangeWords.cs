@@ -5,7 +5,7 @@ using Sparewright.Measure.Quantities;
 
 namespace Sparewright.Fit.Drawn;
 
-/// <summary>Why a size is drawn otherwise, in one line: which counterparts ask for it, and what the printer does to the surfaces that it draws.</summary>
+/// <summary>Why something is drawn otherwise, in one line: which counterparts ask for it, and what the printer does to the surfaces that it draws.</summary>
 public static class ChangeWords
 {
     /// <param name="fit">The case at the sizes as they are drawn now.</param>
@@ -15,6 +15,20 @@ public static class ChangeWords
         FitCondition[] asking = [.. fit.Conditions.Where(c => c.Lengths.Any(l => l.Printed.Any(p => p.PerSize.ContainsKey(size))))];
         PrintedSize[] drawn = [.. asking.SelectMany(c => c.Lengths).SelectMany(l => l.Printed).Where(p => p.PerSize.ContainsKey(size)).DistinctBy(p => p.Kind)];
         return string.Join("; ", [.. asking.Select(a => Wants(a, inches)), .. drawn.Select(p => Printer(fit.Process, p, inches))]);
+    }
+
+    /// <summary>Why a size is drawn otherwise that no fit decides: what the printer does to the surfaces that it draws, or that lengths shrink.</summary>
+    /// <param name="others">Of which it is one of the changes.</param>
+    public static string Of(ProcessCapability process, OtherSizes others, string size, bool inches = false) => others.Scaled.Any(c => c.Size == size)
+        ? string.Create(CultureInfo.InvariantCulture, $"lengths in the plane of the layers come out {100 * Math.Abs(1 - 1 / others.Scale.Factor):0.00} % {(others.Scale.Factor > 1 ? "shorter" : "longer")} ± {100 * 1.96 * others.Scale.Uncertainty:0.00} % (measured)")
+        : string.Join("; ", others.Wanted.Where(w => w.Printed.PerSize.ContainsKey(size)).DistinctBy(w => w.Printed.Kind).Select(w => $"{w.Name}: {Printer(process, w.Printed, inches)}"));
+
+    /// <summary>Why an edge on the bed is bevelled.</summary>
+    public static string Of(RelievedEdge edge, bool inches = false)
+    {
+        NormalLength flare = edge.Relief.FlareMm;
+        string by = edge.Relief.Status == CapabilityStatus.Measured ? "measured" : "assumed of printers in general, not measured on this one";
+        return $"the first layers stand out {Length(flare.MeanMm, inches)} ± {Number((flare.High95Mm - flare.Low95Mm) / 2, inches)} further on each side than those above ({by}), and {edge.Counterpart} is to pass there";
     }
 
     private static string Wants(FitCondition condition, bool inches) => condition switch

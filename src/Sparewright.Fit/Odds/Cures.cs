@@ -44,9 +44,10 @@ public static class Cures
     public const int FeaturesOfATrial = 3;
 
     /// <summary>All cures, the cheapest (in minutes, then grams) that reaches the wanted odds first, then the rest by what a minute of them buys.</summary>
-    public static IReadOnlyList<Cure> Of(FitCase fit, FitOdds odds, double wantedOdds)
+    /// <param name="ladders">The gauges for each fit of the case.</param>
+    public static IReadOnlyList<Cure> Of(FitCase fit, FitOdds odds, double wantedOdds, IReadOnlyList<FitLadder> ladders)
     {
-        IEnumerable<Cure?> all = [.. Sensitivity.Doubts(fit).Select(d => At(fit, d)), .. odds.Each.Select(e => Gauged(fit, odds, e, wantedOdds)), Coupon(fit)];
+        IEnumerable<Cure?> all = [.. Sensitivity.Doubts(fit).Select(d => At(fit, d)), .. ladders.Select(l => Gauged(odds, l)), Coupon(fit)];
         Cure[] cures = [.. all.OfType<Cure>().Where(c => c.OddsAfter > odds.AllTogether.Value + FitOdds.EnoughError)];
         var enough = cures.Where(c => c.OddsAfter >= wantedOdds).OrderBy(c => c.Minutes).ThenBy(c => c.Grams);
         var rest = cures.Where(c => c.OddsAfter < wantedOdds).OrderByDescending(c => (c.OddsAfter - odds.AllTogether.Value) / c.Minutes);
@@ -65,13 +66,13 @@ public static class Cures
         : Cured(CureKind.Coupon, new Doubt.OfBias(fit.Kinds[0]), fit.Kinds.Count * FeaturesOfATrial, "trial feature", fit.Kinds.Aggregate(fit, Tried)) with { Kinds = fit.Kinds };
 
     /// <summary>Gauges of one fit: the others are taken to gain nothing from them, though a printer's doubts are shared.</summary>
-    private static Cure? Gauged(FitCase fit, FitOdds odds, ConditionOdds one, double wantedOdds)
+    private static Cure? Gauged(FitOdds odds, FitLadder planned)
     {
-        if (one.Condition is not OneClearance clearance || CriticalFit.WhyNot(clearance) is not null || one.Odds.Value <= 0) return null;
-        double others = Math.Min(1, odds.AllTogether.Value / one.Odds.Value);
-        GaugeLadder ladder = GaugeLadder.Plan(new(fit, clearance, fit.Process.On ?? DateOnly.MinValue), Math.Min(0.99, wantedOdds / Math.Max(others, 1e-9)));
-        if (ladder.DrawnMm.Count == 0) return null;
-        return Costing(CureKind.Gauges, new Doubt.OfBias(clearance.Clearance.Printed[0].Kind), ladder.DrawnMm.Count, "gauge", Math.Min(1, others * ladder.OddsExpected)) with { Counterpart = clearance.Name, Kinds = [clearance.Clearance.Printed[0].Kind] };
+        if (planned is not { Ladder: { DrawnMm.Count: > 0 } ladder, Fit: OneClearance { Clearance.Printed: [var printed] } }) return null;
+        double itself = odds.Each.First(e => e.Condition == planned.Fit).Odds.Value;
+        if (itself <= 0) return null;
+        double after = Math.Min(1, FitLadder.Others(itself, odds.AllTogether.Value) * ladder.OddsExpected);
+        return Costing(CureKind.Gauges, new Doubt.OfBias(printed.Kind), ladder.DrawnMm.Count, "gauge", after) with { Counterpart = planned.Fit.Name, Kinds = [printed.Kind] };
     }
 
     private static Cure Cured(CureKind kind, Doubt of, int pieces, string cost, FitCase after) => Costing(kind, of, pieces, cost, FitOdds.Of(after).AllTogether.Value);

@@ -1,6 +1,7 @@
 using Sparewright.Fit.Capability;
 using Sparewright.Fit.Counterparts;
 using Sparewright.Fit.Drawn;
+using Sparewright.Fit.Ladder;
 using Sparewright.Fit.Odds;
 using Sparewright.Measure.Numbers;
 using Sparewright.Part;
@@ -20,29 +21,49 @@ public static class FitWork
     /// <summary>Sizes drawn for the fits are written to this, in mm.</summary>
     private const int Decimals = 2;
 
-    /// <summary>Learns from the job's own trials, then finds.</summary>
-    /// <param name="process">What the printer has shown besides; null where nobody measured it.</param>
+    /// <summary>The sizes to draw, and what is to be expected of them.</summary>
+    /// <param name="process">What the printer has shown besides the job's own trials; null where nobody measured it.</param>
     /// <param name="advise">Whether to find what costs the odds and what would help, which takes longer than all the rest.</param>
     /// <exception cref="OperationCanceledException">Stopped.</exception>
-    public static Result<FoundFits> Find(OpenedJob job, Reconciled reconciled, ProcessCapability? process = null, bool advise = true, CancellationToken cancel = default)
+    public static Result<FoundFits> Find(OpenedJob job, Reconciled reconciled, ProcessCapability? process = null, bool advise = true, CancellationToken cancel = default) =>
+        Draw(job, reconciled, process, cancel) switch
+        {
+            { Value: { } drawing } when drawing.Sharp() is var shape => Judge(drawing, shape, drawing.Relief(shape), advise, cancel),
+            var failed => failed.Failure!,
+        };
+
+    /// <summary>Learns from the job's own trials; then the sizes with the best odds.</summary>
+    /// <exception cref="OperationCanceledException">Stopped.</exception>
+    public static Result<DrawnForFits> Draw(OpenedJob job, Reconciled reconciled, ProcessCapability? process = null, CancellationToken cancel = default)
     {
         process ??= ProcessCapability.Assumed(JobProcess.Of(job.Job.Print));
         if (!JobFits.TryFind(job.Job, reconciled, process, out JobFits? fits, out IReadOnlyList<Problem> problems)) return Failure.Of(job.Path, problems);
         var trials = JobTrials.Of(job.Job, fits);
         process = process.With(trials.Evidence);
         fits = fits with { Case = fits.Case with { Process = process } };
+        cancel.ThrowIfCancellationRequested();
+        return new DrawnForFits(job, reconciled, process, fits, Written(fits, DrawnSizes.Best(fits.Case)), OtherSizes.Of(job.Job, reconciled, fits), trials);
+    }
 
-        cancel.ThrowIfCancellationRequested();
-        DrawnSizes drawn = Written(fits, DrawnSizes.Best(fits.Case));
-        double wanted = job.Job.WantedOdds ?? FoundFits.UsuallyWanted;
+    /// <summary>What is to be expected of a part drawn so.</summary>
+    /// <param name="shape">The part drawn so, nothing bevelled.</param>
+    /// <param name="relief">What is bevelled.</param>
+    /// <exception cref="OperationCanceledException">Stopped.</exception>
+    public static FoundFits Judge(DrawnForFits drawing, PlacedShape shape, IReadOnlyList<RelievedEdge> relief, bool advise, CancellationToken cancel)
+    {
+        (JobFits fits, DrawnSizes drawn) = (drawing.Fits, drawing.Drawn);
+        double wanted = drawing.Job.Job.WantedOdds ?? FoundFits.UsuallyWanted;
         FitCase asMeasured = fits.Case with { Conditions = [.. fits.Met.Select(m => m.Condition)] };
-        FitCase alone = asMeasured.Changed(drawn.Changes.ToDictionary(c => c.Size, c => c.ByMm, StringComparer.Ordinal));
-        PlacedShape shape = JobFits.ShapeChanged(job.Job, reconciled, drawn.Changes.ToDictionary(c => c.Size, c => c.ByMm, StringComparer.Ordinal));
-        ExpectedFit[] each = [.. fits.Met.Select((m, k) => Expected(m, asMeasured, alone, k, fits, drawn)).Select(fit => fit with { Press = Press(job.Job, fit, shape) })];
+        FitCase alone = asMeasured.Changed(drawing.ForTheFitsByMm);
+        ExpectedFit[] each = [.. fits.Met.Select((m, k) => Expected(m, asMeasured, alone, k, fits, drawn)).Select(fit => fit with { Press = Press(drawing.Job.Job, fit, shape) })];
+        bool looks = advise && fits.Met.Count > 0;
         cancel.ThrowIfCancellationRequested();
-        IReadOnlyList<DoubtCost> costs = advise && fits.Met.Count > 0 ? Sensitivity.Of(drawn.Case, drawn.Odds) : [];
+        IReadOnlyList<DoubtCost> costs = looks ? Sensitivity.Of(drawn.Case, drawn.Odds) : [];
         cancel.ThrowIfCancellationRequested();
-        return new FoundFits(job, reconciled, process, fits, each, drawn, wanted, costs, advise && fits.Met.Count > 0 && drawn.Odds.AllTogether.Value < wanted ? Cures.Of(drawn.Case, drawn.Odds, wanted) : []) { Trials = trials };
+        // Cures and ladders both ask for the gauges; whoever is first has them planned.
+        var ladders = new Lazy<IReadOnlyList<FitLadder>>(() => FitLadder.Of(drawn.Case, drawn.Odds, wanted));
+        IReadOnlyList<Cure> cures = looks && drawn.Odds.AllTogether.Value < wanted ? Cures.Of(drawn.Case, drawn.Odds, wanted, ladders.Value) : [];
+        return new(drawing, each, wanted, costs, cures, ladders) { Relief = relief };
     }
 
     /// <summary>The drawn sizes to the digits in which they are written.</summary>

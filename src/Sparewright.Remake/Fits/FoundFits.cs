@@ -2,8 +2,8 @@ using Sparewright.Fit;
 using Sparewright.Fit.Capability;
 using Sparewright.Fit.Counterparts;
 using Sparewright.Fit.Drawn;
+using Sparewright.Fit.Ladder;
 using Sparewright.Fit.Odds;
-using Sparewright.Part.Elements;
 using Sparewright.Reconcile.Findings;
 
 namespace Sparewright.Remake.Fits;
@@ -25,13 +25,27 @@ public sealed record ExpectedFit(MetCounterpart Met, Estimate Odds, Estimate AsM
 /// <param name="WantedOdds">By the job; <see cref="UsuallyWanted"/> where it does not say.</param>
 /// <param name="Costs">What costs how much of the odds, the costliest first.</param>
 /// <param name="Cures">What would better them, the cheapest that is enough first.</param>
-public sealed record FoundFits(OpenedJob Job, Reconciled Reconciled, ProcessCapability Process, JobFits Fits, IReadOnlyList<ExpectedFit> Each, DrawnSizes Drawn, double WantedOdds,
-    IReadOnlyList<DoubtCost> Costs, IReadOnlyList<Cure> Cures)
+/// <param name="Ladders">The gauges for each fit; planned when somebody asks.</param>
+public sealed record FoundFits(DrawnForFits Drawing, IReadOnlyList<ExpectedFit> Each, double WantedOdds, IReadOnlyList<DoubtCost> Costs, IReadOnlyList<Cure> Cures, Lazy<IReadOnlyList<FitLadder>> Ladders)
 {
     public const double UsuallyWanted = 0.9;
 
-    /// <summary>What the job's own trials showed.</summary>
-    public JobTrials Trials { get; init; } = JobTrials.None;
+    /// <summary>The edges on the bed that are bevelled so that the first layers' flare stays within the part.</summary>
+    public IReadOnlyList<RelievedEdge> Relief { get; init; } = [];
+
+    public OpenedJob Job => Drawing.Job;
+
+    public Reconciled Reconciled => Drawing.Reconciled;
+
+    public ProcessCapability Process => Drawing.Process;
+
+    public JobFits Fits => Drawing.Fits;
+
+    public DrawnSizes Drawn => Drawing.Drawn;
+
+    public OtherSizes Others => Drawing.Others;
+
+    public JobTrials Trials => Drawing.Trials;
 
     /// <summary>That everything fits at once.</summary>
     public double AllTogether => Drawn.Odds.AllTogether.Value;
@@ -41,7 +55,4 @@ public sealed record FoundFits(OpenedJob Job, Reconciled Reconciled, ProcessCapa
 
     /// <summary>True when somebody should look: odds below the wanted ones, a press fit that would not last, readings that disagree, nothing to fit.</summary>
     public bool NeedsAttention => Each.Count == 0 || AllTogether < WantedOdds || Each.Any(e => e.Press is { IsRefused: true }) || Reconciled.NeedsAttention;
-
-    /// <summary>The part at the sizes drawn for the fits.</summary>
-    public PlacedShape Shape() => JobFits.ShapeChanged(Job.Job, Reconciled, Drawn.Changes.ToDictionary(c => c.Size, c => c.ByMm, StringComparer.Ordinal));
 }

@@ -61,7 +61,9 @@ public sealed class LadderWork(KernelProgram kernel, IReadOnlyList<string> fonts
     {
         DateOnly today = DateOnly.FromDateTime(clock.GetLocalNow().DateTime);
         string program = RemakePipeline.Program, identification = strip.Solid.Key[..12];
-        string about = $"Ladder of gauges for {wanted.Counterpart}: try it from the loosest on, and note where it goes.";
+        string about = wanted.HoldsPattern
+            ? $"Gauge for {wanted.Counterpart}, the whole pattern: put it in place, then measure holes and distances."
+            : $"Ladder of gauges for {wanted.Counterpart}: try it from the loosest on, and note where it goes.";
         string[] key = [.. Key(wanted)];
         var label = new PartLabel($"{job.Job.PartName}: ladder for {wanted.Counterpart}", $"{about} {string.Join(". ", key)}.", identification, today, program, State) { Cautions = JobCautions.Of(job.Job) };
         using var threeMf = new MemoryStream();
@@ -92,8 +94,7 @@ public sealed class LadderWork(KernelProgram kernel, IReadOnlyList<string> fonts
     /// <summary>The part as drawn for the fits, with one size drawn so.</summary>
     private static PlacedShape ShapeAt(FoundFits found, string size, double mm)
     {
-        var changes = found.Drawn.Changes.ToDictionary(c => c.Size, c => c.ByMm, StringComparer.Ordinal);
-        changes[size] = mm - found.Fits.DrawnMm[size];
+        var changes = new Dictionary<string, double>(found.Drawing.ByMm, StringComparer.Ordinal) { [size] = mm - found.Fits.DrawnMm[size] };
         return JobFits.ShapeChanged(found.Job.Job, found.Reconciled, changes);
     }
 

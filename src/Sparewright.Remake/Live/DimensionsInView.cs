@@ -14,7 +14,7 @@ public static class DimensionsInView
 {
     /// <summary>One for each size of the job that has a place on the part.</summary>
     /// <param name="inches">Whether they are told in inches, with the unit behind them, instead of mm.</param>
-    public static IReadOnlyList<Dimension> Sizes(PartInView part, bool inches = false) => MainSizes.Of(part.Job, part.Reconciled, part.Solid, new Dictionary<string, int>(), inches);
+    public static IReadOnlyList<Dimension> Sizes(PartInView part, bool inches = false) => MainSizes.Of(part.Job, part.Reconciled, part.Reconciled.Shape, part.Solid, new Dictionary<string, int>(), inches);
 
     /// <summary>Where the two jaws of a reading touch the part, with what they showed; null where no caliper can take it on the part in view.</summary>
     public static LinearDimension? Reading(PartInView part, CaliperReading reading, bool inches = false)

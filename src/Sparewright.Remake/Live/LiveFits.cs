@@ -18,7 +18,7 @@ public sealed record FitState(int Version, FoundFits? Found, IReadOnlyList<Plann
 }
 
 /// <summary>Follows a job while somebody works on it, and works out its fits behind, always of the newest text; what is under way of an older one is given up.</summary>
-public sealed class LiveFits(TimeProvider clock) : IDisposable
+public sealed class LiveFits : IDisposable
 {
     /// <summary>Entries come in bursts; only the last of them is worth the work.</summary>
     private static readonly TimeSpan Pause = TimeSpan.FromSeconds(0.2);
@@ -86,7 +86,7 @@ public sealed class LiveFits(TimeProvider clock) : IDisposable
             }
 
             stop.ThrowIfCancellationRequested();
-            IReadOnlyList<PlannedLadder> ladders = PlannedLadder.Of(found, DateOnly.FromDateTime(clock.GetLocalNow().DateTime));
+            IReadOnlyList<PlannedLadder> ladders = PlannedLadder.Of(found);
             Tell(version, now => now with { Found = found, Ladders = ladders, FoundVersion = version, IsFinding = false });
         }
         catch (OperationCanceledException)

@@ -19,28 +19,29 @@ internal sealed class MainSizes
     private const double Tiny = 1e-9, Parallel = 1 - 1e-9;
 
     private readonly Job _job;
-    private readonly Reconciled _reconciled;
+    private readonly PlacedShape _shape;
     private readonly IReadOnlyList<SolidFace> _faces;
     private readonly Point3 _middle;
     private readonly bool _inches;
     private readonly List<Span> _spans;
 
-    private MainSizes(Job job, Reconciled reconciled, ExactSolid solid, bool inches)
+    private MainSizes(Job job, Reconciled reconciled, PlacedShape shape, ExactSolid solid, bool inches)
     {
-        (_job, _reconciled, _faces, _inches) = (job, reconciled, solid.Faces, inches);
+        (_job, _shape, _faces, _inches) = (job, shape, solid.Faces, inches);
         _middle = (solid.Low + solid.High) * 0.5;
-        _spans = [.. SpansOf(reconciled)];
+        _spans = [.. SpansOf(reconciled, shape)];
     }
 
     /// <summary>Two places and how far they are apart, with its derivatives by the sizes.</summary>
     private sealed record Span(Dual Mm, Vector Along, Element From, Element To, bool IsRead);
 
     /// <summary>One dimension for each size that has a place; what is wrong with it is flagged.</summary>
+    /// <param name="shape">As it is drawn: as measured, or otherwise.</param>
     /// <param name="flags">The number of the note that a size's dimension points to.</param>
     /// <param name="inches">Whether they are told in inches, with the unit behind them, instead of mm without.</param>
-    public static IReadOnlyList<Dimension> Of(Job job, Reconciled reconciled, ExactSolid solid, IReadOnlyDictionary<string, int> flags, bool inches = false)
+    public static IReadOnlyList<Dimension> Of(Job job, Reconciled reconciled, PlacedShape shape, ExactSolid solid, IReadOnlyDictionary<string, int> flags, bool inches = false)
     {
-        var places = new MainSizes(job, reconciled, solid, inches);
+        var places = new MainSizes(job, reconciled, shape, solid, inches);
         var shown = new List<Dimension>();
         foreach (ReconciledSize size in reconciled.Sizes)
         {
@@ -86,7 +87,7 @@ internal sealed class MainSizes
 
     private Dimension? PlaceFor(ReconciledSize size)
     {
-        Gradient own = _reconciled.Shape.Sizes[size.Name].Gradient;
+        Gradient own = _shape.Sizes[size.Name].Gradient;
         // A fixed size moves nothing, so derivatives cannot tell where it shows.
         if (own.Unknowns.Length == 0) return null;
         return Diameter(size, own, wholeCircles: true) ?? (Dimension?)Distance(size, own) ?? Diameter(size, own, wholeCircles: false) ?? EdgeRadius(size, own);
@@ -94,7 +95,7 @@ internal sealed class MainSizes
 
     private RoundDimension? Diameter(ReconciledSize size, Gradient own, bool wholeCircles)
     {
-        foreach (RoundElement round in _reconciled.Shape.Elements.Values.OfType<RoundElement>())
+        foreach (RoundElement round in _shape.Elements.Values.OfType<RoundElement>())
         {
             bool isDiameter = IsSame(round.Radius * 2, size, own), isRadius = !isDiameter && IsSame(round.Radius, size, own);
             if (!(isDiameter || isRadius) || Extent(round, _faces) is not { } ends || IsWholeCircle(round) != wholeCircles) continue;
@@ -122,7 +123,7 @@ internal sealed class MainSizes
 
     private RoundDimension? EdgeRadius(ReconciledSize size, Gradient own)
     {
-        foreach (EdgeFaceElement edge in _reconciled.Shape.Elements.Values.OfType<EdgeFaceElement>().Where(e => IsSame(e.Radius, size, own)))
+        foreach (EdgeFaceElement edge in _shape.Elements.Values.OfType<EdgeFaceElement>().Where(e => IsSame(e.Radius, size, own)))
         {
             SolidFace? face = _faces.Where(f => f.Kind == SurfaceKind.Cylinder && f.Names.Contains(edge.Name)).MaxBy(f => f.AreaMm2);
             if (face is null) continue;
@@ -135,9 +136,9 @@ internal sealed class MainSizes
     }
 
     /// <summary>True when the value is that size at any sizes, not only at these: it has the same derivatives.</summary>
-    private static bool IsSame(Dual value, ReconciledSize size, Gradient own)
+    private bool IsSame(Dual value, ReconciledSize size, Gradient own)
     {
-        if (Math.Abs(value.Value - size.Estimate) > 1e-6) return false;
+        if (Math.Abs(value.Value - Drawn(size)) > 1e-6) return false;
         foreach (int k in value.Gradient.Unknowns)
         {
             if (Math.Abs(value.Gradient.By(k) - own.By(k)) > Tiny) return false;
@@ -153,17 +154,20 @@ internal sealed class MainSizes
 
     // ---- words ---------------------------------------------------------------------------------------------------------
 
-    private string Text(ReconciledSize size) => _inches ? Shown.Inches(size.Estimate) : size.Estimate.ToString(size.Status == SizeStatus.Undecided ? "0.##" : "0.00", CultureInfo.InvariantCulture);
+    private double Drawn(ReconciledSize size) => _shape.Sizes[size.Name].Value;
 
-    private string? PlusMinus(ReconciledSize size) => size.Status is SizeStatus.Undecided or SizeStatus.Fixed ? null : SizeText.PlusMinus(size, _inches);
+    private string Text(ReconciledSize size) => _inches ? Shown.Inches(Drawn(size)) : Drawn(size).ToString(size.Status == SizeStatus.Undecided ? "0.##" : "0.00", CultureInfo.InvariantCulture);
+
+    /// <summary>What is drawn otherwise than measured is chosen, and has no ±.</summary>
+    private string? PlusMinus(ReconciledSize size) => size.Status is SizeStatus.Undecided or SizeStatus.Fixed || Math.Abs(Drawn(size) - size.Estimate) > 1e-9 ? null : SizeText.PlusMinus(size, _inches);
 
     // ---- distances -----------------------------------------------------------------------------------------------------
 
-    private static IEnumerable<Span> SpansOf(Reconciled reconciled)
+    private static IEnumerable<Span> SpansOf(Reconciled reconciled, PlacedShape shape)
     {
         var read = reconciled.Readings.Select(r => r.Reading).OfType<CaliperReading>().Where(r => r.Second is not null)
             .SelectMany(r => new[] { (r.First.Text, r.Second!.Text), (r.Second.Text, r.First.Text) }).ToHashSet();
-        Element[] elements = [.. reconciled.Shape.Elements.Values.Where(e => e is FlatElement or RoundElement)];
+        Element[] elements = [.. shape.Elements.Values.Where(e => e is FlatElement or RoundElement)];
         for (int a = 0; a < elements.Length; a++)
             for (int b = a + 1; b < elements.Length; b++)
             {

@@ -1,25 +1,37 @@
+using System.Globalization;
 using Sparewright.Handover.Picture;
+using Sparewright.Part.Elements;
 using Sparewright.Part.Record;
 using Sparewright.Reconcile.Findings;
+using Sparewright.Remake.Fits;
 
 namespace Sparewright.Remake.Outputs;
 
 /// <summary>Puts together what the picture shows: views, the main sizes with their ±, and notes on the sizes that somebody should look at.</summary>
 internal static class PictureOf
 {
-    public static PartPicture Part(Job job, Reconciled reconciled, MadeSolid made, TitleBlock title)
+    /// <param name="shape">As it is drawn.</param>
+    /// <param name="fits">What of it is drawn otherwise than it was measured; null where nothing is.</param>
+    public static PartPicture Part(Job job, Reconciled reconciled, PlacedShape shape, DrawnForFits? fits, MadeSolid made, TitleBlock title)
     {
-        (IReadOnlyList<Note> notes, IReadOnlyDictionary<string, int> flags) = Remarks(reconciled);
-        return new(title, made.Views, MainSizes.Of(job, reconciled, made.Solid, flags), MainSizes.CentreLines(reconciled.Shape, made.Solid), JobCautions.Of(job), notes, made.Mesh);
+        (IReadOnlyList<Note> notes, IReadOnlyDictionary<string, int> flags) = Remarks(reconciled, fits);
+        return new(title, made.Views, MainSizes.Of(job, reconciled, shape, made.Solid, flags), MainSizes.CentreLines(shape, made.Solid), JobCautions.Of(job), notes, made.Mesh);
     }
 
     /// <summary>All that the picture shows beside the solid itself, in words: what it must be drawn anew for.</summary>
-    public static string Words(Job job, Reconciled reconciled) => string.Join('\n',
-        [job.PartName, job.About ?? "", .. JobCautions.Of(job), .. reconciled.Sizes.Select(s => $"{s.Name} {s.Estimate:R} {s.StandardUncertainty:R} {s.Status}"), .. Remarks(reconciled).Notes.Select(n => n.Text)]);
+    public static string Words(Job job, Reconciled reconciled, DrawnForFits? fits) => string.Join('\n',
+        [job.PartName, job.About ?? "", .. JobCautions.Of(job), .. reconciled.Sizes.Select(s => $"{s.Name} {s.Estimate:R} {s.StandardUncertainty:R} {s.Status}"), .. Remarks(reconciled, fits).Notes.Select(n => n.Text)]);
 
-    private static (IReadOnlyList<Note> Notes, IReadOnlyDictionary<string, int> Flags) Remarks(Reconciled reconciled)
+    private static (IReadOnlyList<Note> Notes, IReadOnlyDictionary<string, int> Flags) Remarks(Reconciled reconciled, DrawnForFits? fits)
     {
-        var notes = new List<Note> { new("Sizes in mm, ± for 95 of 100 cases. Drawn as measured: a bore will usually print tight.") };
+        var notes = new List<Note>
+        {
+            new(fits is null
+                ? "Sizes in mm, ± for 95 of 100 cases. Drawn as measured: a bore will usually print tight."
+                : "Sizes in mm, ± for 95 of 100 cases. As drawn for the fits: what has no ± is drawn for what it meets and for the printer."),
+        };
+        if (fits is { ByMm.Count: > 0 })
+            notes.Add(new($"drawn otherwise than measured: {string.Join(", ", fits.ByMm.OrderBy(c => c.Key, StringComparer.Ordinal).Select(c => $"{c.Key} {c.Value.ToString("+0.00;−0.00", CultureInfo.InvariantCulture)}"))}"));
         var flags = new Dictionary<string, int>(StringComparer.Ordinal);
         int next = 1;
         foreach (Contradiction contradiction in reconciled.Contradictions)

@@ -20,6 +20,9 @@ internal sealed record RemadeRecord(string SolidInput, SolidFacts? Facts, IReadO
     /// <summary>Null where no reading needed it.</summary>
     public RecordedVolume? Volume { get; init; }
 
+    /// <summary>Hash of the recipe whose fitting edges on the bed could not be bevelled; null where they were, or none had to be.</summary>
+    public string? Unbevelled { get; init; }
+
     public const string FileName = "remade.json";
 
     private const int Version = 1;
@@ -49,6 +52,7 @@ internal sealed record RemadeRecord(string SolidInput, SolidFacts? Facts, IReadO
                 json.WriteEndObject();
             }
 
+            if (Unbevelled is not null) json.WriteString("unbevelled", Unbevelled);
             json.WriteStartArray("files");
             foreach (RecordedFile file in Files)
             {
@@ -80,6 +84,7 @@ internal sealed record RemadeRecord(string SolidInput, SolidFacts? Facts, IReadO
                 SolidFacts.From(solid.GetProperty("facts")),
                 [.. root.GetProperty("files").EnumerateArray().Select(f => new RecordedFile(f.GetProperty("name").GetString()!, f.GetProperty("input").GetString()!, f.GetProperty("sha256").GetString()!))])
             {
+                Unbevelled = root.TryGetProperty("unbevelled", out JsonElement unbevelled) ? unbevelled.GetString() : null,
                 Volume = root.TryGetProperty("volume", out JsonElement volume)
                     ? new(volume.GetProperty("input").GetString()!, new PartVolume(Numbers(volume, "at"), volume.GetProperty("mm3").GetDouble(), Numbers(volume, "bySize")))
                     : null,

@@ -34,11 +34,7 @@ internal static class FitFindings
             if (FitWords.NoInsert(fit, found) is { } none) yield return new ReportPart.Line($"{fit.Name}: {none}.", Tone.LookHere);
         }
 
-        if (found.Drawn.Changes.Count > 0)
-        {
-            yield return new ReportPart.Heading("Sizes to draw");
-            yield return new ReportPart.Table(["size", "as measured", "to draw", "change", "for"], [.. found.Drawn.Changes.Select(c => SizeRow(c, found, inches))]);
-        }
+        foreach (ReportPart part in ToDraw(found, inches)) yield return part;
 
         DoubtCost[] costly = [.. FitWords.Costly(found)];
         if (costly.Length > 0 && !enough)
@@ -69,10 +65,25 @@ internal static class FitFindings
         ? $"{SizeText.Length(window.LowMm, true)} to {SizeText.Length(window.HighMm, true)}"
         : string.Create(CultureInfo.InvariantCulture, $"{window.LowMm:0.00} to {window.HighMm:0.00} mm");
 
+    /// <summary>What is drawn otherwise than it was measured, line by line, and why.</summary>
+    private static IEnumerable<ReportPart> ToDraw(FoundFits found, bool inches)
+    {
+        if (found.Drawing.ByMm.Count + found.Relief.Count == 0) yield break;
+        yield return new ReportPart.Heading("Sizes to draw");
+        if (found.Drawing.ByMm.Count > 0)
+            yield return new ReportPart.Table(["size", "as measured", "to draw", "change", "for"], [.. found.Drawn.Changes.Concat(found.Others.Changes).Select(c => SizeRow(c, found, inches))]);
+        foreach (SizeChange change in found.Drawn.Changes)
+            yield return new ReportPart.Line($"{change.Size}: {ChangeWords.Of(found.Drawn.Case, change.Size, inches)}.");
+        foreach (SizeChange change in found.Others.Changes)
+            yield return new ReportPart.Line($"{change.Size}: {ChangeWords.Of(found.Process, found.Others, change.Size, inches)}.");
+        foreach (var edge in found.Relief.GroupBy(e => (e.Counterpart, e.Relief.LegMm)))
+            yield return new ReportPart.Line($"Bevel of {SizeText.Length(edge.Key.LegMm, inches)} where {string.Join(", ", edge.Select(e => e.Wall))} {(edge.Count() == 1 ? "begins" : "begin")} on {edge.First().Bed}, which lies on the bed: {ChangeWords.Of(edge.First(), inches)}.");
+    }
+
     private static ReportPart.Row SizeRow(SizeChange change, FoundFits found, bool inches)
     {
-        double before = found.Fits.DrawnMm[change.Size];
+        double before = found.Reconciled.Shape.Sizes[change.Size].Value;
         string by = inches ? SizeText.Length(change.ByMm, true) : change.ByMm.ToString("+0.00 mm;-0.00 mm", CultureInfo.InvariantCulture);
-        return new(Tone.Plain, change.Size, SizeText.Length(before, inches), SizeText.Length(before + change.ByMm, inches), by, string.Join(", ", found.Each.Where(e => e.DrawnMm.ContainsKey(change.Size)).Select(e => e.Name)));
+        return new(Tone.Plain, change.Size, SizeText.Length(before, inches), SizeText.Length(before + change.ByMm, inches), by, found.Drawn.Changes.Contains(change) ? string.Join(", ", found.Each.Where(e => e.DrawnMm.ContainsKey(change.Size)).Select(e => e.Name)) : "this printer");
     }
 }

@@ -71,6 +71,21 @@ internal static class FitJson
         json.WriteStartObject("drawn");
         foreach (var change in found.Drawn.Changes) json.WriteNumber(change.Size, Math.Round(found.Fits.DrawnMm[change.Size] + change.ByMm, 9));
         json.WriteEndObject();
+        json.WriteStartObject("drawnForThePrinter");
+        foreach (var change in found.Others.Changes) json.WriteNumber(change.Size, Math.Round(found.Reconciled.Shape.Sizes[change.Size].Value + change.ByMm, 9));
+        json.WriteEndObject();
+        json.WriteStartArray("bevelled");
+        foreach (var edge in found.Relief)
+        {
+            json.WriteStartObject();
+            json.WriteString("wall", edge.Wall);
+            json.WriteString("bed", edge.Bed);
+            json.WriteNumber("leg", edge.Relief.LegMm);
+            json.WriteString("for", edge.Counterpart);
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
         json.WriteStartArray("costs");
         foreach (DoubtCost cost in found.Costs)
         {

@@ -24,6 +24,11 @@ internal static class LadderFindings
             yield return new ReportPart.Heading(ladder.Counterpart);
             if (ladder.WhyNot is { } whyNot) yield return new ReportPart.Line($"No gauges: {whyNot}.");
             else if (ladder.Steps is not { } steps) yield return new ReportPart.Line($"No gauges are needed: it fits with {OddsInWords.Percent(ladder.OddsNow)}.", Tone.Good);
+            else if (steps.HoldsPattern)
+            {
+                yield return new ReportPart.Line($"One gauge that holds the whole pattern, with {steps.Size} {SizeText.Length(steps.DrawnMm[0], inches)}. Put it in place with all that goes through, then measure its holes, the web between them and the span over their far walls, and enter them as a trial.");
+                yield return new ReportPart.Line($"That is expected to bring the odds of {ladder.Counterpart} from {OddsInWords.Percent(ladder.OddsNow)} to {OddsInWords.Percent(ladder.OddsExpected)}; {OddsInWords.Percent(ladder.WantedOdds)} would do.", ladder.Settles ? Tone.Good : Tone.LookHere);
+            }
             else
             {
                 yield return new ReportPart.Table(["gauge", "dots", steps.Size], [.. steps.DrawnMm.Select((mm, k) => new ReportPart.Row(Tone.Plain, Number(k + 1), new string('●', k + 1), SizeText.Length(mm, inches)))]);
@@ -62,6 +67,7 @@ internal static class LadderFindings
             if (ladder.Steps is { } steps)
             {
                 json.WriteString("size", steps.Size);
+                json.WriteBoolean("holdsPattern", steps.HoldsPattern);
                 json.WriteStartArray("gauges");
                 foreach (double mm in steps.DrawnMm) json.WriteNumberValue(mm);
                 json.WriteEndArray();

@@ -50,7 +50,7 @@ public static class RemadeJson
     /// <summary>The same with the files of the part drawn for the fits.</summary>
     public static byte[] Fit(Remade remade) => Written(json =>
     {
-        Head(json, remade.Job, JobCautions.ForTheFits, JobCautions.AsFitted);
+        Head(json, remade.Job, remade.State, remade.StateInWords);
         FitJson.WriteMembers(json, remade.Fits!);
         Files(json, remade);
         Times(json, remade);
@@ -69,7 +69,7 @@ public static class RemadeJson
     /// <param name="inFile">True for the summary that lies beside the files: without times and folder, so that the same job gives the same file.</param>
     public static byte[] Of(Remade remade, bool inFile = false) => Written(json =>
     {
-        Head(json, remade.Job);
+        Head(json, remade.Job, remade.State, remade.StateInWords);
         json.WriteStartObject("reconcile");
         ReconcileJson.WriteMembers(json, remade.Reconciled);
         json.WriteEndObject();

@@ -67,12 +67,17 @@ public static class RemadeReport
         .. Solid(remade.Facts),
         .. remade.Files.Count == 0 ? [] : Files(remade, inFile: false),
         new ReportPart.Line(JobCautions.AsFitted),
+        .. NotBevelled(remade) is { } byHand ? [byHand] : Array.Empty<ReportPart>(),
         new ReportPart.Line(string.Join(' ', Handover.Cautions.Always)),
     ]);
 
     private static IEnumerable<ReportPart> Fits(Remade remade, bool inches) => remade.Fits is { } fits
         ? FitFindings.Of(fits, inches)
         : remade.FitsWhyNot.Count == 0 ? [] : [new ReportPart.Heading("Fits"), .. remade.FitsWhyNot.Select(why => new ReportPart.Line($"Not worked out: {why}", Tone.LookHere))];
+
+    private static ReportPart.Line? NotBevelled(Remade remade) => remade.CouldNotBevel
+        ? new("The fitting edges on the bed could not be bevelled on this solid: the first layers will stand out there. Cut them off with a knife before anything is tried.", Tone.LookHere)
+        : null;
 
     private static IEnumerable<ReportPart> CautionLines(OpenedJob job) => JobCautions.Of(job.Job).Select(c => new ReportPart.Line(c, Tone.Caution));
 
@@ -108,7 +113,8 @@ public static class RemadeReport
             yield return new ReportPart.Line($"Measure what decides {string.Join(", ", undecided.Sizes)}, add it under `readings`, and run this again.");
         if (remade.Job.Job.Loads.Count > 0)
             yield return new ReportPart.Line("The job says what the part has to bear; `sparewright strength` says whether it will, and what would better it.");
-        yield return new ReportPart.Line(JobCautions.AsMeasured);
+        yield return new ReportPart.Line(remade.StateInWords);
+        if (NotBevelled(remade) is { } byHand) yield return byHand;
         yield return new ReportPart.Line("Print it small and cheap first: only the places that must fit, in a material that costs little.");
         yield return new ReportPart.Line(string.Join(' ', Handover.Cautions.Always));
     }

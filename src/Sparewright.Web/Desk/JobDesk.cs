@@ -19,7 +19,7 @@ public sealed class JobDesk : IDisposable
         (_store, _part, Head) = (store, part, head);
         _fits = new(() =>
         {
-            var fits = new LiveFits(TimeProvider.System);
+            var fits = new LiveFits();
             fits.Follow(Live, Settled);
             return fits;
         });

@@ -65,7 +65,7 @@ public static class FitText
     /// <summary>The measured size, the drawn one, and the difference: "12.19 → 12.52 mm (+0.33 mm)".</summary>
     public static string Change(SizeChange change, FoundFits found, LengthUnit unit)
     {
-        double before = found.Fits.DrawnMm[change.Size];
+        double before = found.Reconciled.Shape.Sizes[change.Size].Value;
         return $"{LengthsShown.Display(before, unit)} → {LengthsShown.Display(before + change.ByMm, unit)} {unit.Symbol()} ({LengthsShown.Difference(change.ByMm, null, unit)} {unit.Symbol()})";
     }
 
