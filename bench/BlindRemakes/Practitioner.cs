@@ -1,4 +1,5 @@
 using System.Globalization;
+using Sparewright.BlindRemakes.Printing;
 
 namespace Sparewright.BlindRemakes;
 
@@ -9,9 +10,12 @@ internal sealed record Mistake(int Reading, string Kind, double OffMm, double Si
 /// <summary>A part that nobody has seen, and what somebody read off it.</summary>
 /// <param name="Sizes">The truth.</param>
 /// <param name="Reads">What stands in the job, each reading once or more often, mm.</param>
-/// <param name="ReadOnce">Puts the same caliper on once more.</param>
-internal sealed record Case(Family Family, bool IsMetric, IReadOnlyDictionary<string, double> Sizes, double[][] Reads, Mistake? Mistake, Func<Measurable, double> ReadOnce)
+/// <param name="Caliper">The same caliper, for whatever else it is put on: in which way, on what length, across or to the far walls of which holes, how often.</param>
+internal sealed record Case(Family Family, bool IsMetric, IReadOnlyDictionary<string, double> Sizes, double[][] Reads, Mistake? Mistake, Func<char, double, double[], int, double[]> Caliper)
 {
+    /// <summary>Puts the caliper on the part once more.</summary>
+    public double ReadOnce(Measurable m) => Caliper(m.Way, m.True(Sizes), m.Holes?.Invoke(Sizes) ?? [], 1)[0];
+
     /// <summary>The job as it is handed to the tool: the shape, starting values within a tenth of the truth, everything that can be measured in the order of the family.</summary>
     public string Job(Random about) => Job(Starts(about), Family.Naive.Select((m, k) => ($"m{k}", m.Text, Reads[k])));
 
@@ -43,24 +47,21 @@ internal sealed record Caliper(Func<char, Random, (double Shift, double Place)> 
     private const double Scale = 0.03, OtherFaces = 0.02;
 
     /// <summary>One that keeps its stated limits with some to spare, in a steady hand.</summary>
-    public static Caliper Usual { get; } = new((way, random) => (Even(random) * (way == 'o' ? 0.02 : 0.03), 0), _ => 0.012);
+    public static Caliper Usual { get; } = new((way, random) => (Chance.Even(random) * (way == 'o' ? 0.02 : 0.03), 0), _ => 0.012);
 
     /// <summary>Any that keep their limits: what differs from place to place is as likely to take one part of them as another, and the shift is anything within the rest; the hand is as steady as the reference supposes.</summary>
     public static Caliper WithinItsLimits { get; } = new((way, random) =>
     {
         double place = random.NextDouble() * Scale;
-        return (Even(random) * (Scale - place) + Faces(way, random), place);
+        return (Chance.Even(random) * (Scale - place) + Faces(way, random), place);
     }, Hand);
 
     /// <summary>One that uses up its limits by being off all along, by anything within them: nothing worse keeps them.</summary>
-    public static Caliper OffAllAlong { get; } = new((way, random) => (Even(random) * Scale + Faces(way, random), 0), Hand);
+    public static Caliper OffAllAlong { get; } = new((way, random) => (Chance.Even(random) * Scale + Faces(way, random), 0), Hand);
 
-    private static double Faces(char way, Random random) => way == 'o' ? 0 : Even(random) * OtherFaces;
+    private static double Faces(char way, Random random) => way == 'o' ? 0 : Chance.Even(random) * OtherFaces;
 
     private static double Hand(char way) => way switch { 'o' => 0.01, 'd' => 0.03, _ => 0.02 };
-
-    /// <summary>Anything from −1 to 1.</summary>
-    private static double Even(Random random) => random.NextDouble() * 2 - 1;
 }
 
 /// <summary>
@@ -84,30 +85,30 @@ internal sealed class Practitioner(int seed, Caliper caliper)
         if (!MakesSense(family, sizes)) return Draw(family, withMistake);
 
         var errs = "oids".ToDictionary(w => w, w => caliper.Draw(w, _random));
-        double[][] reads = [.. family.Naive.Select(m => ReadOften(m, sizes, errs[m.Way], 1 + _random.Next(3), _random))];
+        double[][] reads = [.. family.Naive.Select(m => Read(m.Way, m.True(sizes), m.Holes?.Invoke(sizes) ?? [], errs[m.Way], 1 + _random.Next(3), _random))];
         var later = new Random(_random.Next());
-        double Once(Measurable m) => ReadOften(m, sizes, errs[m.Way], 1, later)[0];
-        if (!withMistake) return new(family, metric, sizes, reads, null, Once);
+        double[] Later(char way, double mm, double[] holes, int times) => Read(way, mm, holes, errs[way], times, later);
+        if (!withMistake) return new(family, metric, sizes, reads, null, Later);
         int at = _random.Next(reads.Length);
         var (kind, wrong) = Wrong(reads[at][0]);
         double off = wrong - reads[at][0];
         reads[at] = [wrong];
-        return new(family, metric, sizes, reads, new Mistake(at, kind, off, Math.Abs(off) / 0.02), Once);
+        return new(family, metric, sizes, reads, new Mistake(at, kind, off, Math.Abs(off) / 0.02), Later);
     }
 
-    private double[] ReadOften(Measurable m, Dictionary<string, double> sizes, (double Shift, double Place) errs, int times, Random random)
+    /// <param name="holes">Diameters of round holes: one that is read across itself, or those on whose far walls the jaws stand.</param>
+    private double[] Read(char way, double mm, double[] holes, (double Shift, double Place) errs, int times, Random random)
     {
-        double value = m.True(sizes);
-        if (m.Way == 'i' && m.Holes is { } holes)
+        double value = mm;
+        if (way == 'i' && holes.Length > 0)
         {
-            double[] d = holes(sizes);
             // Across a hole jaws with flats read the chord; on far walls each stops short by half of what it would lose there.
-            value = d.Length == 1 && Math.Abs(value - d[0]) < 1e-9 ? Math.Sqrt(d[0] * d[0] - FlatMm * FlatMm) : value - d.Sum(x => (x - Math.Sqrt(x * x - FlatMm * FlatMm)) / 2);
+            value = holes.Length == 1 && Math.Abs(value - holes[0]) < 1e-9 ? Math.Sqrt(holes[0] * holes[0] - FlatMm * FlatMm) : value - holes.Sum(x => (x - Math.Sqrt(x * x - FlatMm * FlatMm)) / 2);
         }
 
         // Repeats are taken at one place of the scale.
-        if (errs.Place > 0) value += Even(random) * errs.Place;
-        return [.. Enumerable.Range(0, times).Select(_ => Math.Round(value + errs.Shift + caliper.Repeat(m.Way) * Normal(random), 2))];
+        if (errs.Place > 0) value += Chance.Even(random) * errs.Place;
+        return [.. Enumerable.Range(0, times).Select(_ => Math.Round(value + errs.Shift + caliper.Repeat(way) * Chance.Normal(random), 2))];
     }
 
     /// <summary>A designer's choice near a value.</summary>
@@ -157,13 +158,4 @@ internal sealed class Practitioner(int seed, Caliper caliper)
     }
 
     private static double Parse(char[] digits) => double.Parse(digits, CultureInfo.InvariantCulture);
-
-    /// <summary>Anything from −1 to 1.</summary>
-    private static double Even(Random random) => random.NextDouble() * 2 - 1;
-
-    private static double Normal(Random random)
-    {
-        double u = 1 - random.NextDouble();
-        return Math.Sqrt(-2 * Math.Log(u)) * Math.Cos(2 * Math.PI * random.NextDouble());
-    }
 }

@@ -1,12 +1,14 @@
 using System.Diagnostics;
 using System.Globalization;
 using Sparewright.BlindRemakes;
+using Sparewright.BlindRemakes.Printing;
 using Sparewright.Part;
 using Sparewright.Reconcile;
 using Sparewright.Reconcile.Findings;
 
 // dotnet run -c Release --project bench/BlindRemakes -- [jobs a family, default 200] [seed, default 1]
 // dotnet run -c Release --project bench/BlindRemakes -- coverage FILE.svg [jobs a family, default 400] [seed, default 1]
+// dotnet run -c Release --project bench/BlindRemakes -- prints [jobs of each family of parts on each of printers, default 20] [seed, default 1] [FILE.svg]
 // Draws parts, hides them, measures them as people do, hands the jobs to the tool, and scores what it says. Markdown on standard output.
 if (args is ["coverage", var picture, .. var rest])
 {
@@ -14,6 +16,12 @@ if (args is ["coverage", var picture, .. var rest])
     Coverage[] found = [Coverage.Of("calipers that keep their limits", Caliper.WithinItsLimits, each, from), Coverage.Of("one with some to spare", Caliper.Usual, each, from), Coverage.Of("one that is off all along", Caliper.OffAllAlong, each, from)];
     File.WriteAllText(picture, CoveragePicture.Of(found));
     foreach (Coverage one in found) Console.WriteLine(one.Row());
+    return 0;
+}
+
+if (args is ["prints", .. var how])
+{
+    PrintRun.Go(how.Length > 0 ? int.Parse(how[0], CultureInfo.InvariantCulture) : 20, how.Length > 1 ? int.Parse(how[1], CultureInfo.InvariantCulture) : 1, how.Length > 2 ? how[2] : null, Console.Out);
     return 0;
 }
 

@@ -1,0 +1,35 @@
+namespace Sparewright.BlindRemakes.Printing;
+
+/// <summary>Where something meets a part of a family.</summary>
+/// <param name="Kind">As the job says it: rod, pin, screw, hole …</param>
+/// <param name="Where">Which key and element.</param>
+/// <param name="Size">The size that may change for it.</param>
+/// <param name="Upright">What it is when the part stands as drawn; what when it lies on its side.</param>
+/// <param name="Holes">How many such holes there are; two are a row of which the pitch matters as well.</param>
+internal sealed record Meet(string Kind, string Name, string Where, string Size, Made Upright, Made Lying, int Holes = 1)
+{
+    /// <summary>True where the part is what goes in.</summary>
+    public bool IsOver => Upright == Made.Outside;
+}
+
+/// <summary>What meets the parts of a family, and how heavy they are: by plain arithmetic, nothing of the engine.</summary>
+/// <param name="Volume">mm³.</param>
+internal sealed record Meetings(string Family, IReadOnlyList<Meet> Meets, Func<IReadOnlyDictionary<string, double>, double> Volume, string? PitchSize = null)
+{
+    private static double Disc(double d) => Math.PI / 4 * d * d;
+
+    public static IReadOnlyList<Meetings> All { get; } =
+    [
+        new("bush with a collar",
+        [
+            new("rod", "stay", "goes_through: bore", "bore", Made.HoleUpright, Made.HoleLying), new("hole", "seat", "goes_over: tube", "od", Made.Outside, Made.Height),
+        ], s => Disc(s["collar_d"]) * s["collar_t"] + Disc(s["od"]) * s["len"] - Disc(s["bore"]) * (s["collar_t"] + s["len"])),
+        new("plate with two holes", [new("screw", "bolts", "through: holes", "hole", Made.HoleUpright, Made.HoleLying, 2)], s => (s["long"] * s["wide"] - 2 * Disc(s["hole"])) * s["t"], "pitch"),
+        new("knob with a D-bore", [new("shaft", "spindle", "goes_into: bore", "bore", Made.HoleUpright, Made.HoleLying)], s => Disc(s["stem_d"]) * s["stem_h"] + Disc(s["knob_d"]) * s["knob_h"] - Disc(s["bore"]) * s["deep"]),
+        new("lever with two eyes",
+        [
+            new("rod", "axle", "goes_through: big", "big_hole", Made.HoleUpright, Made.HoleLying), new("pin", "link", "goes_through: small", "small_hole", Made.HoleUpright, Made.HoleLying),
+        ], s => s["t"] * (s["reach"] * (s["hub"] + s["eye"]) / 2 + Disc(s["eye"]) / 2) + Disc(s["hub"]) * s["hub_h"] - Disc(s["big_hole"]) * s["hub_h"] - Disc(s["small_hole"]) * s["t"]),
+        new("angle bracket", [new("screw", "bolt", "through: eye", "hole", Made.HoleUpright, Made.HoleLying)], s => s["wide"] * s["t"] * (s["leg"] + s["tall"] - s["t"]) - Disc(s["hole"]) * s["t"]),
+    ];
+}

@@ -1,0 +1,40 @@
+using Sparewright.Part;
+using Sparewright.Reconcile.Findings;
+using Sparewright.Remake;
+using Sparewright.Remake.Fits;
+using Sparewright.Remake.Ladders;
+
+namespace Sparewright.BlindRemakes.Printing;
+
+/// <summary>What the tool says of a job: how to draw it and how sure it is, or that it is not able to.</summary>
+internal sealed record Said(FoundFits Found)
+{
+    /// <summary>That all fit at once.</summary>
+    public double All => Found.AllTogether;
+
+    /// <summary>That each fits, by name, at the sizes drawn for the fits.</summary>
+    public IEnumerable<(string Name, double Odds)> Each => Found.Each.Select(e => (e.Name, e.Odds.Value));
+
+    /// <summary>The same as measured.</summary>
+    public IEnumerable<(string Name, double Odds)> EachAsMeasured => Found.Each.Select(e => (e.Name, e.AsMeasured.Value));
+
+    public double AllAsMeasured => Found.Drawn.Before.AllTogether.Value;
+
+    /// <summary>The sizes as measured, and as drawn for the fits.</summary>
+    public IReadOnlyDictionary<string, double> AsMeasured => Found.Fits.DrawnMm;
+
+    public IReadOnlyDictionary<string, double> ForTheFits => AsMeasured.ToDictionary(s => s.Key, s => s.Value + (Found.Drawn.Changes.FirstOrDefault(c => c.Size == s.Key)?.ByMm ?? 0));
+
+    /// <summary>The gauges that it proposes.</summary>
+    public IReadOnlyList<GaugeSteps> Gauges() => [.. PlannedLadder.Of(Found).Select(p => p.Steps).OfType<GaugeSteps>()];
+
+    /// <summary>Asks the tool, by the job's text.</summary>
+    /// <returns>Null when it cannot say anything.</returns>
+    public static Said? Of(string text)
+    {
+        JobReading read = JobFile.Read(text);
+        if (read.Job is not { } job) throw new InvalidOperationException(string.Join('\n', read.Problems.Select(p => p.In("job.yaml"))) + "\n" + text);
+        var opened = new OpenedJob("job.yaml", job, "", 0);
+        return opened.Reconcile().Value is Reconciled reconciled && FitWork.Find(opened, reconciled, advise: false).Value is { } found ? new(found) : null;
+    }
+}
