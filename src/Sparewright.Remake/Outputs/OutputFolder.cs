@@ -46,7 +46,8 @@ internal sealed class OutputFolder : IDisposable
     /// <summary>Where a file that somebody else writes is to be written for the time being.</summary>
     public string TemporaryPath(string name)
     {
-        _put.Add(name);
+        // What is built a second time is written a second time, and moved over once.
+        if (!_put.Contains(name)) _put.Add(name);
         return Path.Combine(_path, Making, name);
     }
 
