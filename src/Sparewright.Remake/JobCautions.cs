@@ -11,6 +11,9 @@ public static class JobCautions
     /// <summary>The other state: drawn so that the counterparts fit.</summary>
     public const string ForTheFits = "as drawn for the fits";
 
+    /// <summary>The same where there is little room.</summary>
+    public const string ForTheFitsInShort = "for the fits";
+
     /// <summary>What drawing for the fits means, and what it does not.</summary>
     public const string AsFitted = "As drawn for the fits: the sizes on which fits hang are drawn for the counterparts and this printer, as far as that is known; what is not told to be drawn otherwise is as measured on the old part.";
 

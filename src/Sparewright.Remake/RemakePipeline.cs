@@ -293,7 +293,7 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
 
         private Result<MadeBytes> Pictures(HashSet<Planned> made, Reconciled reconciled, Recipe recipe, MadeSolid solid, Lettering font)
         {
-            var title = new TitleBlock(job.Job.PartName, job.Job.About ?? "", Identification(recipe), today, State, Program);
+            var title = new TitleBlock(job.Job.PartName, job.Job.About ?? "", Identification(recipe), today, _drawing.Fits is null ? State : JobCautions.ForTheFitsInShort, Program);
             if (!SheetLayout.TryCompose(PictureOf.Part(job.Job, reconciled, _drawing.Shape, _drawing.Fits, solid, title), font, out Sheet? sheet, out Problem? cannot)) return Failure.Of(job.Path, [cannot]);
             var files = new List<(Planned, byte[])>();
             foreach (Planned file in made.Where(p => p.Kind is Kind.Png or Kind.Svg))

@@ -118,7 +118,8 @@ public sealed class ExampleJourney(ExampleMade made) : IClassFixture<ExampleMade
             Assert.True(words.Contains(value, StringComparison.Ordinal), $"{size.Name} {value} is not in the picture");
         }
 
-        Assert.Contains("as drawn for the fits", words, StringComparison.Ordinal);
+        Assert.Contains("As drawn for the fits", words, StringComparison.Ordinal);
+        Assert.Contains("for the fits", words, StringComparison.Ordinal);
         Assert.Contains("drawn otherwise than measured: bore_d", words, StringComparison.Ordinal);
         Assert.Contains("r15", words, StringComparison.Ordinal);
     }

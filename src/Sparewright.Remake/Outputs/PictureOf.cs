@@ -28,7 +28,7 @@ internal static class PictureOf
         {
             new(fits is null
                 ? "Sizes in mm, ± for 95 of 100 cases. Drawn as measured: a bore will usually print tight."
-                : "Sizes in mm, ± for 95 of 100 cases. As drawn for the fits: what has no ± is drawn for what it meets and for the printer."),
+                : "As drawn for the fits: what has no ± is drawn for what it meets and for the printer. Sizes in mm, ± for 95 of 100 cases."),
         };
         if (fits is { ByMm.Count: > 0 })
             notes.Add(new($"drawn otherwise than measured: {string.Join(", ", fits.ByMm.OrderBy(c => c.Key, StringComparer.Ordinal).Select(c => $"{c.Key} {c.Value.ToString("+0.00;−0.00", CultureInfo.InvariantCulture)}"))}"));
