@@ -123,7 +123,7 @@ internal sealed class SecondOpinions(Mesh mesh, IReadOnlyList<SolidFace> faces, 
         if (Case.Supports.Count == 0 || !Case.Supports.All(s => Point3.Dot(s.Patch.Centroid - middle, toward) < -2 * round.RadiusMm)) yield break;
         double thick = load.Patch.AreaMm2 / (2 * Math.PI * round.RadiusMm), least = 1.05 * round.RadiusMm;
         if (WallTo(toward) is not { } edge || WallTo(across) is not { } one || WallTo(across * -1) is not { } two || Math.Abs(one - two) > 0.1 * (one + two)) yield break;
-        // A straight strip: its far end is as wide.
+        // Hardly any wall is no eye.
         if (edge < least || one + two < 2 * least) yield break;
         var lug = new Lug(one + two, 2 * round.RadiusMm, edge, thick);
         double solver = load.Patch.Samples.Max(s => WeakestPlace.StressAt(solved.Solution, new(0, s.At, s.Inward * -1), touched: true)?.Principal.First ?? 0);
