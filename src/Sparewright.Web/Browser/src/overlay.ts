@@ -35,21 +35,28 @@ export class Overlay {
       one.append(text);
       group.append(one);
     }
-    if (extreme) group.append(marked(eye, extreme, isHidden));
+    if (extreme) group.append(marked(eye, extreme, isHidden, reach));
     this.svg.replaceChildren(group);
     return all.length;
   }
 }
 
-/** A ring about the place and its words, led to where there is room. */
-function marked(eye: Eye, extreme: Extreme, isHidden: boolean): SVGElement {
-  const [x, y] = eye.onPage(extreme.at), ring = 6, toward = x < eye.widthPx / 2 ? 1 : -1, up = y > 70 ? -1 : 1;
+/** A ring about the place and its words, led to above or below the part, where they do not lie on its colours. */
+function marked(eye: Eye, extreme: Extreme, isHidden: boolean, reach: Float32Array): SVGElement {
+  const [x, y] = eye.onPage(extreme.at), ring = 6, letters = 24;
+  let top = Infinity, bottom = -Infinity;
+  for (let p = 0; p < reach.length; p += 3) {
+    const at = eye.onPage([reach[p], reach[p + 1], reach[p + 2]])[1];
+    top = Math.min(top, at); bottom = Math.max(bottom, at);
+  }
+  // Whoever has come close sees nothing beyond the part: then the words stand near the place.
+  const baseline = top > 2 * letters ? top - letters / 2 : bottom < eye.heightPx - 2 * letters ? bottom + letters : y > 70 ? y - 40 : y + 40 + letters / 2, up = baseline < y ? -1 : 1;
   // Lettering like this takes some 8 px a letter; on a narrow page it is moved back in.
-  const room = Math.min(eye.widthPx - 8, 8 * extreme.text.length + 8);
-  const textX = toward > 0 ? Math.min(x + 34, eye.widthPx - room) : Math.max(x - 34, room), textY = y + up * 40, one = make("g", { class: isHidden ? "extreme hidden" : "extreme" });
+  const half = Math.min(eye.widthPx / 2, 4 * extreme.text.length + 8), textX = Math.max(half, Math.min(eye.widthPx - half, x)), endY = up < 0 ? baseline + 5 : baseline - 15;
+  const away = Math.hypot(textX - x, endY - y) || 1, one = make("g", { class: isHidden ? "extreme hidden" : "extreme" });
   one.append(make("circle", { cx: px(x), cy: px(y), r: String(ring) }));
-  one.append(make("path", { class: "thin", d: `M${px(x + toward * ring * 0.65)} ${px(y + up * ring * 0.76)}L${px(textX)} ${px(textY)}` }));
-  const text = make("text", { x: px(textX + toward * 4), y: px(textY + (up < 0 ? -2 : 12)), "text-anchor": toward > 0 ? "start" : "end" });
+  one.append(make("path", { class: "thin", d: `M${px(x + ring * (textX - x) / away)} ${px(y + ring * (endY - y) / away)}L${px(textX)} ${px(endY)}` }));
+  const text = make("text", { x: px(textX), y: px(baseline), "text-anchor": "middle" });
   text.textContent = extreme.text;
   one.append(text);
   return one;
