@@ -49,6 +49,7 @@ public static class CommandLine
             SolidVerb.Grammar(around),
             FitVerb.Grammar(around),
             LadderVerb.Grammar(around),
+            CouponVerb.Grammar(around),
             TrialVerb.Grammar(around),
             StrengthVerb.Grammar(around),
             NewVerb.Grammar(around),

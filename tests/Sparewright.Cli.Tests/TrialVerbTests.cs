@@ -1,4 +1,5 @@
 using System.Text.Json;
+using Sparewright.Fit.Coupons;
 using Xunit;
 
 namespace Sparewright.Cli.Tests;
@@ -129,6 +130,79 @@ public sealed class TrialVerbTests : IDisposable
     }
 
     [Fact]
+    public async Task A_part_that_is_too_tight_makes_a_revision_of_the_size_that_this_moves_and_of_no_other()
+    {
+        string two = Text.Replace("  od:     {about: 20}", "  od:     {about: 20}\n  side_d: {about: 6}", StringComparison.Ordinal)
+            .Replace("readings:", "  - {hole: side, axis: right, at: [0, 0, 15], diameter: side_d, through: tube}\nreadings:\n  - {inside: side.wall, reads: 6.0}", StringComparison.Ordinal)
+            .Replace("print:", "  - {pin: clip, diameter: 6, plus_minus: 0.05, goes_into: side, changes: side_d, fit: slides}\nprint:", StringComparison.Ordinal);
+        File.WriteAllText(JobFile, two);
+        JsonElement trial = await JsonAsync("trial part", "--drawn", "bore_d=12.10,side_d=6.55", "--too-tight", "stay", "--fits", "clip");
+        JsonElement[] sizes = [.. trial.GetProperty("revision").EnumerateArray()];
+        Assert.Equal([("bore_d", true), ("side_d", false)], sizes.Select(r => (r.GetProperty("size").GetString()!, r.GetProperty("moves").GetBoolean())));
+        double draw = sizes[0].GetProperty("draw").GetDouble();
+        Assert.InRange(draw, 12.2, 12.9);
+        Assert.StartsWith("stay was too tight; stay wants 0.1", sizes[0].GetProperty("why").GetString(), StringComparison.Ordinal);
+        Assert.Equal("clip fits as it is", sizes[1].GetProperty("why").GetString());
+
+        // The job holds both, its comments and all else stay, and what is drawn from now on is this.
+        string written = File.ReadAllText(JobFile);
+        Assert.Contains("  bore_d: {about: 12.3}  # worn\n", written, StringComparison.Ordinal);
+        Assert.Contains(FormattableString.Invariant($"material: ASA, drawn: {{bore_d: {draw}, side_d: 6.55}}, way_up: up}}"), written, StringComparison.Ordinal);
+        JsonElement drawn = (await JsonAsync("fit")).GetProperty("drawn");
+        Assert.Equal((draw, 6.55), (drawn.GetProperty("bore_d").GetDouble(), drawn.GetProperty("side_d").GetDouble()));
+
+        // It fits on the next print: nothing moves any more.
+        JsonElement next = await JsonAsync("trial part", "--drawn", FormattableString.Invariant($"bore_d={draw},side_d=6.55"), "--fits", "stay,clip");
+        Assert.DoesNotContain(next.GetProperty("revision").EnumerateArray(), r => r.GetProperty("moves").GetBoolean());
+        Assert.True(next.GetProperty("allTogether").GetDouble() > trial.GetProperty("allTogether").GetDouble());
+    }
+
+    [Fact]
+    public async Task A_printer_that_has_changed_is_seen()
+    {
+        for (int day = 1; day <= 3; day++)
+            await JsonAsync("trial measured", "--surface", "outside", "--drawn", "20", "--reads", "20.07,20.06,20.08", "--on", $"2026-05-0{day}");
+        JsonElement steady = await JsonAsync("trial");
+        Assert.Equal(["2026-05-02", "2026-05-03"], steady.GetProperty("days").EnumerateArray().Select(d => d.GetProperty("on").GetString()));
+        Assert.DoesNotContain(steady.GetProperty("days").EnumerateArray(), d => d.GetProperty("standsOut").GetBoolean());
+        var (code, output, _) = await RunAsync("trial measured", "--surface", "outside", "--drawn", "20", "--reads", "20.61,20.60,20.62", "--on", "2026-05-20");
+        Assert.Equal(ExitCode.NeedsAttention, code);
+        Assert.Contains("On 2026-05-20 outsides came out larger than all days before made one expect", string.Join(' ', output.Split((char[])[' ', '\n', '\r'], StringSplitOptions.RemoveEmptyEntries)), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_coupon_that_was_measured_teaches_every_kind_of_surface_once()
+    {
+        string table = Path.Combine(_scratch.FullName, "coupon-readings.csv");
+        File.WriteAllLines(table, CouponTable.Of(Coupon.For(null)).TrimEnd('\n').Split('\n').Select((line, k) => k == 0 ? line : line[..^3] + "," + line.Split(',')[3] + ",,"));
+        JsonElement trial = await JsonAsync("trial coupon", "--table", table, "--with", "caliper");
+        Assert.Equal(["outside", "hole upright", "hole lying", "slot", "height", "first layer", "centre distance"], trial.GetProperty("surfaces").EnumerateArray().Select(s => s.GetProperty("kind").GetString()));
+        Assert.Equal(26, trial.GetProperty("trials").GetProperty("used").GetInt32());
+        string written = File.ReadAllText(JobFile);
+        Assert.Contains("trials:\n  - {on: 2026-05-31, measured: [{surface: outside, drawn: 80, reads: 80, with: caliper}", written, StringComparison.Ordinal);
+        Assert.False((await JsonAsync("fit")).GetProperty("process").GetProperty("assumed").GetBoolean());
+
+        var (code, _, error) = await RunAsync("trial coupon", "--table", table, "--with", "caliper");
+        Assert.Equal(ExitCode.Wrong, code);
+        Assert.Contains("the job has these readings of that day already", error, StringComparison.Ordinal);
+        Assert.Equal(written, File.ReadAllText(JobFile));
+    }
+
+    [Fact]
+    public async Task A_coupon_is_made_for_the_process_of_the_job_and_its_table_is_never_written_over()
+    {
+        string folder = Path.Combine(_scratch.FullName, "coupon"), table = Path.Combine(folder, "coupon-readings.csv");
+        JsonElement made = await JsonAsync("coupon", "--out", folder, "--quiet");
+        Assert.Equal(["capability-coupon_as-drawn.3mf", "capability-coupon_as-drawn.png", "capability-coupon_as-drawn.svg", "coupon.yaml", "coupon-readings.csv"], made.GetProperty("files").EnumerateArray().Select(f => f.GetString()));
+        Assert.InRange(made.GetProperty("volumeMm3").GetDouble(), 9_000, 16_000);
+        Sparewright.Part.Record.Job coupon = Sparewright.Part.JobFile.ReadFile(Path.Combine(folder, "coupon.yaml")).Job!;
+        Assert.Equal(("bench printer", "ASA", 0.4, 0.2), (coupon.Print!.Machine, coupon.Print.Material, coupon.Print.NozzleMm, coupon.Print.LayerMm));
+        File.AppendAllText(table, "mine");
+        await JsonAsync("coupon", "--out", folder, "--quiet");
+        Assert.EndsWith("mine", File.ReadAllText(table), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task Without_anything_to_write_it_says_what_is_known()
     {
         var (_, output, _) = await RunAsync("trial");
@@ -147,6 +221,7 @@ public sealed class TrialVerbTests : IDisposable
     [InlineData("there is no day `2026-02-30`", "trial gauges", "--for", "stay", "--goes", "12.3", "--on", "2026-02-30")]
     [InlineData("is said to be too tight and to go", "trial gauges", "--for", "stay", "--goes", "12.3", "--too-tight", "12.3")]
     [InlineData("write it as SIZE=MM", "trial part", "--fits", "stay", "--drawn", "12.3")]
+    [InlineData("nowhere.csv", "trial coupon", "--table", "nowhere.csv")]
     [InlineData("unknown option --goes", "trial", "--goes", "12.3")]
     public async Task When_anything_is_wrong_the_file_stays_as_it_was(string says, string verb, params string[] args)
     {

@@ -58,6 +58,25 @@ public class TrialTests
     }
 
     [Fact]
+    public void What_a_trial_settled_stands_with_the_print_and_names_sizes_that_fits_change()
+    {
+        string With(string drawn) => Corpus.Replace("way_up: up", $"way_up: up, drawn: {drawn}", StringComparison.Ordinal).Replace("shape:", "  od: {about: 20}\nshape:", StringComparison.Ordinal);
+        Assert.Equal(12.41, JobFile.Read(With("{bore_d: 12.41}")).Job!.Print!.DrawnMm["bore_d"]);
+        Assert.Equal("job.yaml:14:92: the size `od` is none that a fit changes; take it out, or name it under `changes` of a counterpart", Assert.Single(JobFile.Read(With("{od: 20}")).Problems).In("job.yaml"));
+    }
+
+    [Fact]
+    public void A_print_that_is_told_of_twice_is_known_again()
+    {
+        Trial Of(string measured) => JobFile.Read(Corpus + $"  - {{on: 2026-06-09, measured: [{measured}]}}\n").Job!.Trials[^1];
+        const string One = "{surface: slot, drawn: 8, reads: 7.8}", Other = "{surface: slot, drawn: 4, reads: [3.8, 3.9]}";
+        Assert.True(Of($"{One}, {Other}").IsOfTheSamePrintAs(Of($"{One}, {Other}")));
+        Assert.False(Of($"{One}, {Other}").IsOfTheSamePrintAs(Of($"{Other}, {One}")));
+        // One feature may well read the same as another one of its kind.
+        Assert.False(Of(One).IsOfTheSamePrintAs(Of(One)));
+    }
+
+    [Fact]
     public void A_trial_is_written_behind_the_others_and_nothing_else_changes()
     {
         JobValue trial = new JobValue.Group([("on", "2026-06-03"), ("part", new JobValue.Group([("fits", new JobValue.List(["stay"]))]))]);

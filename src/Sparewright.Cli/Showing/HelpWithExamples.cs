@@ -30,6 +30,7 @@ internal sealed class HelpWithExamples(HelpAction usual) : SynchronousCommandLin
         "solid" => ["sparewright solid examples/vent-knuckle --out out/solid"],
         "fit" => ["sparewright fit examples/vent-knuckle", "sparewright fit examples/vent-knuckle --out out/fit"],
         "ladder" => ["sparewright ladder examples/vent-knuckle --out out/ladder", "sparewright ladder examples/vent-knuckle --for stay"],
+        "coupon" => ["sparewright coupon my-job --out out/coupon", "sparewright trial coupon my-job --table out/coupon/coupon-readings.csv"],
         "trial" => ["sparewright trial my-job", "sparewright trial gauges my-job --for stay --goes 12.20,12.30 --too-tight 12.05", "sparewright trial part my-job --drawn bore_d=12.35 --fits stay"],
         "gauges" => ["sparewright trial gauges my-job --for stay --goes 12.20,12.30 --too-tight 12.05"],
         "measured" => ["sparewright trial measured my-job --surface \"hole upright\" --drawn 8 --reads 7.81,7.79"],

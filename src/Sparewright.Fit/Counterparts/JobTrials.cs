@@ -25,6 +25,9 @@ public sealed record JobTrials(IReadOnlyList<MeasuredTrial> Measured, IReadOnlyL
 
     public IReadOnlyList<TrialEvidence> Evidence => [.. Measured, .. OfGauges, .. OfParts];
 
+    /// <summary>True where a counterpart goes in a tighter gauge and not in a looser one.</summary>
+    public bool Contradict => OfGauges.Any(a => a.Answer > TrialAnswer.TooTight && OfGauges.Any(b => b.Answer == TrialAnswer.TooTight && b.Counterpart == a.Counterpart && b.Kind == a.Kind && a.Sense * (b.DrawnMm - a.DrawnMm) > 0));
+
     /// <summary>All but the answers of gauges for this counterpart.</summary>
     public IReadOnlyList<TrialEvidence> Besides(string counterpart) => [.. Measured, .. OfGauges.Where(g => g.Counterpart != counterpart), .. OfParts];
 
@@ -68,7 +71,7 @@ public sealed record JobTrials(IReadOnlyList<MeasuredTrial> Measured, IReadOnlyL
         /// <summary>In what a trial's process differs from the one of the part; null where it is the same.</summary>
         private string? OtherProcess(Trial trial)
         {
-            PrintPlan plan = job.Print ?? new(null, null, null, null, null, null);
+            PrintPlan plan = job.Print ?? PrintPlan.Unsaid;
             PrintPlan its = plan with { Machine = trial.Machine ?? plan.Machine, Material = trial.Material ?? plan.Material, NozzleMm = trial.NozzleMm ?? plan.NozzleMm, LayerMm = trial.LayerMm ?? plan.LayerMm };
             ProcessSetting part = JobProcess.Of(plan), here = JobProcess.Of(its);
             string[] differs =

@@ -14,6 +14,12 @@ public sealed record FitCase(ProcessCapability Process, NormalLengths Read, IRea
 
     internal IEnumerable<PrintedSize> PrintedSizes => Conditions.SelectMany(c => c.Lengths).SelectMany(l => l.Printed);
 
+    /// <summary>The same where these sizes may not be changed.</summary>
+    public FitCase Holding(IReadOnlyCollection<string> sizes) => sizes.Count == 0 ? this : this with
+    {
+        Conditions = [.. Conditions.Select(c => c.With([.. c.Lengths.Select(l => l with { Printed = [.. l.Printed.Select(p => p with { PerSize = p.PerSize.Where(s => !sizes.Contains(s.Key)).ToDictionary(StringComparer.Ordinal) })] })]))],
+    };
+
     /// <summary>The same with sizes changed by so much, in mm.</summary>
     public FitCase Changed(IReadOnlyDictionary<string, double> byMm) => this with
     {

@@ -102,6 +102,10 @@ internal static class JobChecks
                 findings.Add(counterpart.ChangesPlace, $"the size {Show.Name(name)} is derived from others, so that a fit cannot change it by itself",
                     others.Length == 0 ? "write it with `about` or `fixed`" : $"name {Show.List(others.Take(6).Select(Show.Name))}, from which it is derived");
         }
+
+        foreach (string name in parts.Print?.DrawnMm.Keys ?? [])
+            if (parts.Counterparts.All(c => c.Changes != name))
+                findings.Add(parts.Print!.DrawnPlace, $"the size {Show.Name(name)} is none that a fit changes", "take it out, or name it under `changes` of a counterpart");
     }
 
     private static void CheckCircles(IReadOnlyList<Size> sizes, Findings findings)

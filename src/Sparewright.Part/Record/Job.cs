@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using Sparewright.Measure;
 using Sparewright.Part.Shape;
 using Sparewright.Part.Sizes;
@@ -22,7 +23,17 @@ public sealed record Injury(bool Could, string? Why, string? Acknowledged, Place
 }
 
 /// <summary>How it is going to be printed.</summary>
-public sealed record PrintPlan(string? Machine, double? NozzleMm, double? LayerMm, Direction? WayUp, string? Material, string? TryFirst);
+public sealed record PrintPlan(string? Machine, double? NozzleMm, double? LayerMm, Direction? WayUp, string? Material, string? TryFirst)
+{
+    /// <summary>Nothing is said of it.</summary>
+    public static PrintPlan Unsaid { get; } = new(null, null, null, null, null, null);
+
+    /// <summary>Sizes that are drawn so, in mm, whatever else would be best for the fits: a trial of the part settled them.</summary>
+    public IReadOnlyDictionary<string, double> DrawnMm { get; init; } = ImmutableDictionary<string, double>.Empty;
+
+    /// <summary>Where that stands.</summary>
+    public Place DrawnPlace { get; init; } = Place.None;
+}
 
 /// <summary>What the number of spares follows from.</summary>
 public sealed record SparesPlan(int PartsInUse, double FailsEachPerYear, double Years, double ChanceOfRunningOut);

@@ -25,7 +25,12 @@ public sealed record PartTrial(IReadOnlyDictionary<string, double> DrawnMm, IRea
 /// <summary>One trial print, and what it showed. What is null of machine, material and settings is as in the job's own print.</summary>
 /// <param name="On">The day of the print.</param>
 public sealed record Trial(DateOnly On, string? Machine, string? Material, double? NozzleMm, double? LayerMm, string? Note,
-    IReadOnlyList<GaugeTrial> Gauges, IReadOnlyList<MeasuredFeature> Measured, PartTrial? Part, Place Place);
+    IReadOnlyList<GaugeTrial> Gauges, IReadOnlyList<MeasuredFeature> Measured, PartTrial? Part, Place Place)
+{
+    /// <summary>Whether both tell of one print: several features measured on the same day, with the same readings. Taken twice, it would count for more than it is.</summary>
+    public bool IsOfTheSamePrintAs(Trial other) => Measured.Count > 1 && On == other.On && Measured.Count == other.Measured.Count
+        && Measured.Zip(other.Measured).All(m => m.First.Surface == m.Second.Surface && m.First.DrawnMm == m.Second.DrawnMm && m.First.ReadsMm.SequenceEqual(m.Second.ReadsMm));
+}
 
 /// <summary>The words by which a job names kinds of printed surface.</summary>
 public static class PrintedSurfaces

@@ -42,7 +42,7 @@ public static class FitWork
         process = process.With(trials.Evidence);
         fits = fits with { Case = fits.Case with { Process = process } };
         cancel.ThrowIfCancellationRequested();
-        return new DrawnForFits(job, reconciled, process, fits, Written(fits, DrawnSizes.Best(fits.Case)), OtherSizes.Of(job.Job, reconciled, fits), trials);
+        return new DrawnForFits(job, reconciled, process, fits, Written(fits, Best(fits, job.Job.Print?.DrawnMm)), OtherSizes.Of(job.Job, reconciled, fits), trials);
     }
 
     /// <summary>What is to be expected of a part drawn so.</summary>
@@ -64,6 +64,15 @@ public static class FitWork
         var ladders = new Lazy<IReadOnlyList<FitLadder>>(() => FitLadder.Of(drawn.Case, drawn.Odds, wanted));
         IReadOnlyList<Cure> cures = looks && drawn.Odds.AllTogether.Value < wanted ? Cures.Of(drawn.Case, drawn.Odds, wanted, ladders.Value) : [];
         return new(drawing, each, wanted, costs, cures, ladders) { Relief = relief };
+    }
+
+    /// <summary>The best sizes, where those that a trial of the part settled are drawn as it settled them.</summary>
+    private static DrawnSizes Best(JobFits fits, IReadOnlyDictionary<string, double>? settledMm)
+    {
+        if (settledMm is null or { Count: 0 }) return DrawnSizes.Best(fits.Case);
+        var settled = settledMm.Where(s => fits.DrawnMm.ContainsKey(s.Key)).ToDictionary(s => s.Key, s => s.Value - fits.DrawnMm[s.Key], StringComparer.Ordinal);
+        DrawnSizes best = DrawnSizes.Best(fits.Case.Changed(settled).Holding(settled.Keys));
+        return best with { Before = FitOdds.Of(fits.Case), Changes = [.. best.Changes.Concat(settled.Where(s => s.Value != 0).Select(s => new SizeChange(s.Key, s.Value))).OrderBy(c => c.Size, StringComparer.Ordinal)] };
     }
 
     /// <summary>The drawn sizes to the digits in which they are written.</summary>

@@ -1,9 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
-using System.Text;
 using Sparewright.Fit.Counterparts;
 using Sparewright.Fit.Gauges;
-using Sparewright.Handover.Files;
 using Sparewright.Handover.Picture;
 using Sparewright.Handover.PrintFiles.ThreeMf;
 using Sparewright.Part;
@@ -66,29 +64,10 @@ public sealed class LadderWork(KernelProgram kernel, IReadOnlyList<string> fonts
             : $"Ladder of gauges for {wanted.Counterpart}: try it from the loosest on, and note where it goes.";
         string[] key = [.. Key(wanted)];
         var label = new PartLabel($"{job.Job.PartName}: ladder for {wanted.Counterpart}", $"{about} {string.Join(". ", key)}.", identification, today, program, State) { Cautions = JobCautions.Of(job.Job) };
-        using var threeMf = new MemoryStream();
-        if (ThreeMfWriter.Write(threeMf, mesh, label, PictureFile.Thumbnail(mesh, views.First(v => v.Name == ViewName.Isometric).Drawn)) is { } unsound) return Failure.Of(job.Path, [unsound]);
-        if (!Lettering.TryLoad(fonts, out Lettering? lettering, out Problem? noFont)) return new Failure(false, [$"{noFont.What}; {noFont.Remedy}"]);
-        using Lettering letters = lettering;
         var picture = new PartPicture(new TitleBlock(job.Job.PartName, about, identification, today, State, program), views, [.. Dimensions(wanted, strip)], [], JobCautions.Of(job.Job), [.. key.Select(k => new Note(k))], mesh);
-        if (!SheetLayout.TryCompose(picture, letters, out Sheet? sheet, out Problem? cannot)) return Failure.Of(job.Path, [cannot]);
-
-        Result<OutputFolder> opened = OutputFolder.Open(outFolder);
-        if (opened.Value is null) return opened.Failure!;
-        using OutputFolder folder = opened.Value;
-        string Named(string ending) => FileNames.For($"{job.Job.PartName} ladder for {wanted.Counterpart}", State, ending);
-        MadeFile[] files =
-        [
-            new(Named(".3mf"), "printing: all gauges on one strip, lying as the part will lie", false),
-            new(Named(".png"), "looking: which gauge is which", false),
-            new(Named(".svg"), "the same picture to enlarge, print and search", false),
-        ];
-        folder.Put(files[0].Name, threeMf.ToArray(), cancel);
-        folder.Put(files[1].Name, PictureFile.Png(sheet, letters), cancel);
-        folder.Put(files[2].Name, Encoding.UTF8.GetBytes(PictureFile.Svg(sheet, letters)), cancel);
-        cancel.ThrowIfCancellationRequested();
-        folder.Keep();
-        return new MadeLadder(wanted, strip.Solid.VolumeMm3, files);
+        var aid = new PrintAid($"{job.Job.PartName} ladder for {wanted.Counterpart}", label, mesh, picture, "printing: all gauges on one strip, lying as the part will lie", "looking: which gauge is which");
+        Result<IReadOnlyList<MadeFile>> written = aid.Write(job.Path, fonts, outFolder, [], cancel);
+        return written.Value is { } files ? new MadeLadder(wanted, strip.Solid.VolumeMm3, files) : written.Failure!;
     }
 
     /// <summary>The part as drawn for the fits, with one size drawn so.</summary>

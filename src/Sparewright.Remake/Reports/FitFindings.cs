@@ -36,6 +36,9 @@ internal static class FitFindings
 
         foreach (ReportPart part in ToDraw(found, inches)) yield return part;
 
+        if (found.Job.Job.Print?.DrawnMm.Keys.Order(StringComparer.Ordinal).ToArray() is { Length: > 0 } settled)
+            yield return new ReportPart.Line($"Settled by a trial of the part, and drawn so whatever else would be best: {string.Join(", ", settled)} (`print`, `drawn`).");
+
         DoubtCost[] costly = [.. FitWords.Costly(found)];
         if (costly.Length > 0 && !enough)
         {

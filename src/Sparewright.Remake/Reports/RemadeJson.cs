@@ -1,7 +1,9 @@
 using System.Text.Json;
+using Sparewright.Fit.Coupons;
 using Sparewright.Reconcile;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Remake.Bearing;
+using Sparewright.Remake.Coupons;
 using Sparewright.Remake.Fits;
 using Sparewright.Remake.Ladders;
 using Sparewright.Remake.Trials;
@@ -38,6 +40,13 @@ public static class RemadeJson
         json.WriteBoolean("written", written);
         TrialFindings.WriteMembers(json, found);
         json.WriteBoolean("needsAttention", found.NeedsAttention);
+    });
+
+    /// <summary>A capability coupon.</summary>
+    public static byte[] Of(OpenedJob job, Coupon coupon, MadeCoupon? made) => Written(json =>
+    {
+        Head(json, job);
+        CouponFindings.WriteMembers(json, job, coupon, made);
     });
 
     /// <summary>The gauges that settle the fits.</summary>

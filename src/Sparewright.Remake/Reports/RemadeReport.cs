@@ -1,5 +1,7 @@
 using System.Globalization;
+using Sparewright.Fit.Coupons;
 using Sparewright.Reconcile.Findings;
+using Sparewright.Remake.Coupons;
 using Sparewright.Remake.Fits;
 using Sparewright.Remake.Ladders;
 using Sparewright.Remake.Trials;
@@ -28,6 +30,9 @@ public static class RemadeReport
         .. found.Reconciled.NeedsAttention ? [new ReportPart.Line("The readings of the old part need a look as well: `sparewright reconcile` says which.", Tone.LookHere)] : Array.Empty<ReportPart>(),
     ]);
 
+    /// <summary>What trials taught, for whoever has the job before them.</summary>
+    public static Report OfTrials(FoundTrials found, bool inches) => new([.. TrialFindings.Of(found, inches)]);
+
     /// <summary>What trials taught.</summary>
     public static Report Of(FoundTrials found, bool inches) => new(
     [
@@ -35,6 +40,9 @@ public static class RemadeReport
         .. CautionLines(found.Now.Job),
         .. TrialFindings.Of(found, inches),
     ]);
+
+    /// <summary>A capability coupon.</summary>
+    public static Report Of(OpenedJob job, Coupon coupon, MadeCoupon? made, string? folder, bool inches) => new([.. CouponFindings.Of(job, coupon, made, folder, inches)]);
 
     /// <summary>The gauges that settle the fits.</summary>
     public static Report Of(FoundFits found, IReadOnlyList<PlannedLadder> planned, IReadOnlyList<MadeLadder> made, string? folder, bool inches) => new(

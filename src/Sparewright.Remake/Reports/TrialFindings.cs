@@ -39,14 +39,25 @@ internal static class TrialFindings
         }
 
         foreach (ReportPart part in Unused(found.Now.Trials)) yield return part;
+        foreach (Drift day in found.Days.Where(d => d.StandsOut))
+            yield return new ReportPart.Line($"On {Day(day.On)} {FitWords.Plural(day.Kind)} came out {(day.Shift.MeanMm < 0 ? "smaller" : "larger")} than all days before made one expect, by {SizeText.Fine(Math.Abs(day.Shift.MeanMm), day.Shift.StandardDeviationMm, inches)} ({Pieces(day.Pieces)}): chance alone would show that less than once in a hundred days. Has the printer, the material or a setting changed? Then it is another process: say so with `machine`, `material`, `nozzle` or `layer`.", Tone.LookHere);
+        if (found.Days.Count > 0 && !found.Days.Any(d => d.StandsOut)) yield return new ReportPart.Line("No day stands out from those before it.", Tone.Good);
         foreach (AnsweredLadder ladder in found.Ladders)
             foreach (ReportPart part in Of(ladder, inches)) yield return part;
 
         yield return new ReportPart.Heading("The fits now");
-        yield return new ReportPart.Table(["counterpart", "odds before", "odds now"], [.. found.Now.Each.Select(e => new ReportPart.Row(Tone.Plain, e.Name, OddsInWords.Percent(found.Before.Each.First(b => b.Name == e.Name).Odds.Value), OddsInWords.Percent(e.Odds.Value)))]);
+        yield return new ReportPart.Table(["counterpart", "odds before", "odds now", "room for scatter"], [.. found.Now.Each.Select(e => new ReportPart.Row(Tone.Plain, e.Name, OddsInWords.Percent(found.Before.Each.First(b => b.Name == e.Name).Odds.Value), OddsInWords.Percent(e.Odds.Value), Room(found, e.Name)))]);
+        if (found.Rooms.Count > 0)
+            yield return new ReportPart.Line("Room for scatter is P_mk (ISO 22514-3): how many times three standard deviations from print to print go between the mean clearance and the nearer end of its window; with 1 or more scatter alone hardly ever spoils the fit.");
         bool enough = found.Now.AllTogether >= found.Now.WantedOdds;
         yield return new ReportPart.Line($"All together: {OddsInWords.Percent(found.Before.AllTogether)} before, {OddsInWords.Percent(found.Now.AllTogether)} now; {OddsInWords.Percent(found.Now.WantedOdds)} {(enough ? "were" : "are")} wanted.", enough ? Tone.Good : Tone.LookHere);
-        if (found.Now.Drawn.Changes.Count > 0)
+        if (found.Revision is { } revision)
+        {
+            yield return new ReportPart.Heading("The next revision");
+            yield return new ReportPart.Table(["size", "was drawn", "draw now", "why"], [.. revision.Sizes.Select(r => new ReportPart.Row(Tone.Plain, r.Size, SizeText.Length(r.WasMm, inches), r.Moves ? SizeText.Length(r.DrawMm, inches) : "as it was", r.Why))]);
+            yield return new ReportPart.Line("Written into the job under `print`, `drawn`; nothing else of its sizes is changed. `fit --out` makes the part so.");
+        }
+        else if (found.Now.Drawn.Changes.Count > 0)
             yield return new ReportPart.Table(["size", "to draw now", "to draw before"], [.. found.Now.Drawn.Changes.Select(c => new ReportPart.Row(Tone.Plain, c.Size, SizeText.Length(Drawn(found.Now, c.Size), inches), SizeText.Length(Drawn(found.Before, c.Size), inches)))]);
         yield return new ReportPart.Line(Next(found));
     }
@@ -72,6 +83,20 @@ internal static class TrialFindings
         json.WriteStartArray("ladders");
         foreach (AnsweredLadder ladder in found.Ladders) Write(json, ladder);
         json.WriteEndArray();
+        json.WriteStartArray("days");
+        foreach (Drift day in found.Days)
+        {
+            json.WriteStartObject();
+            json.WriteString("kind", day.Kind.Words());
+            json.WriteString("on", Day(day.On));
+            json.WriteNumber("pieces", day.Pieces);
+            Write(json, "shiftMm", day.Shift);
+            json.WriteNumber("chance", day.Chance);
+            json.WriteBoolean("standsOut", day.StandsOut);
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
         json.WriteStartArray("counterparts");
         foreach (ExpectedFit fit in found.Now.Each)
         {
@@ -79,10 +104,34 @@ internal static class TrialFindings
             json.WriteString("name", fit.Name);
             json.WriteNumber("odds", fit.Odds.Value);
             json.WriteNumber("oddsBefore", found.Before.Each.First(b => b.Name == fit.Name).Odds.Value);
+            if (found.Rooms.FirstOrDefault(r => r.Counterpart == fit.Name) is { } room)
+            {
+                if (double.IsFinite(room.Indices.Cp)) json.WriteNumber("pm", room.Indices.Cp);
+                else json.WriteNull("pm");
+                json.WriteNumber("pmk", room.Indices.Cpk);
+            }
+
             json.WriteEndObject();
         }
 
         json.WriteEndArray();
+        if (found.Revision is { } revision)
+        {
+            json.WriteStartArray("revision");
+            foreach (RevisedSize size in revision.Sizes)
+            {
+                json.WriteStartObject();
+                json.WriteString("size", size.Size);
+                json.WriteNumber("was", size.WasMm);
+                json.WriteNumber("draw", size.DrawMm);
+                json.WriteBoolean("moves", size.Moves);
+                json.WriteString("why", size.Why);
+                json.WriteEndObject();
+            }
+
+            json.WriteEndArray();
+        }
+
         json.WriteStartObject("drawn");
         foreach (SizeChange change in found.Now.Drawn.Changes) json.WriteNumber(change.Size, Drawn(found.Now, change.Size));
         json.WriteEndObject();
@@ -197,9 +246,12 @@ internal static class TrialFindings
         found.Ladders.Any(l => l.Result.OutOfOrder.Count > 0) ? "Next: try the gauges again whose answers contradict each other."
         : found.Now.AllTogether >= found.Now.WantedOdds ? "Next: print the part."
         : found.Ladders.FirstOrDefault(l => l.Result.Next == LadderStep.OneMoreGauge) is { } ladder ? $"Next: one more gauge for {ladder.Counterpart}."
-        : "Next: `sparewright fit` says what costs the odds now, and what would help.";
+        : "Next: look among the fits for what costs the odds now, and what would help.";
 
     private static double Drawn(FoundFits found, string size) => Math.Round(found.Fits.DrawnMm[size] + (found.Drawn.Changes.FirstOrDefault(c => c.Size == size)?.ByMm ?? 0), 9);
+
+    private static string Room(FoundTrials found, string counterpart) =>
+        found.Rooms.FirstOrDefault(r => r.Counterpart == counterpart) is { } room ? room.Indices.Cpk.ToString("0.0", CultureInfo.InvariantCulture) : "not measured";
 
     private static string Words(TrialAnswer answer) => answer switch { TrialAnswer.TooTight => "too tight", TrialAnswer.TooLoose => "too loose", _ => "goes" };
 

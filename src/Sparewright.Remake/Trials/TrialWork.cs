@@ -1,7 +1,10 @@
 using Sparewright.Fit;
 using Sparewright.Fit.Capability;
+using Sparewright.Fit.Counterparts;
 using Sparewright.Fit.Ladder;
 using Sparewright.Fit.Odds;
+using Sparewright.Part;
+using Sparewright.Part.Record;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Remake.Fits;
 using Sparewright.Remake.Ladders;
@@ -22,24 +25,77 @@ public sealed record LearntKind(SurfaceKind Kind, int Pieces, double AtMm, Norma
 /// <param name="WantedOdds">What this fit alone must reach.</param>
 public sealed record AnsweredLadder(string Counterpart, string? Size, IReadOnlyList<double> GaugesMm, LadderResult Result, double DrawMm, double? NextGaugeMm, double WantedOdds);
 
+/// <summary>How much room the printer's own scatter has within a fit's window, once the printer is measured.</summary>
+public sealed record RoomForScatter(string Counterpart, CapabilityIndices Indices);
+
 /// <summary>A job's fits before and after what trials taught.</summary>
-public sealed record FoundTrials(FoundFits Before, FoundFits Now, IReadOnlyList<LearntKind> Kinds, IReadOnlyList<AnsweredLadder> Ladders)
+/// <param name="Days">Day by day, by how much a kind of surface came out otherwise than all days before made one expect.</param>
+public sealed record FoundTrials(FoundFits Before, FoundFits Now, IReadOnlyList<LearntKind> Kinds, IReadOnlyList<AnsweredLadder> Ladders, IReadOnlyList<Drift> Days, IReadOnlyList<RoomForScatter> Rooms)
 {
-    /// <summary>True when somebody should look: answers that contradict each other, trials that say too little, odds below the wanted ones.</summary>
-    public bool NeedsAttention => Now.NeedsAttention || Ladders.Any(l => l.Result.OutOfOrder.Count > 0) || Now.Trials.Unused.Any(u => u.Remedy is not null);
+    /// <summary>What the part's own trial made of its sizes; null where it was not tried just now, or nothing can be learnt from how.</summary>
+    public NextRevision? Revision { get; init; }
+
+    /// <summary>True when somebody should look: answers that contradict each other, trials that say too little, a printer that has changed, odds below the wanted ones.</summary>
+    public bool NeedsAttention => Now.NeedsAttention || Ladders.Any(l => l.Result.OutOfOrder.Count > 0) || Now.Trials.Unused.Any(u => u.Remedy is not null) || Days.Any(d => d.StandsOut);
 }
+
+/// <summary>A trial as it is to be kept.</summary>
+/// <param name="Text">The job's text with it.</param>
+public sealed record WrittenTrial(string Text, FoundTrials Found);
 
 /// <summary>What the trials of a job teach.</summary>
 public static class TrialWork
 {
-    /// <param name="job">With its trials.</param>
-    /// <param name="reconciled">The same job's readings; trials do not change them.</param>
-    /// <param name="trialsBefore">How many of its trials, from the first, were known before.</param>
-    public static Result<FoundTrials> Find(OpenedJob job, Reconciled reconciled, int trialsBefore)
+    /// <summary>What all trials of a job taught.</summary>
+    public static Result<FoundTrials> Find(OpenedJob job, Reconciled reconciled) =>
+        Find(job with { Job = job.Job with { Trials = [], Print = job.Job.Print is { } print ? print with { DrawnMm = PrintPlan.Unsaid.DrawnMm } : null } }, job, reconciled);
+
+    /// <summary>What one more trial teaches, written into the text of a job: what nothing comes of is refused while it can still be put right. A trial of the part makes a new revision of the sizes that it moves.</summary>
+    /// <param name="job">As it stands.</param>
+    /// <param name="trial">As the job is to write it.</param>
+    public static Result<WrittenTrial> Write(OpenedJob job, string text, JobValue.Group trial)
     {
-        OpenedJob earlier = job with { Job = job.Job with { Trials = [.. job.Job.Trials.Take(trialsBefore)] } };
+        Result<Reconciled> reconciling = job.Reconcile();
+        if (reconciling.Value is not { } reconciled) return reconciling.Failure!;
+        Result<OpenedJob> with = Edited(job, TrialRecord.Added(text, trial), out string written);
+        if (with.Value is not { } tried) return with.Failure!;
+        Trial last = tried.Job.Trials[^1];
+        if (job.Job.Trials.Any(last.IsOfTheSamePrintAs)) return new Failure(true, ["trial: the job has these readings of that day already; taken twice they would count for more than they are; leave it as it is"]);
+
+        Result<FoundTrials> finding = Find(job, tried, reconciled);
+        if (finding.Value is not { } found) return finding.Failure!;
+        UnusedTrial[] useless = [.. found.Now.Trials.Unused.Where(u => u.Remedy is not null && u.Place.Line >= last.Place.Line)];
+        if (last.Part is null && useless.Length > 0) return new Failure(true, [.. useless.Select(u => $"trial: {u.What}: {u.Why}; {u.Remedy}")]);
+        if (last.Part is not { } part || NextRevision.Of(found.Now, part) is not { } revision) return new WrittenTrial(written, found);
+
+        Result<OpenedJob> redrawn = Edited(tried, revision.Written(written), out written);
+        if (redrawn.Value is not { } revised) return redrawn.Failure!;
+        finding = Find(job, revised, reconciled);
+        return finding.Value is { } after ? new WrittenTrial(written, after with { Revision = revision }) : finding.Failure!;
+    }
+
+    private static Result<OpenedJob> Edited(OpenedJob job, JobEdit edit, out string written)
+    {
+        written = edit.Text ?? "";
+        if (edit.Text is null) return Failure.Of(job.Path, [edit.Problem!]);
+        JobReading reading = JobFile.Read(edit.Text);
+        return reading.Job is { } changed ? job with { Job = changed } : Failure.Of(job.Path, reading.Problems);
+    }
+
+    /// <param name="earlier">The same job as it was before; trials do not change its readings.</param>
+    private static Result<FoundTrials> Find(OpenedJob earlier, OpenedJob job, Reconciled reconciled)
+    {
         Result<FoundFits> first = FitWork.Find(earlier, reconciled, advise: false), second = FitWork.Find(job, reconciled, advise: false);
-        return first.Value is { } before && second.Value is { } now ? new FoundTrials(before, now, [.. Kinds(before, now)], [.. Ladders(now)]) : (first.Failure ?? second.Failure)!;
+        return first.Value is { } before && second.Value is { } now
+            ? new FoundTrials(before, now, [.. Kinds(before, now)], [.. Ladders(now)], Drift.Of(now.Process), [.. Rooms(now)])
+            : (first.Failure ?? second.Failure)!;
+    }
+
+    private static IEnumerable<RoomForScatter> Rooms(FoundFits now)
+    {
+        foreach (ExpectedFit fit in now.Each)
+            if (now.Drawn.Case.Conditions.FirstOrDefault(c => c.Name == fit.Name) is OneClearance { Clearance.Printed: [var printed] } one && now.Process[printed.Kind].Status == CapabilityStatus.Measured)
+                yield return new(fit.Name, CapabilityIndices.Of(new(fit.Clearance.MeanMm, Math.Abs(printed.Factor) * now.Process[printed.Kind].SpreadMm), one.Window.LowMm, one.Window.HighMm));
     }
 
     private static IEnumerable<LearntKind> Kinds(FoundFits before, FoundFits now)

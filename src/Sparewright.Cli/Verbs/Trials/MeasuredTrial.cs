@@ -17,12 +17,14 @@ internal static class MeasuredTrial
         var reads = TrialPrint.Several("--reads", "what the instrument showed, repeats and all", "MM,…");
         var with = TrialPrint.Text("--with", "the instrument, where the job has several", "NAME");
         foreach (Option needed in (ReadOnlySpan<Option>)[surface, drawn, reads]) needed.Required = true;
-        return new TrialPrint(around).Grammar("measured", "A printed feature was measured: by how much this printer makes such surfaces larger or smaller.", [surface, drawn, reads, with],
-            p => Unknown(p.GetValue(surface)!) ?? TrialPrint.Lengths([.. TrialPrint.Given(p, drawn), .. TrialPrint.Given(p, reads)]),
-            "measured", p => new JobValue.List([new JobValue.Group(
+        return new TrialPrint(around).Grammar("measured", "A printed feature was measured: by how much this printer makes such surfaces larger or smaller.", [surface, drawn, reads, with], "measured", p => Wrong(p) is { } amiss ? amiss : Said(p));
+
+        Amiss? Wrong(ParseResult p) => Unknown(p.GetValue(surface)!) ?? TrialPrint.Lengths([.. TrialPrint.Given(p, drawn), .. TrialPrint.Given(p, reads)]);
+
+        JobValue Said(ParseResult p) => new JobValue.List([new JobValue.Group(
             [
                 ("surface", p.GetValue(surface)!), ("drawn", p.GetValue(drawn)!), .. TrialPrint.Listed("reads", TrialPrint.List(p, reads)), .. p.GetValue(with) is { } name ? [("with", name)] : ((string, JobValue)[])[],
-            ])]));
+            ])]);
     }
 
     private static Amiss? Unknown(string kind) => PrintedSurfaces.All.Any(s => s.Words() == kind) ? null

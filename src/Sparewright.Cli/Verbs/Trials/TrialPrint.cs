@@ -10,6 +10,14 @@ namespace Sparewright.Cli.Verbs.Trials;
 /// <summary>What does not go together in a command, and what to do.</summary>
 internal sealed record Amiss(string What, string Remedy);
 
+/// <summary>What a command says was tried, or what is amiss in it.</summary>
+internal readonly record struct Tried(JobValue? Value, Amiss? Amiss)
+{
+    public static implicit operator Tried(JobValue value) => new(value, null);
+
+    public static implicit operator Tried(Amiss amiss) => new(null, amiss);
+}
+
 /// <summary>What every trial says besides what was tried: the job, the day, and how it was printed where that is not as the job says. What is wrong in it is refused in one way.</summary>
 internal sealed class TrialPrint(Surroundings around)
 {
@@ -32,19 +40,19 @@ internal sealed class TrialPrint(Surroundings around)
         [.. (parsed.GetValue(option) ?? []).SelectMany(g => g.Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries))];
 
     /// <summary>The word with its options behind the job, and what becomes of it.</summary>
-    /// <param name="amiss">What is wrong in its own options; null where nothing is.</param>
     /// <param name="key">Under which a trial holds such a thing.</param>
-    /// <param name="value">What it says.</param>
-    public Command Grammar(string name, string description, IReadOnlyList<Option> own, Func<ParseResult, Amiss?> amiss, string key, Func<ParseResult, JobValue> value)
+    /// <param name="said">What its own options say.</param>
+    public Command Grammar(string name, string description, IReadOnlyList<Option> own, string key, Func<ParseResult, Tried> said)
     {
         var command = new Command(name, description) { _job };
         foreach (Option option in own.Concat([_on, _machine, _material, _nozzle, _layer, _note, _json, _inches])) command.Add(option);
         command.SetAction(parsed =>
         {
             bool json = parsed.GetValue(_json);
-            if ((amiss(parsed) ?? Lengths([.. Given(parsed, _nozzle), .. Given(parsed, _layer)])) is { } wrong)
+            Tried tried = said(parsed);
+            if ((tried.Amiss ?? Lengths([.. Given(parsed, _nozzle), .. Given(parsed, _layer)])) is { } wrong)
                 return Answer.With(around, json, new Failure(true, [$"trial {name}: {wrong.What}; {wrong.Remedy}"]));
-            return TrialVerb.Write(around, parsed.GetRequiredValue(_job), Entry(parsed, key, value(parsed)), json, parsed.GetValue(_inches));
+            return TrialVerb.Write(around, parsed.GetRequiredValue(_job), Entry(parsed, key, tried.Value!), json, parsed.GetValue(_inches));
         });
         return command;
     }

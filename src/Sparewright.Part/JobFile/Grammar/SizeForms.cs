@@ -119,6 +119,9 @@ internal static class SizeForms
     public static readonly Form<SizeExpression> Length = new ExpressionForm(Quantity.Length, "a length expression");
     public static readonly Form<SizeExpression> Angle = new ExpressionForm(Quantity.Angle, "an angle expression");
 
+    /// <summary>The name of a size that is defined elsewhere.</summary>
+    public static readonly Form<string> Used = new PatternForm("[a-z][a-z0-9_]*", "a size name", "write the name of a size").Noting((name, place, findings) => { findings.Sizes.Use(name, place); return true; });
+
     public static readonly Form<string> SizeName = new PatternForm("[a-z][a-z0-9_]*", "a size name", "size names have lower-case letters, digits and underscores, and begin with a letter")
         .Where(name => ExpressionParser.ReservedWords.Contains(name) ? ($"`{name}` is a word of the algebra of sizes", $"call the size something else, as {name}_size") : null)
         .Noting((name, place, findings) => findings.Sizes.Introduce(name, place, 0, findings));

@@ -54,8 +54,7 @@ internal static class TrialForms
 
     private static readonly Form<PartTrial> Part = new MapForm<PartTrial>("a trial of the part", "The part itself, printed and tried.", map =>
     {
-        Form<string> size = new PatternForm("[a-z][a-z0-9_]*", "a size name", "write the name of a size").Noting((name, place, findings) => { findings.Sizes.Use(name, place); return true; });
-        var drawn = map.OptionalOr("drawn", new EntriesForm<double>(size, Length, "size names with the lengths at which they were drawn"), [], "the sizes at which it was drawn, as far as fits changed them");
+        var drawn = map.OptionalOr("drawn", new EntriesForm<double>(SizeForms.Used, Length, "size names with the lengths at which they were drawn"), [], "the sizes at which it was drawn, as far as fits changed them");
         var fits = map.OptionalOr("fits", Counterparts, [], "the counterparts that fit as wanted");
         var tight = map.OptionalOr("too_tight", Counterparts, [], "those that are too tight");
         var loose = map.OptionalOr("too_loose", Counterparts, [], "those that are too loose");
