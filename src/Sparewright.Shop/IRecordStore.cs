@@ -1,7 +1,13 @@
 namespace Sparewright.Shop;
 
 /// <summary>What the shop keeps beside its jobs. A trial belongs to a job, the others to the whole shop.</summary>
-public enum RecordKind { Instrument, Machine, Material, Trial }
+public enum RecordKind
+{
+    Instrument, Machine, Material, Trial,
+
+    /// <summary>Readings of a capability coupon: they belong to a machine, material and setting (<see cref="KeptCoupon"/>).</summary>
+    Coupon,
+}
 
 /// <summary>What a record is called.</summary>
 /// <param name="Name">As its user named it; data, never a path.</param>

@@ -12,12 +12,15 @@ public sealed class ShopData : IAsyncDisposable
         _database = database;
         Jobs = new JobStore(database, clock);
         Records = new RecordStore(database, clock);
+        Coupons = new CouponShelf(Records);
         Papers = new PaperStore(database, clock);
     }
 
     public IJobStore Jobs { get; }
 
     public IRecordStore Records { get; }
+
+    public CouponShelf Coupons { get; }
 
     public IPaperStore Papers { get; }
 

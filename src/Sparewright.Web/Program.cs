@@ -77,7 +77,7 @@ static async Task<int> OpenAsync(IReadOnlyList<string> jobs, int port, string fo
     WebApplication app;
     try
     {
-        app = ShopDoor.Build(new DoorSettings(folder, port, kernel.Value, shop.Jobs, TimeProvider.System, Lettering.UsualFiles));
+        app = ShopDoor.Build(new DoorSettings(folder, port, kernel.Value, shop.Jobs, shop.Coupons, TimeProvider.System, Lettering.UsualFiles));
     }
     catch (Exception e) when (e is IOException or UnauthorizedAccessException)
     {

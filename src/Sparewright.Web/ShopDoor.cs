@@ -13,13 +13,14 @@ using Sparewright.Web.Fit;
 using Sparewright.Web.Guarding;
 using Sparewright.Web.HandOver;
 using Sparewright.Web.Strength;
+using Sparewright.Web.Trials;
 
 namespace Sparewright.Web;
 
 /// <summary>What the web door is opened with.</summary>
 /// <param name="DataFolder">Where the shop's data lie.</param>
 /// <param name="Port">On the loopback address; 0 takes a free one.</param>
-public sealed record DoorSettings(string DataFolder, int Port, KernelProgram Kernel, IJobStore Store, TimeProvider Clock, IReadOnlyList<string> Fonts);
+public sealed record DoorSettings(string DataFolder, int Port, KernelProgram Kernel, IJobStore Store, CouponShelf Coupons, TimeProvider Clock, IReadOnlyList<string> Fonts);
 
 /// <summary>The web door, put together: what stands before every request, which pages and data there are.</summary>
 public static class ShopDoor
@@ -55,6 +56,7 @@ public static class ShopDoor
         builder.Services.AddLimits();
         builder.Services.AddSingleton(settings);
         builder.Services.AddSingleton(settings.Store);
+        builder.Services.AddSingleton(settings.Coupons);
         builder.Services.AddSingleton(settings.Clock);
         builder.Services.AddSingleton(settings.Kernel);
         builder.Services.AddSingleton<Desks>();
@@ -62,6 +64,7 @@ public static class ShopDoor
         builder.Services.AddSingleton<PhotographDesk>();
         builder.Services.AddSingleton<Makings>();
         builder.Services.AddSingleton<GaugeMakings>();
+        builder.Services.AddSingleton<CouponMakings>();
         builder.Services.AddSingleton<Computings>();
         builder.Services.AddScoped<Attention>();
         builder.Services.Configure<WebEncoderOptions>(o => o.TextEncoderSettings = new TextEncoderSettings(UnicodeRanges.All));

@@ -38,6 +38,31 @@ public class RecordStoreContract(Postgres postgres)
 
     [Theory]
     [MemberData(nameof(Kinds))]
+    public async Task Coupons_belong_to_their_machine_material_and_setting(string kind)
+    {
+        await using TestShop shop = await OpenAsync(kind, postgres);
+        var bench = new ProcessName("bench printer", "ASA", "nozzle 0.4 mm, layer 0.2 mm");
+        var empty = new KeptCoupon(bench, new(2026, 5, 31), "caliper", new Dictionary<int, IReadOnlyList<string>>());
+        ShelvedCoupon first = Good(await shop.Data.Coupons.KeepAsync(empty.Reading(16, ["7.81", "0.3075 in"]), 0));
+        ShelvedCoupon second = Good(await shop.Data.Coupons.KeepAsync(first.Coupon.Reading(17, ["9.80"]), first.Number));
+        ShelvedCoupon later = Good(await shop.Data.Coupons.KeepAsync(empty with { On = new(2026, 6, 30) }, 0));
+        Good(await shop.Data.Coupons.KeepAsync(empty with { Process = bench with { Material = "PLA" } }, 0));
+        // Somebody else entered something meanwhile: nothing of it is written over.
+        Assert.Equal(StoreProblemKind.ChangedMeanwhile, (await shop.Data.Coupons.KeepAsync(first.Coupon.Reading(17, ["9.99"]), first.Number)).Problem!.Kind);
+        await shop.ReopenAsync();
+
+        IReadOnlyList<ShelvedCoupon> own = Good(await shop.Data.Coupons.OfAsync(new(" Bench Printer", "asa", "nozzle 0.4 mm, layer 0.2 mm")));
+        Assert.Equal([later.Coupon.On, second.Coupon.On], own.Select(c => c.Coupon.On));
+        Assert.Equal((2, "caliper"), (own[1].Number, own[1].Coupon.With));
+        Assert.Equal(["16: 7.81; 0.3075 in", "17: 9.80"], own[1].Coupon.Reads.OrderBy(r => r.Key).Select(r => $"{r.Key}: {string.Join("; ", r.Value)}"));
+        Assert.Empty(own[0].Coupon.Reads);
+        ShelvedCoupon without = Good(await shop.Data.Coupons.KeepAsync(own[1].Coupon.Reading(16, []), own[1].Number));
+        Assert.Equal([17], without.Coupon.Reads.Keys);
+        Assert.Empty(Good(await shop.Data.Coupons.OfAsync(bench with { Settings = "nozzle 0.6 mm" })));
+    }
+
+    [Theory]
+    [MemberData(nameof(Kinds))]
     public async Task What_cannot_be_kept_is_refused(string kind)
     {
         await using TestShop shop = await OpenAsync(kind, postgres);

@@ -1,3 +1,4 @@
+using Sparewright.Fit.Counterparts;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Remake.Bearing;
 using Sparewright.Remake.Live;
@@ -13,7 +14,7 @@ public sealed record Step(int Number, string Name, string? Path)
     public static IReadOnlyList<Step> All { get; } =
     [
         new(1, "Intake", "intake"), new(2, "Readings", "readings"), new(3, "Shape", "shape"), new(4, "Sizes", "sizes"),
-        new(5, "Fit", "fit"), new(6, "Strength", "strength"), new(7, "Print", null), new(8, "Trials", null), new(9, "Hand-over", "hand-over"),
+        new(5, "Fit", "fit"), new(6, "Strength", "strength"), new(7, "Print", null), new(8, "Trials", "trials"), new(9, "Hand-over", "hand-over"),
     ];
 
     /// <summary>How it stands, in a few words.</summary>
@@ -32,6 +33,7 @@ public sealed record Step(int Number, string Name, string? Path)
         "sizes" => Sizes(live),
         "fit" => Fit(live, fits),
         "strength" => Strength(live, strength),
+        "trials" => Trials(live, fits),
         "hand-over" => live.Reconciled is null ? new("not yet", false) : new("print files and picture", false),
         _ => throw new InvalidOperationException($"unknown step {Path}"),
     };
@@ -71,6 +73,16 @@ public sealed record Step(int Number, string Name, string? Path)
         if (fits is not { Found: { } found } || fits.IsOutOfDate) return new("being worked out", false);
         return found.Each.Any(f => f.Press is { IsRefused: true }) ? new("a press fit is refused", true)
             : new($"{OddsInWords.Percent(found.AllTogether)} will fit", found.AllTogether < found.WantedOdds);
+    }
+
+    private static State Trials(LiveState live, FitState? fits)
+    {
+        if (live.Job is not { } job) return Broken;
+        if (job.Trials.Count == 0) return new("none yet", false);
+        JobTrials? trials = fits is { IsOutOfDate: false } ? fits.Found?.Trials : null;
+        return trials is { Contradict: true } ? new("answers contradict each other", true)
+            : trials?.Unused.Count(u => u.Remedy is not null) is > 0 and var unused ? new($"{Count(unused, "answer")} cannot be used", true)
+            : new($"{Count(job.Trials.Count, "trial")}", false);
     }
 
     private static State Strength(LiveState live, WorkState<StrengthFound>? strength)

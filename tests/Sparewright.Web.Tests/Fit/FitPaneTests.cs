@@ -37,7 +37,7 @@ public sealed class FitPaneTests : PaneTests
 
     public FitPaneTests()
     {
-        Services.AddSingleton(new GaugeMakings(new DoorSettings(Path.GetTempPath(), 0, new KernelProgram("/no-such-worker"), null!, TimeProvider.System, [])));
+        Services.AddSingleton(new GaugeMakings(new DoorSettings(Path.GetTempPath(), 0, new KernelProgram("/no-such-worker"), null!, null!, TimeProvider.System, [])));
     }
 
     private static async Task<OpenShop> OpenFitsAsync(string text)

@@ -35,7 +35,7 @@ public sealed class OpenDoor : IAsyncLifetime
     {
         Kept<ShopData> opened = ShopData.Open(_folder, TimeProvider.System);
         _shop = opened.Value ?? throw new InvalidOperationException(opened.Problem?.ToString());
-        _app = ShopDoor.Build(new DoorSettings(_folder, 0, KernelProgram.Find().OrThrow(), _shop.Jobs, TimeProvider.System, Lettering.UsualFiles));
+        _app = ShopDoor.Build(new DoorSettings(_folder, 0, KernelProgram.Find().OrThrow(), _shop.Jobs, _shop.Coupons, TimeProvider.System, Lettering.UsualFiles));
         await _app.StartAsync();
         foreach (var (name, text) in Jobs.Examples)
         {

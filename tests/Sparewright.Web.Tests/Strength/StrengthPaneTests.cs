@@ -24,7 +24,7 @@ public sealed class StrengthPaneTests : IClassFixture<OpenDoor>, IDisposable
     public StrengthPaneTests(OpenDoor door)
     {
         _door = door;
-        _computings = new Computings(new DoorSettings("", 0, KernelProgram.Find().OrThrow(), door.Shop.Jobs, TimeProvider.System, Lettering.UsualFiles));
+        _computings = new Computings(new DoorSettings("", 0, KernelProgram.Find().OrThrow(), door.Shop.Jobs, door.Shop.Coupons, TimeProvider.System, Lettering.UsualFiles));
         _page.Services.AddSingleton(_computings);
         _page.JSInterop.Mode = JSRuntimeMode.Loose;
     }
