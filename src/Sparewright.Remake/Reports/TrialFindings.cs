@@ -55,7 +55,7 @@ internal static class TrialFindings
         {
             yield return new ReportPart.Heading("The next revision");
             yield return new ReportPart.Table(["size", "was drawn", "draw now", "why"], [.. revision.Sizes.Select(r => new ReportPart.Row(Tone.Plain, r.Size, SizeText.Length(r.WasMm, inches), r.Moves ? SizeText.Length(r.DrawMm, inches) : "as it was", r.Why))]);
-            yield return new ReportPart.Line("Written into the job under `print`, `drawn`; nothing else of its sizes is changed. `fit --out` makes the part so.");
+            yield return new ReportPart.Line("Written into the job, where it says how it is printed; nothing else in it is changed. The part is drawn so from now on.");
         }
         else if (found.Now.Drawn.Changes.Count > 0)
             yield return new ReportPart.Table(["size", "to draw now", "to draw before"], [.. found.Now.Drawn.Changes.Select(c => new ReportPart.Row(Tone.Plain, c.Size, SizeText.Length(Drawn(found.Now, c.Size), inches), SizeText.Length(Drawn(found.Before, c.Size), inches)))]);
