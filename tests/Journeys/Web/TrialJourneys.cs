@@ -109,7 +109,12 @@ public sealed class TrialJourneys(Browser browser)
 
         await window.Page.Locator("#begin-coupon").ClickAsync();
         await window.Page.Locator("#coupon-15").FocusAsync();
-        await window.Keyboard.TypeAsync("3.71; 3.72\t7.78\t9.80\t");
+        foreach (string reads in (string[])["3.71; 3.72", "7.78", "9.80"])
+        {
+            await window.Keyboard.TypeAsync(reads);
+            await window.Keyboard.PressAsync("Tab");
+        }
+
         await Assertions.Expect(window.Page.GetByText("3 of 28 readings.")).ToBeVisibleAsync();
         await window.Page.Locator("#coupon-18").FillAsync("80");
         await window.Page.Locator("#coupon-18").PressAsync("Tab");
