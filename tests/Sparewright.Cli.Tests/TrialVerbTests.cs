@@ -155,6 +155,11 @@ public sealed class TrialVerbTests : IDisposable
         JsonElement next = await JsonAsync("trial part", "--drawn", FormattableString.Invariant($"bore_d={draw},side_d=6.55"), "--fits", "stay,clip");
         Assert.DoesNotContain(next.GetProperty("revision").EnumerateArray(), r => r.GetProperty("moves").GetBoolean());
         Assert.True(next.GetProperty("allTogether").GetDouble() > trial.GetProperty("allTogether").GetDouble());
+
+        // That it broke says nothing of its fits.
+        string before = File.ReadAllText(JobFile);
+        Assert.False((await JsonAsync("trial part", "--drawn", "bore_d=13", "--broke", "the rim split")).TryGetProperty("revision", out _));
+        Assert.StartsWith(before, File.ReadAllText(JobFile), StringComparison.Ordinal);
     }
 
     [Fact]

@@ -25,12 +25,12 @@ public sealed record NextRevision(IReadOnlyList<RevisedSize> Sizes)
 
     private const int Decimals = 2;
 
-    /// <summary>Null where the trial does not say how a size was drawn that some fit may change.</summary>
+    /// <summary>Null where the trial says of no counterpart how it fits, or of no size that some fit may change how it was drawn.</summary>
     /// <param name="found">What is known after the trial.</param>
     public static NextRevision? Of(FoundFits found, PartTrial part)
     {
         var was = part.DrawnMm.Where(d => found.Fits.DrawnMm.ContainsKey(d.Key)).ToDictionary(d => d.Key, d => d.Value, StringComparer.Ordinal);
-        if (was.Count == 0) return null;
+        if (was.Count == 0 || part.Fits.Count + part.TooTight.Count + part.TooLoose.Count == 0) return null;
         string[] Trying(string size, IReadOnlyList<string> names) => [.. names.Where(n => found.Each.Any(e => e.Name == n && e.DrawnMm.ContainsKey(size)))];
         string[] Causes(string size) => [.. Trying(size, part.TooTight).Select(n => $"{n} was too tight"), .. Trying(size, part.TooLoose).Select(n => $"{n} was too loose")];
         var said = was.Keys.ToDictionary(s => s, s => (Causes: Causes(s), Fits: Trying(s, part.Fits)), StringComparer.Ordinal);
