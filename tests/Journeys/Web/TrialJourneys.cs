@@ -32,6 +32,7 @@ public sealed class TrialJourneys(Browser browser)
         foreach (string mm in (string[])["12.10", "12.45"])
         {
             await stay.GetByLabel("A gauge drawn otherwise, mm").FocusAsync();
+            await window.Keyboard.PressAsync("Control+A");
             await window.Keyboard.TypeAsync(mm);
             await window.Keyboard.PressAsync("Tab");
             await window.Keyboard.PressAsync("Enter");
