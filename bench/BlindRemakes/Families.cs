@@ -12,9 +12,21 @@ internal sealed record Measurable(string Text, char Way, Func<IReadOnlyDictionar
 /// <param name="Shape">The shape as the job file says it.</param>
 /// <param name="Naive">How somebody without a plan measures it: in this order.</param>
 /// <param name="More">What else can be measured, for somebody with a plan.</param>
-/// <param name="IsHeldOut">Never looked at while anything in the tool was chosen.</param>
+/// <param name="IsHeldOut">Never looked at while anything in the tool was chosen. (The angle bracket once was such; the choice of checks in the plan has seen it since.)</param>
 internal sealed record Family(string Name, IReadOnlyList<(string Size, double About)> Typical, string Shape, IReadOnlyList<Measurable> Naive, IReadOnlyList<Measurable> More, bool IsHeldOut = false)
 {
+    /// <summary>Sizes that put something into the middle of something else, and where that is; designers do so in most cases.</summary>
+    public IReadOnlyList<(string Size, Func<IReadOnlyDictionary<string, double>, double> Middle)> Middles { get; init; } = [];
+
+    /// <summary>Diameters that are mostly made for a tube or a rod.</summary>
+    public IReadOnlyList<string> Tubes { get; init; } = [];
+
+    /// <summary>Made in a mould, in which half of them shrank from what was drawn.</summary>
+    public bool IsMoulded { get; init; }
+
+    /// <summary>What there can be.</summary>
+    public Func<IReadOnlyDictionary<string, double>, bool> MakesSense { get; init; } = _ => true;
+
     private readonly Dictionary<string, Measurable> _measurables = Naive.Concat(More).ToDictionary(m => Key(m.Text), StringComparer.Ordinal);
 
     /// <summary>By what a job says of it, the order of the two faces apart; null for what nobody wrote down here.</summary>
@@ -28,7 +40,10 @@ internal static class Families
 {
     private static double[] One(double d) => [d];
 
-    public static IReadOnlyList<Family> All { get; } =
+    /// <summary>All of them, those that were drawn up later last.</summary>
+    public static IReadOnlyList<Family> All => [.. First, .. LaterFamilies.All];
+
+    private static IReadOnlyList<Family> First { get; } =
     [
         new("bush with a collar", [("od", 18), ("bore", 10), ("len", 26), ("collar_d", 28), ("collar_t", 4)], """
               - {boss: collar, diameter: collar_d, height: collar_t}
@@ -116,6 +131,6 @@ internal static class Families
             new("outside: [eye.wall, wall.back]", 'o', s => (s["wide"] - s["hole"]) / 2), new("inside: [eye.wall, wall.right]", 'i', s => s["hole_x"] - s["t"] + s["hole"] / 2, s => One(s["hole"])), new("depth: [foot.right, wall.right]", 'd', s => s["leg"] - s["t"]),
             new("depth: [foot.bottom, wall.top]", 'd', s => s["tall"]), new("depth: [foot.bottom, foot.top]", 'd', s => s["t"]), new("outside: [foot.left, wall.right]", 'o', s => s["t"]), new("outside: [wall.bottom, wall.top]", 'o', s => s["tall"]), new("outside: [foot.top, wall.bottom]", 'o', s => s["t"]),
             new("depth: [wall.left, foot.right]", 'd', s => s["leg"]), new("depth: [wall.bottom, wall.top]", 'd', s => s["tall"]), new("depth: [wall.left, wall.right]", 'd', s => s["t"]),
-        ], IsHeldOut: true),
+        ]),
     ];
 }

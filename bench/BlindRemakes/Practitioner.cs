@@ -9,9 +9,10 @@ internal sealed record Mistake(int Reading, string Kind, double OffMm, double Si
 
 /// <summary>A part that nobody has seen, and what somebody read off it.</summary>
 /// <param name="Sizes">The truth.</param>
+/// <param name="Drawn">What the designer wrote down: the same, but for what shrank in a mould.</param>
 /// <param name="Reads">What stands in the job, each reading once or more often, mm.</param>
 /// <param name="Caliper">The same caliper, for whatever else it is put on: in which way, on what length, across or to the far walls of which holes, how often.</param>
-internal sealed record Case(Family Family, bool IsMetric, IReadOnlyDictionary<string, double> Sizes, double[][] Reads, Mistake? Mistake, Func<char, double, double[], int, double[]> Caliper)
+internal sealed record Case(Family Family, bool IsMetric, IReadOnlyDictionary<string, double> Sizes, IReadOnlyDictionary<string, double> Drawn, double[][] Reads, Mistake? Mistake, Func<char, double, double[], int, double[]> Caliper)
 {
     /// <summary>Puts the caliper on the part once more.</summary>
     public double ReadOnce(Measurable m) => Caliper(m.Way, m.True(Sizes), m.Holes?.Invoke(Sizes) ?? [], 1)[0];
@@ -28,7 +29,7 @@ internal sealed record Case(Family Family, bool IsMetric, IReadOnlyDictionary<st
         static string Number(double v) => v.ToString("0.####", CultureInfo.InvariantCulture);
         var lines = new List<string>
         {
-            "sparewright: 1", $"part: {Family.Name}", "could_injure: no", "instruments:", "  caliper: {kind: digital caliper, resolution: 0.01, mpe: 0.03, zero_error: 0.00, inside_jaw_flat: 0.5}", "sizes:",
+            "sparewright: 1", $"part: {Family.Name}", Family.IsMoulded ? "made_by: moulding" : "made_by: unknown", "could_injure: no", "instruments:", "  caliper: {kind: digital caliper, resolution: 0.01, mpe: 0.03, zero_error: 0.00, inside_jaw_flat: 0.5}", "sizes:",
         };
         lines.AddRange(Family.Typical.Select((t, k) => $"  {t.Size}: {{about: {Number(starts[k])}}}"));
         lines.AddRange(["shape:", Family.Shape]);
@@ -75,12 +76,27 @@ internal sealed class Practitioner(int seed, Caliper caliper)
     /// <summary>How often the designer thought in mm; the other parts are in inches.</summary>
     private const double MetricShare = 0.8;
 
+    /// <summary>How often a feature that could sit in the middle does, a bore is for a tube or rod, and a moulding shrank so that one can tell.</summary>
+    private const double MiddleShare = 0.6, TubeShare = 0.6, ShrunkShare = 0.5;
+
+    /// <summary>By which share mouldings shrink (usual for ABS to PP, from memory).</summary>
+    private const double LeastShrink = 0.004, MostShrink = 0.018;
+
+    /// <summary>Outside diameters of tubes and rods in trade, mm (EN 1057, ISO 4200 and ISO 2338, from memory); a bore for one is drawn at its size.</summary>
+    private static readonly double[] Tubes = [6, 8, 10, 12, 13.5, 14, 15, 16, 17.2, 18, 20, 21.3, 22, 25];
+
     private readonly Random _random = new(seed);
 
     public Case Draw(Family family, bool withMistake)
     {
         bool metric = _random.NextDouble() < MetricShare;
-        var sizes = family.Typical.ToDictionary(t => t.Size, t => Designed(t.About, metric));
+        var drawn = family.Typical.ToDictionary(t => t.Size, t => Designed(t.About, metric));
+        foreach (string tube in metric ? family.Tubes : [])
+            if (_random.NextDouble() < TubeShare) drawn[tube] = Tubes.MinBy(d => Math.Abs(d - family.Typical.First(t => t.Size == tube).About * (0.75 + 0.5 * _random.NextDouble())));
+        foreach (var (size, middle) in family.Middles)
+            if (_random.NextDouble() < MiddleShare) drawn[size] = middle(drawn);
+        double shrink = family.IsMoulded && _random.NextDouble() < ShrunkShare ? LeastShrink + (MostShrink - LeastShrink) * _random.NextDouble() : 0;
+        var sizes = drawn.ToDictionary(d => d.Key, d => d.Value * (1 - shrink));
         // What would leave no wall or stick out is drawn again.
         if (!MakesSense(family, sizes)) return Draw(family, withMistake);
 
@@ -88,12 +104,12 @@ internal sealed class Practitioner(int seed, Caliper caliper)
         double[][] reads = [.. family.Naive.Select(m => Read(m.Way, m.True(sizes), m.Holes?.Invoke(sizes) ?? [], errs[m.Way], 1 + _random.Next(3), _random))];
         var later = new Random(_random.Next());
         double[] Later(char way, double mm, double[] holes, int times) => Read(way, mm, holes, errs[way], times, later);
-        if (!withMistake) return new(family, metric, sizes, reads, null, Later);
+        if (!withMistake) return new(family, metric, sizes, drawn, reads, null, Later);
         int at = _random.Next(reads.Length);
         var (kind, wrong) = Wrong(reads[at][0]);
         double off = wrong - reads[at][0];
         reads[at] = [wrong];
-        return new(family, metric, sizes, reads, new Mistake(at, kind, off, Math.Abs(off) / 0.02), Later);
+        return new(family, metric, sizes, drawn, reads, new Mistake(at, kind, off, Math.Abs(off) / 0.02), Later);
     }
 
     /// <param name="holes">Diameters of round holes: one that is read across itself, or those on whose far walls the jaws stand.</param>
@@ -119,7 +135,7 @@ internal sealed class Practitioner(int seed, Caliper caliper)
         return Math.Max(step, Math.Round(wanted / step) * step);
     }
 
-    private static bool MakesSense(Family family, Dictionary<string, double> s) => family.Naive.All(m => m.True(s) > 1) && family.Name switch
+    private static bool MakesSense(Family family, Dictionary<string, double> s) => family.Naive.All(m => m.True(s) > 1) && family.MakesSense(s) && family.Name switch
     {
         "bush with a collar" => s["collar_d"] > s["od"] + 2,
         "knob with a D-bore" => s["flat"] < s["bore"] / 2 - 0.3 && s["deep"] < s["stem_h"] + s["knob_h"] - 1 && s["knob_d"] > s["stem_d"] + 2,

@@ -1,8 +1,11 @@
 using System.Globalization;
+using Sparewright.Measure.Numbers;
 using Sparewright.Measure.Uncertainty;
+using Sparewright.Part.Sizes;
 using Sparewright.Reconcile;
 using Sparewright.Reconcile.Adjust;
 using Sparewright.Reconcile.Findings;
+using Sparewright.Reconcile.Nominals;
 
 namespace Sparewright.BlindRemakes;
 
@@ -13,6 +16,8 @@ internal sealed class Score
     private const double LargeW = 6, Checked = 0.1;
 
     private int _covered, _sizes, _nominalRight, _nominalKnown, _sureWrong, _sure, _half, _tenth, _found, _alone, _large, _explained, _explainable, _alarms, _clean, _failed, _jobs, _same, _sameWrong, _middle, _middleWrong, _told, _halfTold, _tenthTold;
+
+    private int _middles, _middlesFound, _shrunk, _shrunkFound, _unshrunk, _shrunkWrong;
 
     /// <summary>Sums: of the logarithms of the odds given to the truth, of the theoretical powers of finding the mistakes.</summary>
     private double _log, _power;
@@ -39,25 +44,27 @@ internal sealed class Score
 
         // A mistake that nobody can see spoils the sizes, whatever the tool: sizes are scored where there was none, or it was set aside.
         if (mistaken && !(reconciled.Contradictions is [{ SetAside: true, Ids: [var only] }] && only == $"m{drawn.Mistake!.Reading}")) return;
+        TakeShrink(drawn, reconciled);
         foreach (ReconciledSize size in reconciled.Sizes.Where(s => s.Status is SizeStatus.Decided or SizeStatus.Weak))
         {
-            double truth = drawn.Sizes[size.Name];
+            double truth = drawn.Sizes[size.Name], meantMm = drawn.Drawn[size.Name];
+            bool Right(NominalCandidate c) => c.ShrunkFromMm is { } from ? Is(from, meantMm) : Is(c.Value, meantMm) && Is(meantMm, truth);
             _sizes++;
             if (size.Low95 <= truth && truth <= size.High95) _covered++;
-            if (Is(Math.Round(size.Estimate * 2) / 2, truth)) _half++;
-            if (Is(Math.Round(size.Estimate * 10) / 10, truth)) _tenth++;
+            if (Is(Math.Round(size.Estimate * 2) / 2, meantMm)) _half++;
+            if (Is(Math.Round(size.Estimate * 10) / 10, meantMm)) _tenth++;
             if (size.Nominal is { Best: var best } nominal)
             {
                 _told++;
-                if (Is(Math.Round(size.Estimate * 2) / 2, truth)) _halfTold++;
-                if (Is(Math.Round(size.Estimate * 10) / 10, truth)) _tenthTold++;
+                if (Is(Math.Round(size.Estimate * 2) / 2, meantMm)) _halfTold++;
+                if (Is(Math.Round(size.Estimate * 10) / 10, meantMm)) _tenthTold++;
                 // Neither of the two that are told: what is left of one.
                 double other = 1 - best.Odds - (nominal.RunnerUp?.Odds ?? 0);
-                _log += Math.Log(Is(best.Value, truth) ? best.Odds : nominal.RunnerUp is { } second && Is(second.Value, truth) ? second.Odds : Math.Max(1e-6, other));
+                _log += Math.Log(Right(best) ? best.Odds : nominal.RunnerUp is { } second && Right(second) ? second.Odds : Math.Max(1e-6, other));
                 if (best.Odds > 0.9)
                 {
                     _sure++;
-                    if (!Is(best.Value, truth)) _sureWrong++;
+                    if (!Right(best)) _sureWrong++;
                 }
             }
 
@@ -67,16 +74,22 @@ internal sealed class Score
                 if (!Is(drawn.Sizes[same.Size], truth)) _sameWrong++;
             }
 
+            if (drawn.Family.Middles.Any(m => m.Size == size.Name && Is(m.Middle(drawn.Drawn), meantMm)))
+            {
+                _middles++;
+                if (size.Centred is { } proposed && Is(Middle(proposed.Written, drawn.Sizes), truth)) _middlesFound++;
+            }
+
             if (size.Centred is { Odds: > 0.9 } middle)
             {
                 _middle++;
                 if (!Is(Middle(middle.Written, drawn.Sizes), truth)) _middleWrong++;
             }
 
-            if (size.StandardUncertainty < StepOf(truth, drawn.IsMetric) / 6)
+            if (size.StandardUncertainty < StepOf(meantMm, drawn.IsMetric) / 6)
             {
                 _nominalKnown++;
-                if (size.Nominal is { Best: var meant } && Is(meant.Value, truth)) _nominalRight++;
+                if (size.Nominal is { Best: var meant } && Right(meant)) _nominalRight++;
             }
         }
     }
@@ -87,6 +100,7 @@ internal sealed class Score
         (_half, _tenth, _found, _alone, _large, _explained, _explainable) = (_half + other._half, _tenth + other._tenth, _found + other._found, _alone + other._alone, _large + other._large, _explained + other._explained, _explainable + other._explainable);
         (_told, _halfTold, _tenthTold, _log, _power) = (_told + other._told, _halfTold + other._halfTold, _tenthTold + other._tenthTold, _log + other._log, _power + other._power);
         (_same, _sameWrong, _middle, _middleWrong) = (_same + other._same, _sameWrong + other._sameWrong, _middle + other._middle, _middleWrong + other._middleWrong);
+        (_middles, _middlesFound, _shrunk, _shrunkFound, _unshrunk, _shrunkWrong) = (_middles + other._middles, _middlesFound + other._middlesFound, _shrunk + other._shrunk, _shrunkFound + other._shrunkFound, _unshrunk + other._unshrunk, _shrunkWrong + other._shrunkWrong);
         (_alarms, _clean, _failed, _jobs) = (_alarms + other._alarms, _clean + other._clean, _failed + other._failed, _jobs + other._jobs);
     }
 
@@ -112,12 +126,34 @@ internal sealed class Score
         if (reading.Explanations is [{ ShouldHaveReadMm: { } should }, ..] && Math.Abs(should - (reading.Reading is Sparewright.Part.Record.CaliperReading r ? r.ReadsMm[0] - mistake.OffMm : 0)) < 0.15) _explained++;
     }
 
-    /// <summary>The coarsest step on which a designed size lies.</summary>
-    private static double StepOf(double mm, bool metric) => (metric ? [1, 0.5, 0.1] : (double[])[25.4 / 16, 25.4 / 32, 25.4 / 64]).First(step => Math.Abs(mm / step - Math.Round(mm / step)) < 1e-6);
+    /// <summary>By how much a moulding shrank: told or not, rightly or not.</summary>
+    private void TakeShrink(Case drawn, Reconciled reconciled)
+    {
+        if (!drawn.Family.IsMoulded) return;
+        string any = drawn.Sizes.Keys.First();
+        double shrink = 1 - drawn.Sizes[any] / drawn.Drawn[any];
+        bool told = reconciled.Shrink is { } found && Math.Abs(found.Share - shrink) < 3 * found.StandardUncertainty + 1e-4;
+        if (shrink > 1e-9)
+        {
+            _shrunk++;
+            if (told) _shrunkFound++;
+        }
+        else
+        {
+            _unshrunk++;
+            if (reconciled.Shrink is not null) _shrunkWrong++;
+        }
+    }
 
-    /// <summary>Of these families only one lets a feature be anywhere: half of another size is its middle.</summary>
+    /// <summary>Middles, and by how much mouldings shrank: what was found where it was true.</summary>
+    public string MeantRow(string name) => $"| {name} | {Share(_middlesFound, _middles)} | {Share(_middleWrong, _middle)} | {Share(_shrunkFound, _shrunk)} | {Share(_shrunkWrong, _unshrunk)} |";
+
+    /// <summary>The coarsest step on which a designed size lies; 0 where it lies on none, as a middle may.</summary>
+    private static double StepOf(double mm, bool metric) => (metric ? [1, 0.5, 0.1] : (double[])[25.4 / 16, 25.4 / 32, 25.4 / 64]).FirstOrDefault(step => Math.Abs(mm / step - Math.Round(mm / step)) < 1e-6);
+
+    /// <summary>What an expression of the sizes comes to.</summary>
     private static double Middle(string written, IReadOnlyDictionary<string, double> sizes) =>
-        written.EndsWith("/2", StringComparison.Ordinal) && sizes.TryGetValue(written[..^2], out double whole) ? whole / 2 : throw new InvalidOperationException($"no middle of these families is {written}");
+        ExpressionParser.Read(written).Expression!.At(sizes.ToDictionary(s => s.Key, s => (Dual)s.Value, StringComparer.Ordinal)).Value;
 
     private static bool Is(double a, double b) => Math.Abs(a - b) < 1e-6;
 

@@ -20,7 +20,7 @@ internal static class LadderBench
     public static async Task WriteAsync(int runs)
     {
         OpenedJob job = OpenedJob.Open(Repository.VentKnuckle).Value ?? throw new InvalidOperationException("the example does not open");
-        Reconciled reconciled = job.Reconcile().Value ?? throw new InvalidOperationException("the readings of the example cannot be reconciled");
+        Reconciled reconciled = job.ReconcileWithoutVolume().Value ?? throw new InvalidOperationException("the readings of the example cannot be reconciled");
         FoundFits found = FitWork.Find(job, reconciled, advise: false).Value ?? throw new InvalidOperationException("the fits of the example cannot be found");
         KernelProgram kernel = KernelProgram.Find().OrThrow();
         var rows = new List<string[]>();

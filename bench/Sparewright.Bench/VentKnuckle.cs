@@ -13,7 +13,7 @@ internal sealed class VentKnuckle
     {
         Result<OpenedJob> opened = OpenedJob.Open(Repository.VentKnuckle);
         OpenedJob job = opened.Value ?? throw new InvalidOperationException(string.Join('\n', opened.Failure!.Messages));
-        Reconciled reconciled = job.Reconcile().Value ?? throw new InvalidOperationException("the readings of the example cannot be reconciled");
+        Reconciled reconciled = job.ReconcileWithoutVolume().Value ?? throw new InvalidOperationException("the readings of the example cannot be reconciled");
         (Job, Free) = (job.Job, [.. reconciled.Free]);
     }
 

@@ -23,4 +23,17 @@ public sealed record MeasuredValue(Unit Unit, double Mean, double Value, Uncerta
         BudgetLine[] lines = [DisplayError.Repeats(with, ReadingWay.Outside, reads, defaults, unit.Symbol), .. DisplayError.Lines(with, ReadingWay.Outside, defaults, value, unit.Symbol)];
         return new(unit, mean, value, new UncertaintyBudget(lines)) { ChanceOfScatter = DisplayError.ChanceOfScatter(with, ReadingWay.Outside, reads, defaults) };
     }
+
+    /// <summary>The sum of several that one instrument showed one after the other: what each reading draws anew adds in squares, what all have in common adds up (GUM 5.2.2).</summary>
+    public static MeasuredValue Sum(IReadOnlyList<MeasuredValue> of)
+    {
+        BudgetLine[] lines = [.. of[0].Budget.Lines.Select((line, k) =>
+        {
+            BudgetLine[] same = [.. of.Select(m => m.Budget.Lines[k])];
+            double u = line.Reach == ErrorReach.ThisReading ? Math.Sqrt(same.Sum(l => l.StandardUncertaintyMm * l.StandardUncertaintyMm)) : same.Sum(l => l.StandardUncertaintyMm);
+            double degrees = Coverage.EffectiveDegreesOfFreedom([.. same.Select(l => (l.StandardUncertaintyMm, l.DegreesOfFreedom))]);
+            return line with { StandardUncertaintyMm = u, DegreesOfFreedom = degrees, How = $"{of.Count} of them: {line.How}" };
+        })];
+        return new(of[0].Unit, of.Sum(m => m.Mean), of.Sum(m => m.Value), new UncertaintyBudget(lines)) { ChanceOfScatter = of.Min(m => m.ChanceOfScatter) };
+    }
 }

@@ -230,10 +230,10 @@ public static class ReconcileJson
         json.WriteStartObject();
         json.WriteString("id", reading.Reading.Id);
         json.WriteString("what", reading.Says);
-        json.WriteString("unit", reading.Other?.Unit.Symbol ?? "mm");
-        WriteNumber(json, "observed", reading.Observed ?? reading.Other?.Observed);
-        WriteNumber(json, "adjusted", reading.Adjusted ?? reading.Other?.Adjusted);
-        WriteNumber(json, "residual", reading.Residual ?? reading.Other?.Residual);
+        json.WriteString("unit", reading.Unit.Symbol);
+        WriteNumber(json, "observed", reading.Observed);
+        WriteNumber(json, "adjusted", reading.Adjusted);
+        WriteNumber(json, "residual", reading.Residual);
         WriteNumber(json, "w", reading.W);
         WriteNumber(json, "redundancy", reading.Redundancy);
         json.WriteBoolean("decides", reading.Redundancy is not null);
@@ -260,7 +260,7 @@ public static class ReconcileJson
         }
 
         json.WriteEndArray();
-        if ((reading.Measured?.Budget ?? reading.Other?.Budget) is { } budget)
+        if (reading.Budget is { } budget)
         {
             json.WriteNumber("standardUncertainty", budget.StandardUncertaintyMm);
             json.WriteStartArray("budget");

@@ -4,6 +4,8 @@ using Sparewright.Part;
 using Sparewright.Part.Record;
 using Sparewright.Reconcile;
 using Sparewright.Reconcile.Findings;
+using Sparewright.Reconcile.Readings;
+using Sparewright.Solid;
 
 namespace Sparewright.Remake;
 
@@ -29,7 +31,17 @@ public sealed record OpenedJob(string Path, Job Job, string Hash, double Seconds
         }
     }
 
-    /// <summary>Reconciles its readings.</summary>
-    public Result<Reconciled> Reconcile() =>
+    /// <summary>Reconciles its readings, weights and displaced water among them.</summary>
+    /// <param name="kernel">Finds the kernel worker's program, where a volume needs it; without one weights have no say, and the readings' findings say so.</param>
+    /// <exception cref="OperationCanceledException">Stopped.</exception>
+    public async Task<Result<Reconciled>> ReconcileAsync(Func<Outcome<KernelProgram>> kernel, CancellationToken cancel)
+    {
+        Result<Reconciled> without = ReconcileWithoutVolume();
+        if (without.Value is not { } reconciled || !PartVolume.IsNeededBy(Job) || kernel() is not { IsGood: true } found) return without;
+        return (await VolumeEvidence.ReconcileAsync(found.Value, Job, reconciled, cancel).ConfigureAwait(false)).Reconciled;
+    }
+
+    /// <summary>What the readings come to without those that speak of the volume.</summary>
+    public Result<Reconciled> ReconcileWithoutVolume() =>
         Reconciliation.TryReconcile(Job, out Reconciled? reconciled, out IReadOnlyList<Problem> problems) ? reconciled : Failure.Of(Path, problems);
 }

@@ -8,6 +8,7 @@ using Sparewright.Handover.PrintFiles;
 using Sparewright.Handover.PrintFiles.ThreeMf;
 using Sparewright.Part;
 using Sparewright.Part.Elements;
+using Sparewright.Reconcile;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Reconcile.Readings;
 using Sparewright.Remake.Bearing;
@@ -61,7 +62,7 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
     public async Task<Result<StrengthFound>> StrengthAsync(OpenedJob job, bool shows, IProgress<StageProgress> progress, CancellationToken cancel)
     {
         progress.Report(new(Stage.Reconcile, 0, "reconciling the readings"));
-        Result<Reconciled> reconciling = job.Reconcile();
+        Result<Reconciled> reconciling = await job.ReconcileAsync(() => kernel, cancel).ConfigureAwait(false);
         if (reconciling.Value is not { } reconciled) return reconciling.Failure!;
         Outcome<Recipe> written = Recipe.Of(reconciled.Shape);
         if (!written.IsGood) return FailureOf(job, written.Problem, reconciled);
@@ -144,7 +145,7 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
         {
             progress.Report(new(Stage.Reconcile, 0, "reconciling the readings"));
             var clock = Stopwatch.StartNew();
-            Result<Reconciled> reconciling = job.Reconcile();
+            Result<Reconciled> reconciling = job.ReconcileWithoutVolume();
             if (reconciling.Value is not { } reconciled) return reconciling.Failure!;
             if (Recipe.Of(reconciled.Shape) is { IsGood: false } refused) return FailureOf(job, refused.Problem, reconciled);
             cancel.ThrowIfCancellationRequested();
@@ -154,7 +155,10 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
             using OutputFolder? folder = opened.Value;
             RemadeRecord record = RemadeRecord.From(folder?.Read(RemadeRecord.FileName));
             string program = InputHash.OfProgram(kernel), weighed = InputHash.Of(program, job.Hash);
-            (reconciled, PartVolume? volume) = await new VolumeEvidence(kernel).ReconcileAsync(job.Job, reconciled, record.Volume is { } known && known.Input == weighed ? known.Volume : null, cancel).ConfigureAwait(false);
+            // What was found of the volume for this very job is taken as it is.
+            PartVolume? volume = record.Volume is { } known && known.Input == weighed ? known.Volume : null;
+            if (volume is not null && Reconciliation.TryReconcile(job.Job, out Reconciled? again, out _, volume: volume)) reconciled = again;
+            else (reconciled, volume) = await VolumeEvidence.ReconcileAsync(kernel, job.Job, reconciled, cancel).ConfigureAwait(false);
             double reconcileSeconds = clock.Elapsed.TotalSeconds;
             _drawing = Draw(reconciled, record.Unbevelled);
             if (extent == Extent.ForTheFits && _drawing.WhyNot is { } wrong) return wrong;

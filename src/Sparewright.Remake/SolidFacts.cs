@@ -33,9 +33,10 @@ public sealed record SolidFacts(double VolumeMm3, double AreaMm2, Point3 Centroi
         .. from r in reconciled.Readings
            where r is { Reading: CaliperReading, Observed: not null }
            let reading = (CaliperReading)r.Reading
-           let walls = reading with { OverPinsMm = [] }
-           let pins = reading.OverPinsMm.Count == 0 ? 0 : r.Adjusted!.Value - CaliperGeometry.Of(walls, reconciled.Shape).Mm!.Value.Value
-           select new ObservedReading(walls, r.Observed!.Value - pins),
+           let walls = reading with { OverPinsMm = [], Drafts = [] }
+           // The solid has no pins in it, and its faces stand straight.
+           let beside = reading.OverPinsMm.Count == 0 && reading.Drafts.Count == 0 ? 0 : r.Adjusted!.Value - CaliperGeometry.Of(walls, reconciled.Shape).Mm!.Value.Value
+           select new ObservedReading(walls, r.Observed!.Value - beside),
     ];
 
     /// <summary>Writes them as members of one object; lengths in mm.</summary>

@@ -61,6 +61,18 @@ public class ReadingKindsTests
     }
 
     [Fact]
+    public void Weights_of_fragments_are_read_and_faces_that_lean_are_known_to_every_caliper_reading()
+    {
+        var weights = Reading<FragmentWeightsReading>(13);
+        Assert.Equal(["tip", "stump"], weights.Fragments.Select(f => f.Fragment));
+        Assert.Equal([11.5, 11.6], weights.Fragments[1].ReadsGrams);
+        Assert.Equal((1.05, 0.02, "kitchen scale"), (weights.Density, weights.DensityPlusMinus, weights.With));
+        Draft draft = Assert.Single(Reading<CaliperReading>(1).Drafts);
+        Assert.True(draft.IsOf(new("disc.rim#2", Place.None)) && draft.IsOf(new("bar.left", Place.None)) && !draft.IsOf(new("bar.right", Place.None)));
+        Assert.Equal(Shape.Direction.Up, draft.Thins);
+    }
+
+    [Fact]
     public void Displaced_water_is_read_by_volume_or_by_weight()
     {
         var rise = Reading<DisplacementReading>(10);
@@ -92,6 +104,8 @@ public class ReadingKindsTests
     [InlineData(", sagitta: 8.1", "", "a reading (radius) needs `sagitta`, and it is missing; add sagitta: a length as the display said it, or a list of repeats (how far the arc rises over the chord, as the display said it)")]
     [InlineData("reads: 20.5", "reads: 200", "`200` is out of range; write an angle as the instrument showed it from 0 to 180")]
     [InlineData("reads: 20.5", "reads: 20.5 mm", "mm is a unit of a length, and an angle is wanted here; write an angle like 30 or 30 deg")]
+    [InlineData("{tip: 3.2 g, stump: [11.5 g, 11.6 g]}", "{tip: 3.2 g}", "all fragments together are the part, and here is one; write every fragment with its weight, or weight: whole")]
+    [InlineData("angle: lean/20", "angle: w", "this comes out as a length, and an angle is wanted here; write an angle, as 30 deg; atan2 makes one of two lengths")]
     [InlineData("turns: 10", "turns: 0", "`0` is out of range; write a number of turns from 1 to 1000")]
     [InlineData("thread_pitch: p", "thread_pitch: lean", "this comes out as an angle, and a length is wanted here; write a length; a derived size that is an angle has kind: angle")]
     [InlineData("resolution: 0.5 deg", "resolution: 0.5 g", "a protractor shows degrees; write it in deg")]

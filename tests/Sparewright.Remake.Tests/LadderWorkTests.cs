@@ -23,7 +23,7 @@ public sealed class LadderWorkTests
         try
         {
             OpenedJob job = OpenedJob.Open(Path.Combine(Repository(), "examples", "vent-knuckle")).Value!;
-            FoundFits found = FitWork.Find(job, job.Reconcile().Value!, cancel: TestContext.Current.CancellationToken).Value!;
+            FoundFits found = FitWork.Find(job, job.ReconcileWithoutVolume().Value!, cancel: TestContext.Current.CancellationToken).Value!;
             var wanted = new GaugeSteps("stay", size, [met], drawn);
             Result<MadeLadder> made = await new LadderWork(KernelProgram.Find().OrThrow(), Lettering.UsualFiles, TimeProvider.System)
                 .MakeAsync(found, wanted, folder, new Progress<StageProgress>(), TestContext.Current.CancellationToken);
@@ -50,7 +50,7 @@ public sealed class LadderWorkTests
         {
             OpenedJob job = OpenedJob.Open(Path.Combine(Repository(), "examples", "vent-knuckle")).Value!;
             job = job with { Job = job.Job with { WantedOdds = 0.9999 } };
-            FoundFits found = FitWork.Find(job, job.Reconcile().Value!, advise: false, cancel: TestContext.Current.CancellationToken).Value!;
+            FoundFits found = FitWork.Find(job, job.ReconcileWithoutVolume().Value!, advise: false, cancel: TestContext.Current.CancellationToken).Value!;
             PlannedLadder screws = PlannedLadder.Of(found).Single(p => p.Counterpart == "sash_screw");
             Assert.True(screws.Steps is { HoldsPattern: true, DrawnMm.Count: 1, Met: ["screw_hole#1.wall", "screw_hole#2.wall"] }, screws.WhyNot);
             Assert.InRange(screws.OddsExpected, screws.OddsNow, 1);

@@ -3,6 +3,7 @@ using Sparewright.Part.Record;
 using Sparewright.Reconcile;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Reconcile.Readings;
+using Sparewright.Remake.Live;
 using Sparewright.Solid;
 using Xunit;
 
@@ -14,7 +15,9 @@ public class VolumeEvidenceTests
     private static readonly CancellationToken Never = CancellationToken.None;
 
     /// <summary>A drilled block; its caliper cannot reach the bottom of the hole.</summary>
-    private static Job Drilled(string readings, string madeBy = "moulding") => Read($$$"""
+    private static Job Drilled(string readings, string madeBy = "moulding") => Read(TextOf(readings, madeBy));
+
+    private static string TextOf(string readings, string madeBy = "moulding") => $$$"""
         sparewright: 1
         part: drilled block
         made_by: {{{madeBy}}}
@@ -38,7 +41,7 @@ public class VolumeEvidenceTests
           - {outside: [body.left, body.right], reads: 30.00}
           - {inside: bore.wall, reads: 10.00}
         {{{readings}}}
-        """);
+        """;
 
     private static Job Read(string text)
     {
@@ -54,9 +57,10 @@ public class VolumeEvidenceTests
         return reconciled!;
     }
 
-    private static async Task<(Reconciled Reconciled, PartVolume Volume)> With(Job job, PartVolume? known = null)
+    private static async Task<(Reconciled Reconciled, PartVolume Volume)> With(Job job, PartVolume? near = null)
     {
-        var (reconciled, volume) = await new VolumeEvidence(KernelProgram.Find().OrThrow()).ReconcileAsync(job, Without(job), known, Never);
+        await using var worker = new KernelWorker(KernelProgram.Find().OrThrow());
+        var (reconciled, volume) = await new VolumeEvidence([worker]).ReconcileAsync(job, Without(job), near, Never);
         Assert.NotNull(volume);
         return (reconciled, volume);
     }
@@ -69,7 +73,7 @@ public class VolumeEvidenceTests
     public async Task The_volume_and_its_derivatives_are_those_of_the_solid()
     {
         await using var worker = new KernelWorker(KernelProgram.Find().OrThrow());
-        PartVolume volume = (await VolumeEvidence.NearAsync([worker], Drilled("  - {weight: whole, reads: 10 g, density: 1.05 ± 0.02}"), [30, 10, 12], Never))!;
+        PartVolume volume = (await new VolumeEvidence([worker]).NearAsync(Drilled("  - {weight: whole, reads: 10 g, density: 1.05 ± 0.02}"), [30, 10, 12], Never))!;
         Assert.Equal(VolumeOf(30, 10, 12), volume.Mm3, 1e-6);
         Assert.Equal(500, volume.BySize[0], 1e-4);
         // To one side, and the volume goes with the square of the diameter.
@@ -92,19 +96,35 @@ public class VolumeEvidenceTests
         ReconciledSize deep = Size(reconciled, "deep");
         Assert.Equal(13.2, deep.Estimate, 2e-4);
         ReconciledReading weight = reconciled.Readings[2];
-        Assert.Equal(grams, weight.Other!.Observed, 1e-12);
-        Assert.Equal(grams, weight.Other.Adjusted!.Value, 1e-6);
+        Assert.Equal(grams, weight.Observed!.Value, 1e-12);
+        Assert.Equal(grams, weight.Adjusted!.Value, 1e-6);
 
         // By hand: u(deep) = √(u(m)² + (∂m/∂w·u(w))² + (∂m/∂d·u(d))²) / |∂m/∂deep|.
         double rho = 1.05 / 1000, byW = rho * 500, byD = -rho * Math.PI * 10 / 2 * 13.2, byDeep = -rho * Math.PI * 25;
-        double u = Math.Sqrt(Math.Pow(weight.Other.Budget.StandardUncertaintyMm, 2) + Math.Pow(byW * Size(reconciled, "w").StandardUncertainty, 2) + Math.Pow(byD * Size(reconciled, "d").StandardUncertainty, 2)) / Math.Abs(byDeep);
+        double u = Math.Sqrt(Math.Pow(weight.Budget!.StandardUncertaintyMm, 2) + Math.Pow(byW * Size(reconciled, "w").StandardUncertainty, 2) + Math.Pow(byD * Size(reconciled, "d").StandardUncertainty, 2)) / Math.Abs(byDeep);
         Assert.Equal(u, deep.StandardUncertainty, 0.002 * u);
-        Assert.Contains(weight.Other.Budget.Lines, l => l.Name == "density" && Math.Abs(l.StandardUncertaintyMm - grams * 0.005 / 1.05) < 1e-12);
+        Assert.Contains(weight.Budget!.Lines, l => l.Name == "density" && Math.Abs(l.StandardUncertaintyMm - grams * 0.005 / 1.05) < 1e-12);
 
-        // What was found of the volume before is taken as it is.
+        // What was found of the volume before serves again, as it is where the sizes come out the same.
         var (again, same) = await With(job, volume);
         Assert.Same(volume, same);
         Assert.Equal(deep.Estimate, Size(again, "deep").Estimate, 1e-4);
+    }
+
+    /// <summary>Every weighing has its own scatter, all have the scale's shift in common.</summary>
+    [Fact]
+    public async Task Fragments_weighed_one_by_one_come_to_the_whole()
+    {
+        double grams = 1.05 / 1000 * VolumeOf(30, 10, 13.2);
+        string Weights(params double[] each) => $"  - {{weights: {{{string.Join(", ", each.Select((g, k) => FormattableString.Invariant($"f{k}: {g:R} g")))}}}, density: 1.05 ± 0.01}}";
+        var (reconciled, _) = await With(Drilled(Weights(4, 3, grams - 7)));
+        Assert.Equal(13.2, Size(reconciled, "deep").Estimate, 2e-4);
+        var (whole, _) = await With(Drilled(FormattableString.Invariant($"  - {{weight: whole, reads: {grams:R} g, density: 1.05 ± 0.01}}")));
+        double Of(Reconciled r, string line) => r.Readings[2].Budget!.Lines.Single(l => l.Name == line).StandardUncertaintyMm;
+        Assert.Equal(Math.Sqrt(3) * Of(whole, "repeatability"), Of(reconciled, "repeatability"), 1e-12);
+        Assert.Equal(3 * Of(whole, "permissible error, as a shift"), Of(reconciled, "permissible error, as a shift"), 1e-12);
+        Assert.Equal(Of(whole, "density"), Of(reconciled, "density"), 1e-12);
+        Assert.Contains("weights of f0, f1 and f2", reconciled.Readings[2].Says, StringComparison.Ordinal);
     }
 
     [Theory]
@@ -116,8 +136,8 @@ public class VolumeEvidenceTests
         var (reconciled, _) = await With(Drilled(FormattableString.Invariant($"  - {{displacement: whole, reads: {reads:R} {unit}}}")));
         Assert.Equal(12.5, Size(reconciled, "deep").Estimate, 2e-4);
         ReconciledReading water = reconciled.Readings[2];
-        Assert.Equal(unit == "g", water.Other!.Budget.Lines.Any(l => l.Name == "density of water"));
-        Assert.Contains(water.Other.Budget.Lines, l => l.Name == "bubbles, thread and meniscus");
+        Assert.Equal(unit == "g", water.Budget!.Lines.Any(l => l.Name == "density of water"));
+        Assert.Contains(water.Budget!.Lines, l => l.Name == "bubbles, thread and meniscus");
     }
 
     [Fact]
@@ -135,12 +155,12 @@ public class VolumeEvidenceTests
 
     [Theory]
     [InlineData("  - {depth: [body.top, bore.end], reads: 12}\n  - {weight: whole, reads: 14 g, density: 1.05 ± 0.01}", "printing", "not used: a printed part may be hollow inside")]
-    [InlineData("  - {depth: [body.top, bore.end], reads: 12}\n  - {weight: tip, reads: 14 g, density: 1.05 ± 0.01}", "moulding", "not used: the shape does not say where the part broke; weigh all fragments together, as the whole")]
+    [InlineData("  - {depth: [body.top, bore.end], reads: 12}\n  - {weight: tip, reads: 14 g, density: 1.05 ± 0.01}", "moulding", "not used: the shape does not say where the part broke; weigh all fragments, together or each (`weights`)")]
     public async Task What_the_shape_says_nothing_of_is_not_used_and_that_is_said(string readings, string madeBy, string why)
     {
         Job job = Drilled(readings, madeBy);
         Assert.False(PartVolume.IsNeededBy(job));
-        var (reconciled, volume) = await new VolumeEvidence(KernelProgram.Find().OrThrow()).ReconcileAsync(job, Without(job), null, Never);
+        var (reconciled, volume) = await VolumeEvidence.ReconcileAsync(KernelProgram.Find().OrThrow(), job, Without(job), Never);
         Assert.Null(volume);
         Assert.Equal(why, reconciled.Readings[3].WhyNotUsed);
     }
@@ -178,8 +198,33 @@ public class VolumeEvidenceTests
     public async Task Where_no_solid_can_be_built_the_readings_stay_without_a_say()
     {
         Job job = Drilled("  - {depth: [body.top, bore.end], reads: 12}\n  - {weight: whole, reads: 14 g, density: 1.05 ± 0.01}");
-        var (reconciled, volume) = await new VolumeEvidence(new KernelProgram("/nowhere/sparewright-kernel")).ReconcileAsync(job, Without(job), null, Never);
+        var (reconciled, volume) = await VolumeEvidence.ReconcileAsync(new KernelProgram("/nowhere/sparewright-kernel"), job, Without(job), Never);
         Assert.Null(volume);
         Assert.NotNull(reconciled.Readings[3].WhyNotUsed);
+    }
+
+    /// <summary>While somebody works on the text, the weight counts as soon as the solid is there; a reading that changes afterwards is answered with it at once, a shape that changes is looked at anew.</summary>
+    [Fact]
+    public async Task The_part_that_is_worked_on_is_weighed_too()
+    {
+        static string Text(double grams, string tall = "20 mm") => TextOf(FormattableString.Invariant($"  - {{weight: whole, reads: {grams:R} g, density: 1.05 ± 0.01}}")).Replace("20 mm", tall, StringComparison.Ordinal);
+        static double Grams(double deep, double tall = 20) => 1.05 / 1000 * (30 * 25 * tall - Math.PI * 25 * deep);
+        await using var worker = new KernelWorker(KernelProgram.Find().OrThrow());
+        var live = new LivePart(worker);
+        double Deep() => Size(live.State!.Reconciled!, "deep").Estimate;
+
+        live.Follow(1, Text(Grams(13.2)));
+        await live.Settled;
+        Assert.Equal(13.2, Deep(), 5e-4);
+        Assert.Equal(Grams(13.2) / 1.05 * 1000, live.State!.InView!.Solid.VolumeMm3, 0.05);
+
+        live.Follow(2, Text(Grams(13.0)));
+        Assert.Equal(13.0, Deep(), 5e-4);
+        await live.Settled;
+        Assert.Equal(13.0, Deep(), 5e-4);
+
+        live.Follow(3, Text(Grams(13.0, 21), "21 mm"));
+        await live.Settled;
+        Assert.Equal(13.0, Deep(), 5e-4);
     }
 }

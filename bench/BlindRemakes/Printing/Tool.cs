@@ -35,6 +35,6 @@ internal sealed record Said(FoundFits Found)
         JobReading read = JobFile.Read(text);
         if (read.Job is not { } job) throw new InvalidOperationException(string.Join('\n', read.Problems.Select(p => p.In("job.yaml"))) + "\n" + text);
         var opened = new OpenedJob("job.yaml", job, "", 0);
-        return opened.Reconcile().Value is Reconciled reconciled && FitWork.Find(opened, reconciled, advise: false).Value is { } found ? new(found) : null;
+        return opened.ReconcileWithoutVolume().Value is Reconciled reconciled && FitWork.Find(opened, reconciled, advise: false).Value is { } found ? new(found) : null;
     }
 }

@@ -21,15 +21,15 @@ internal static class FitVerb
         { job, output, json, inches, quiet };
         verb.SetAction((parsed, stop) => parsed.GetValue(output) is { } folder
             ? MakingRun.GoAsync(around, parsed.GetRequiredValue(job), folder, Extent.ForTheFits, parsed.GetValue(json), parsed.GetValue(inches), parsed.GetValue(quiet), RemadeJson.Fit, stop, RemadeReport.OfFits)
-            : Task.FromResult(Run(around, parsed.GetRequiredValue(job), parsed.GetValue(json), parsed.GetValue(inches))));
+            : RunAsync(around, parsed.GetRequiredValue(job), parsed.GetValue(json), parsed.GetValue(inches), stop));
         return verb;
     }
 
-    private static int Run(Surroundings around, string path, bool json, bool inches)
+    private static async Task<int> RunAsync(Surroundings around, string path, bool json, bool inches, CancellationToken stop)
     {
         Result<OpenedJob> opened = OpenedJob.Open(path);
         if (opened.Value is not { } job) return Answer.With(around, json, opened.Failure!);
-        Result<Reconciled> reconciling = job.Reconcile();
+        Result<Reconciled> reconciling = await job.ReconcileAsync(around.FindKernel, stop).ConfigureAwait(false);
         if (reconciling.Value is not { } reconciled) return Answer.With(around, json, reconciling.Failure!);
         Result<FoundFits> finding = FitWork.Find(job, reconciled);
         return finding.Value is { } found

@@ -37,7 +37,7 @@ internal static class LadderVerb
             return Answer.With(around, json, new Failure(true, [$"{job.Path}: there is no counterpart {unknown}; {remedy}"]));
         }
 
-        Result<Reconciled> reconciling = job.Reconcile();
+        Result<Reconciled> reconciling = await job.ReconcileAsync(around.FindKernel, stop).ConfigureAwait(false);
         if (reconciling.Value is not { } reconciled) return Answer.With(around, json, reconciling.Failure!);
         Result<FoundFits> finding = FitWork.Find(job, reconciled, advise: false, cancel: stop);
         if (finding.Value is not { } found) return Answer.With(around, json, finding.Failure!);

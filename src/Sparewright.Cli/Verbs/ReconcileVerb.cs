@@ -1,7 +1,6 @@
 using System.CommandLine;
 using Sparewright.Cli.Showing;
 using Sparewright.Reconcile.Findings;
-using Sparewright.Reconcile.Readings;
 using Sparewright.Remake;
 using Sparewright.Remake.Reports;
 
@@ -25,11 +24,8 @@ internal static class ReconcileVerb
     {
         Result<OpenedJob> opened = OpenedJob.Open(path);
         if (opened.Value is not { } job) return Answer.With(around, json, opened.Failure!);
-        Result<Reconciled> result = job.Reconcile();
+        Result<Reconciled> result = await job.ReconcileAsync(around.FindKernel, stop).ConfigureAwait(false);
         if (result.Value is not { } reconciled) return Answer.With(around, json, result.Failure!);
-        // Without a kernel worker weights have no say, and the report says so.
-        if (PartVolume.IsNeededBy(job.Job) && around.FindKernel() is { IsGood: true } kernel)
-            reconciled = (await new VolumeEvidence(kernel.Value).ReconcileAsync(job.Job, reconciled, null, stop).ConfigureAwait(false)).Reconciled;
         return Answer.With(around, json, () => RemadeJson.Of(job, reconciled), () => RemadeReport.Of(job, reconciled, inches), reconciled.NeedsAttention);
     }
 }

@@ -23,7 +23,7 @@ internal static class SettleVerb
         var json = Common.Json();
         var inches = Common.Inches();
         var verb = new Command("settle", "Settles what the designer meant by sizes: writes it to the job, binds the sizes to it, and reconciles anew.") { job, sizes, not, json, inches };
-        verb.SetAction(parsed => Run(around, parsed.GetRequiredValue(job), parsed.GetRequiredValue(sizes), parsed.GetValue(not) ? RuleOut : Settle, parsed.GetValue(json), parsed.GetValue(inches)));
+        verb.SetAction((parsed, stop) => RunAsync(around, parsed.GetRequiredValue(job), parsed.GetRequiredValue(sizes), parsed.GetValue(not) ? RuleOut : Settle, parsed.GetValue(json), parsed.GetValue(inches), stop));
         return verb;
     }
 
@@ -34,7 +34,7 @@ internal static class SettleVerb
         var json = Common.Json();
         var inches = Common.Inches();
         var verb = new Command("reopen", "Takes back what was settled or ruled out of sizes: what the job said of them before holds again.") { job, sizes, json, inches };
-        verb.SetAction(parsed => Run(around, parsed.GetRequiredValue(job), parsed.GetRequiredValue(sizes), null, parsed.GetValue(json), parsed.GetValue(inches)));
+        verb.SetAction((parsed, stop) => RunAsync(around, parsed.GetRequiredValue(job), parsed.GetRequiredValue(sizes), null, parsed.GetValue(json), parsed.GetValue(inches), stop));
         return verb;
     }
 
@@ -43,7 +43,7 @@ internal static class SettleVerb
     private static (JobEdit, string) RuleOut(string text, string size, string meant) => (Settling.RuleOut(text, size, meant), $"{size} was not meant as {meant}; that is not proposed again.");
 
     /// <param name="change">Null takes back.</param>
-    private static int Run(Surroundings around, string path, string[] sizes, Change? change, bool json, bool inches)
+    private static async Task<int> RunAsync(Surroundings around, string path, string[] sizes, Change? change, bool json, bool inches, CancellationToken stop)
     {
         Result<OpenedJob> opened = OpenedJob.Open(path);
         if (opened.Value is not { } job) return Answer.With(around, json, opened.Failure!);
@@ -51,6 +51,7 @@ internal static class SettleVerb
         {
             string before = Encoding.UTF8.GetString(File.ReadAllBytes(job.Path)), text = before;
             var said = new List<string>();
+            Result<Reconciled>? proposals = null;
             foreach (string argument in sizes)
             {
                 string[] parts = argument.Split('=', 2, StringSplitOptions.TrimEntries);
@@ -60,7 +61,7 @@ internal static class SettleVerb
                     edit = Settling.Reopen(text, argument);
                     said.Add(edit.Text == text ? $"{argument}: nothing was settled or ruled out." : $"{argument} is open again.");
                 }
-                else if ((parts.Length == 2 ? parts[1] : Proposed(job, parts[0])) is { } meant)
+                else if ((parts.Length == 2 ? parts[1] : Proposed(proposals ??= await job.ReconcileAsync(around.FindKernel, stop).ConfigureAwait(false), parts[0])) is { } meant)
                 {
                     (edit, string says) = change(text, parts[0], meant);
                     said.Add(says);
@@ -75,7 +76,7 @@ internal static class SettleVerb
             }
 
             if (text != before) AtomicFile.Write(job.Path, text);
-            return Show(around, path, said, json, inches);
+            return await ShowAsync(around, path, said, json, inches, stop).ConfigureAwait(false);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
@@ -83,13 +84,13 @@ internal static class SettleVerb
         }
     }
 
-    private static string? Proposed(OpenedJob job, string size) => job.Reconcile().Value?.Sizes.FirstOrDefault(s => s.Name == size)?.Nominal?.Best.Written;
+    private static string? Proposed(Result<Reconciled>? reconciled, string size) => reconciled?.Value?.Sizes.FirstOrDefault(s => s.Name == size)?.Nominal?.Best.Written;
 
-    private static int Show(Surroundings around, string path, List<string> said, bool json, bool inches)
+    private static async Task<int> ShowAsync(Surroundings around, string path, List<string> said, bool json, bool inches, CancellationToken stop)
     {
         Result<OpenedJob> opened = OpenedJob.Open(path);
         if (opened.Value is not { } job) return Answer.With(around, json, opened.Failure!);
-        Result<Reconciled> result = job.Reconcile();
+        Result<Reconciled> result = await job.ReconcileAsync(around.FindKernel, stop).ConfigureAwait(false);
         if (result.Value is not { } reconciled) return Answer.With(around, json, result.Failure!);
         return Answer.With(around, json, () => RemadeJson.Of(job, reconciled),
             () => new Report([.. said.Select(s => new ReportPart.Line(s)), .. RemadeReport.Of(job, reconciled, inches).Parts]), reconciled.NeedsAttention);

@@ -52,6 +52,14 @@ public static class Shown
         return $"{Rounded(value, decimals)} ± {Rounded(uncertainty, decimals)}{behind}";
     }
 
+    /// <summary>A ± before and after something narrows it, as <c>±0.033 → ±0.026</c>: two digits of each, so that they differ where it is worth the trouble.</summary>
+    /// <param name="from">In the unit shown, as is <paramref name="to"/>.</param>
+    public static string Narrowed(double from, double to)
+    {
+        static string Half(double half) => "±" + Rounded(half, Math.Max(0, DecimalsFor(half)));
+        return $"{Half(from)} → {Half(to)}";
+    }
+
     /// <summary>The shortest digits that mean this number, without an exponent where it can be avoided.</summary>
     public static string Number(double value) => Math.Abs(value) is < 1e15 and >= 1e-6 or 0
         ? ((decimal)value).ToString("0.###############", CultureInfo.InvariantCulture)

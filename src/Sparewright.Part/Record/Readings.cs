@@ -33,6 +33,21 @@ public sealed record CaliperReading(string Id, ReadingWay Way, ElementName First
 
     /// <summary>What was measured gives way under the jaws.</summary>
     public bool Soft { get; init; }
+
+    /// <summary>The faces of the job that lean by their draft.</summary>
+    public IReadOnlyList<Draft> Drafts { get; init; } = [];
+}
+
+/// <summary>
+/// Faces that lean a little, so that the part could leave its mould. The shape draws them straight, as they are at one height; farther along, the material between them gets thinner, and holes and pockets wider.
+/// </summary>
+/// <param name="Angle">From the way that the mould opened, degrees; may be a size.</param>
+/// <param name="Thins">Where to: the way in which the mould opened.</param>
+/// <param name="SizesAt">Where the sizes hold: the job's coordinate along that way.</param>
+public sealed record Draft(IReadOnlyList<ElementName> Faces, SizeExpression Angle, Direction Thins, SizeExpression SizesAt)
+{
+    /// <summary>Whether an element is one of these faces, or a piece of one.</summary>
+    public bool IsOf(ElementName element) => Faces.Any(f => element.Text == f.Text || element.Text.StartsWith(f.Text + "#", StringComparison.Ordinal));
 }
 
 /// <summary>An angle between two flat faces, in the corner that they make; or of a cone, from side to side.</summary>
@@ -70,6 +85,10 @@ public sealed record WeightReading(string Id, string Of, IReadOnlyList<double> R
     /// <summary>What stands for the whole part where a fragment's name may stand.</summary>
     public const string Whole = "whole";
 }
+
+/// <summary>The weights of all the fragments of the part, each weighed by itself: together that of the whole.</summary>
+/// <param name="Fragments">Every fragment, and what the display said of it, once or repeatedly.</param>
+public sealed record FragmentWeightsReading(string Id, IReadOnlyList<(string Fragment, IReadOnlyList<double> ReadsGrams)> Fragments, double Density, double DensityPlusMinus, string? With, Place Place) : Reading(Id, With, Place);
 
 /// <summary>The water that the whole part or a fragment displaces.</summary>
 /// <param name="Unit">cm³ where the rise of the water was read, grams where a scale under the vessel showed what the part, hanging in the water, adds.</param>

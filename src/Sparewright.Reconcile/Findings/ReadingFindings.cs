@@ -1,5 +1,4 @@
 using Sparewright.Measure;
-using Sparewright.Measure.Quantities;
 using Sparewright.Part.Elements;
 using Sparewright.Part.Record;
 using Sparewright.Reconcile.Adjust;
@@ -37,10 +36,7 @@ internal static class ReadingFindings
         AdjustedObservation tested = verdict == ReadingVerdict.SetAside ? inAll[id] : inFinal[id];
         double? w = verdict == ReadingVerdict.SetAside ? contradiction!.W : tested.W;
         Evidence evidence = entry.Evidence!;
-        double? adjusted = evidence.On(shape).Mm?.Value;
-        return evidence.Unit.Kind == QuantityKind.Length
-            ? new(entry.Reading, ReadingWords.Of(entry.Reading), entry.Measured, evidence.Observed, adjusted, w, tested.Check, verdict)
-            : new(entry.Reading, ReadingWords.Of(entry.Reading), null, null, null, w, tested.Check, verdict) { Other = new(evidence.Unit, evidence.Observed, adjusted, evidence.Budget) };
+        return new(entry.Reading, ReadingWords.Of(entry.Reading), entry.Measured, evidence.Observed, evidence.On(shape).Mm?.Value, w, tested.Check, verdict) { Unit = evidence.Unit, Budget = evidence.Budget };
     }
 
     private static ReconciledReading Compared(LedgerEntry entry, PlacedShape shape, AdjustmentResult final)
@@ -57,7 +53,8 @@ internal static class ReadingFindings
                 double observed = entry.Measured!.ValueMm, own = entry.Measured.Budget.StandardUncertaintyMm;
                 double of = final.Of(_ => adjusted) is { IsDecided: true } predicted ? predicted.StandardUncertainty : 0;
                 return new(worn, says, entry.Measured, observed, adjusted.Value, null, null,
-                    Excess(worn.Way, observed, adjusted.Value) > 2 * Math.Sqrt(own * own + of * of) ? ReadingVerdict.ComparedAndDiffers : ReadingVerdict.Compared);
+                    Excess(worn.Way, observed, adjusted.Value) > 2 * Math.Sqrt(own * own + of * of) ? ReadingVerdict.ComparedAndDiffers : ReadingVerdict.Compared)
+                { Budget = entry.Measured.Budget };
             default:
                 return new(entry.Reading, says, null, null, null, null, null, ReadingVerdict.Compared) { WhyNotUsed = entry.WhyNotUsed };
         }

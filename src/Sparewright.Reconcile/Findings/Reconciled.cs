@@ -75,16 +75,19 @@ public enum ReadingVerdict
     ComparedAndDiffers,
 }
 
-/// <summary>A reading beside what it should have shown; lengths in mm.</summary>
-/// <param name="Observed">The mean of the repeats, corrected; a gauge leaf's or weight's is in <paramref name="Says"/>.</param>
+/// <summary>A reading beside what it should have shown, both in its <see cref="Unit"/>.</summary>
+/// <param name="Observed">The mean of the repeats, corrected; null for gauge leaves and what has no say.</param>
 /// <param name="Adjusted">What the part as reconciled would show.</param>
 /// <param name="W">Residual in units of its own standard deviation; null when nothing checks the reading.</param>
 /// <param name="Redundancy">0: nothing checks it; 1: the others would show an error as large as its uncertainty (<see cref="AdjustedObservation.Check"/>). Null when it has no say.</param>
 /// <param name="Says">What the reading measures, in words.</param>
 public sealed record ReconciledReading(Reading Reading, string Says, MeasuredLength? Measured, double? Observed, double? Adjusted, double? W, double? Redundancy, ReadingVerdict Verdict)
 {
-    /// <summary>What it said and should have shown where it is no length; null for a length.</summary>
-    public OtherQuantity? Other { get; init; }
+    /// <summary>Of all its figures: mm unless it is no length.</summary>
+    public Unit Unit { get; init; } = Unit.Millimetre;
+
+    /// <summary>How unsure it is, line by line, in the unit; null for what has none.</summary>
+    public UncertaintyBudget? Budget { get; init; }
 
     /// <summary>Why it has no say, where that has a reason worth telling; otherwise null.</summary>
     public string? WhyNotUsed { get; init; }
@@ -100,14 +103,6 @@ public sealed record ReconciledReading(Reading Reading, string Says, MeasuredLen
 
     /// <summary>True when no other reading would notice an error in it.</summary>
     public bool IsUnchecked => Redundancy < Reliability.LeastRedundancy;
-}
-
-/// <summary>What a reading of an angle or a weight said, corrected, and what the part as reconciled would show.</summary>
-/// <param name="Unit">Of all its figures.</param>
-public sealed record OtherQuantity(Unit Unit, double Observed, double? Adjusted, UncertaintyBudget Budget)
-{
-    /// <summary>Adjusted − observed.</summary>
-    public double? Residual => Adjusted - Observed;
 }
 
 /// <summary>Readings of which one must be wrong.</summary>
@@ -174,6 +169,13 @@ public sealed record Reconciled(
 
     /// <summary>True when readings contradict each other and it is not clear which one is wrong.</summary>
     public bool ContradictionOpen => DisagreeTogether || Contradictions.Any(c => c.IsOpen);
+
+    /// <summary>How many readings are taken to be wrong.</summary>
+    public int HowManyWrong => Contradictions.Sum(c => c.HowManyWrong);
+
+    /// <summary>That so many readings seem wrong at once that it is hardly one slip each; null where it is no more than two.</summary>
+    public string? TooManyWrong => HowManyWrong <= 2 ? null
+        : $"{HowManyWrong} readings seem to be wrong at once. So many are told apart less surely than one or two, and often have one cause: look first at the instrument, its unit and its zero, and at the shape that the readings are held against, then measure these once more.";
 
     /// <summary>True when somebody should look: a contradiction, an undecided size, a compared reading that differs.</summary>
     public bool NeedsAttention => ReadingsDisagree || Undecided.Count > 0;

@@ -48,8 +48,8 @@ internal static class UndecidedFindings
         }
 
         string[] changes = [.. moved.Select(k => $"{Name(k)}{(k == moved[0] ? " could be" : "")} {With(Math.Round(Math.Abs(direction[k]), 3), job.Sizes.Free[k].Quantity)} {(direction[k] > 0 ? "bigger" : "smaller")}")];
-        string tradeOff = $"{Listed(changes)}, and every reading would stay the same";
-        string all = Listed([.. moved.Select(Name)]);
+        string tradeOff = $"{Listed.Of(changes)}, and every reading would stay the same";
+        string all = Listed.Of([.. moved.Select(Name)]);
         if (moved.Count == 2 && Math.Abs(direction[moved[0]]) == Math.Abs(direction[moved[1]]))
             return $"{all} appear only as a {(direction[moved[0]] == direction[moved[1]] ? "difference" : "sum")}: {tradeOff}";
         return $"{all} appear only together: {tradeOff}";
@@ -80,6 +80,4 @@ internal static class UndecidedFindings
         Quantity.Angle => $"{Shown.Number(Math.Round(value, 3))}°",
         _ => Shown.Number(Math.Round(value, 3)),
     };
-
-    private static string Listed(string[] words) => words.Length == 1 ? words[0] : $"{string.Join(", ", words[..^1])} and {words[^1]}";
 }

@@ -73,7 +73,7 @@ internal static class MeasuringPlan
             int[] open = [.. Enumerable.Range(0, n).Where(k => Math.Sqrt(covariance[k, k]) > DecidedShare * UnknownBy)];
             if (open.Length == 0 || candidates.MaxBy(c => Math.Round(Spread(c, covariance, n) / c.Whole, 6)) is not { } best || Spread(best, covariance, n) < WorthDeciding * best.Whole) break;
             Take(best, covariance, taken);
-            plan.Add(AsPlanned(best, $"for {Listed([.. best.Unknowns.Where(k => k < n).Select(k => job.Sizes.Free[k].Name)], MostNamed)}"));
+            plan.Add(AsPlanned(best, $"for {Listed.Of([.. best.Unknowns.Where(k => k < n).Select(k => job.Sizes.Free[k].Name)], MostNamed)}"));
         }
 
         while (plan.Count < MostReadings)
@@ -88,17 +88,13 @@ internal static class MeasuringPlan
             Line best = candidates.Where((_, k) => gains[k] >= AsGoodAsMost * most).MaxBy(c => Math.Round(Narrowing(c, covariance, n), 6))!;
             string[] helped = [.. loose.Where(t => Shared(t, best, covariance) > WorthNaming).Select(t => t.Possible is null ? t.Name : $"no. {1 + plan.FindIndex(p => p.Text == t.Name)}")];
             Take(best, covariance, taken);
-            plan.Add(AsPlanned(best, helped.Length == 0 ? "checks the others" : $"checks {Listed(helped, MostNamed)}"));
+            plan.Add(AsPlanned(best, helped.Length == 0 ? "checks the others" : $"checks {Listed.Of(helped, MostNamed)}"));
         }
 
         return plan;
     }
 
     private static PlannedReading AsPlanned(Line line, string why) => new(line.Name, line.Possible!.Reading, line.Possible.Mm.Value, why);
-
-    private static string Listed(string[] names, int most) =>
-        names.Length > most ? $"{string.Join(", ", names.Take(most))} and {names.Length - most} more"
-        : names.Length == 1 ? names[0] : $"{string.Join(", ", names[..^1])} and {names[^1]}";
 
     /// <summary>Variance of what a reading would show by the first unknowns alone, in its own.</summary>
     private static double Spread(Line line, double[,] covariance, int unknowns) => Product(line, line, covariance, unknowns);

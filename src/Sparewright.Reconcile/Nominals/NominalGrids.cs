@@ -8,6 +8,9 @@ namespace Sparewright.Reconcile.Nominals;
 /// <summary>One even grid of lengths.</summary>
 internal sealed record NominalGrid(double StepMm, double Weight, NominalForm Form, string Words);
 
+/// <summary>A series of preferred numbers, in mm: its weight is spread as a grid's, each number having the half of the way to either neighbour.</summary>
+internal sealed record NominalSeries(PreferredNumbers Numbers, double Weight, string Words);
+
 /// <summary>A value's weight before it is compared with anything.</summary>
 /// <param name="Weight">Of this value alone, as a share of one.</param>
 /// <param name="Form">How a drawing says it.</param>
@@ -29,12 +32,15 @@ internal sealed class NominalGrids
     private const double FarthestInU = 6;
 
     private static readonly FrozenDictionary<string, NominalGrids> Systems = DataTable.Rows(typeof(NominalGrids), "nominal-grids.csv")
-        .GroupBy(row => row[0], row => new NominalGrid(double.Parse(row[1], CultureInfo.InvariantCulture), double.Parse(row[2], CultureInfo.InvariantCulture), FormOf(row[3]), row[4]))
-        .ToFrozenDictionary(g => g.Key, g => new NominalGrids([.. g]));
+        .GroupBy(row => row[0])
+        .ToFrozenDictionary(g => g.Key, g => new NominalGrids(
+            [.. g.Where(row => !IsSeries(row)).Select(row => new NominalGrid(Number(row[1]), Number(row[2]), FormOf(row[3]), row[4]))],
+            [.. g.Where(IsSeries).Select(row => new NominalSeries(PreferredNumbers.Named(row[1]), Number(row[2]), row[4]))]));
 
     private readonly NominalGrid[] _grids;
+    private readonly NominalSeries[] _series;
 
-    private NominalGrids(NominalGrid[] grids) => (_grids, NoneDensity) = (grids, (1 - grids.Sum(g => g.Weight)) / StretchMm);
+    private NominalGrids(NominalGrid[] grids, NominalSeries[] series) => (_grids, _series, NoneDensity) = (grids, series, (1 - grids.Sum(g => g.Weight) - series.Sum(s => s.Weight)) / StretchMm);
 
     /// <summary>All grids at once, for a single size of which nothing else is known.</summary>
     public static NominalGrids Mixed => Systems["mixed"];
@@ -57,14 +63,21 @@ internal sealed class NominalGrids
             var (first, last) = Within(grid, mm, u);
             for (double k = first; k <= last; k++)
             {
-                double at = k * grid.StepMm, weight = grid.Weight * grid.StepMm / StretchMm;
-                int same = points.FindIndex(p => Math.Abs(p.Mm - at) < 1e-7);
-                if (same < 0) points.Add(new(at, weight, grid.Words, grid.Form));
-                else points[same] = points[same] with { Weight = points[same].Weight + weight };
+                Add(new(k * grid.StepMm, grid.Weight * grid.StepMm / StretchMm, grid.Words, grid.Form));
             }
         }
 
+        foreach (NominalSeries series in _series)
+            foreach (var (at, spacing) in series.Numbers.Between(mm - Reach(u), mm + Reach(u)))
+                Add(new(at, series.Weight * spacing / StretchMm, series.Words));
         return points;
+
+        void Add(GridPoint point)
+        {
+            int same = points.FindIndex(p => Math.Abs(p.Mm - point.Mm) < 1e-7);
+            if (same < 0) points.Add(point);
+            else points[same] = points[same] with { Weight = points[same].Weight + point.Weight };
+        }
     }
 
     /// <summary>How well the points foretell a value that is known with a standard uncertainty: the sum of their weights times the normal density there, 1/mm.</summary>
@@ -80,14 +93,22 @@ internal sealed class NominalGrids
             sum += grid.Weight * grid.StepMm / StretchMm * near;
         }
 
+        foreach (NominalSeries series in _series)
+            foreach (var (at, spacing) in series.Numbers.Between(mm - Reach(u), mm + Reach(u))) sum += series.Weight * spacing / StretchMm * Normal.Density(mm - at, u);
         return sum;
     }
 
     private static (double First, double Last) Within(NominalGrid grid, double mm, double u)
     {
-        double reach = Math.Max(FarthestInU * u, 1e-6);
+        double reach = Reach(u);
         return (Math.Max(1, Math.Ceiling((mm - reach) / grid.StepMm)), Math.Floor((mm + reach) / grid.StepMm));
     }
+
+    private static double Reach(double u) => Math.Max(FarthestInU * u, 1e-6);
+
+    private static bool IsSeries(string[] row) => row[1].StartsWith('R');
+
+    private static double Number(string text) => double.Parse(text, CultureInfo.InvariantCulture);
 
     private static NominalForm FormOf(string written) => written switch { "fraction" => NominalForm.InchFraction, "inch" => NominalForm.DecimalInches, _ => NominalForm.Millimetres };
 }

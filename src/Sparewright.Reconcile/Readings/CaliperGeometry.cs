@@ -47,6 +47,7 @@ public static class CaliperGeometry
     internal static JawSpan Span(CaliperReading reading, PlacedShape shape)
     {
         JawSpan span = Measured(reading, shape);
+        if (reading.Drafts.Count > 0 && span.HasValue) span = WithDraft(span, reading, shape);
         if (reading.OverPinsMm.Count > 0 && span.HasValue) span = OverPins(span, reading, shape);
         return span with { Mm = new Dual(span.Mm.Value, span.Mm.Gradient.Above(Nothing)) };
     }
@@ -67,6 +68,30 @@ public static class CaliperGeometry
         (JawRest? other, why) = JawRest.On(second, height);
         if (other is null) return Refuse(why!);
         return Between(rest, other, reading.Way);
+    }
+
+    /// <summary>
+    /// A face that leans by its draft stands back into the material by tan of the draft for every mm that one goes the way in which the mould opened: outside readings get smaller by that of each face touched, inside ones
+    /// bigger (plain geometry; what jaws lose by touching a leaning face askew is of the second order).
+    /// </summary>
+    private static JawSpan WithDraft(JawSpan straight, CaliperReading reading, PlacedShape shape)
+    {
+        Dual back = 0;
+        foreach (ElementName name in new[] { reading.First, reading.Second }.OfType<ElementName>())
+        {
+            if (reading.Drafts.FirstOrDefault(d => d.IsOf(name)) is not { } draft) continue;
+            if (reading.Way is ReadingWay.Depth or ReadingWay.Step)
+                return Refuse($"`{name}` leans by its draft, and a {Word(reading.Way)} goes between faces square to the rod", "read it outside or inside, or take the face out of `draft`");
+            if (reading.AtHeight is not { } height)
+                return Refuse($"`{name}` leans by its draft, and what jaws find on it differs from height to height", "say `at_height`: the coordinate along the way in which the mould opened, above the ground for up and down");
+            int faces = reading.Second is null ? 2 : 1;
+            Dual along = height.At(shape.Sizes) - draft.SizesAt.At(shape.Sizes);
+            if (draft.Thins is Direction.Left or Direction.Front or Direction.Down) along = -along;
+            back += faces * Dual.Tan(draft.Angle.At(shape.Sizes) * (Math.PI / 180)) * along;
+        }
+
+        Dual span = reading.Way == ReadingWay.Outside ? straight.Mm - back : straight.Mm + back;
+        return straight with { Mm = span };
     }
 
     /// <summary>

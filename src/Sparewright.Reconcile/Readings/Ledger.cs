@@ -68,13 +68,13 @@ public sealed class Ledger
         PlacedShape first = shape.At(start);
 
         Problem[] impossible = [.. readings.Select(r => (r, Span: ReadingGeometry.Span(r, first)!)).Where(t => !t.Span.HasValue).Select(t => Evidence.ProblemOf(t.r, t.Span.Refused!))];
-        var instruments = readings.Concat(job.Readings.Where(r => r is WeightReading or DisplacementReading)).ToDictionary(r => r.Id, r => Instruments.Of(r, ReadingGeometry.UnitOf(r).Kind, job.Instruments));
+        var instruments = readings.Concat(job.Readings.Where(PartVolume.IsOfVolume)).ToDictionary(r => r.Id, r => Instruments.Of(r, ReadingGeometry.UnitOf(r).Kind, job.Instruments));
         List<Problem> found =
         [
             .. impossible,
             .. impossible.Length > 0 ? first.Problems : [],
             .. sizesWithoutStart,
-            .. readings.Concat(job.Readings.Where(r => r is WeightReading or DisplacementReading)).Where(r => instruments[r.Id].Why is not null).Select(r => Evidence.ProblemOf(r, instruments[r.Id].Why!)),
+            .. readings.Concat(job.Readings.Where(PartVolume.IsOfVolume)).Where(r => instruments[r.Id].Why is not null).Select(r => Evidence.ProblemOf(r, instruments[r.Id].Why!)),
             .. job.Readings.OfType<GaugeLeafReading>().Where(r => RoundOf(r, first) is null).Select(r => new Problem(r.Place, $"{r.Id}: there is no edge round or fillet `{r.Round}`", "name a round of the shape")),
         ];
         problems = [.. found.DistinctBy(p => (p.Place, p.What)).OrderBy(p => p.Place.Line).ThenBy(p => p.Place.Column)];
@@ -141,7 +141,7 @@ public sealed class Ledger
             ErrorReach.SameSoftness => new(reach, "how far jaws press soft surfaces in", null),
             ErrorReach.SameBreak => new(reach, BreakOf((CaliperReading)reading), null),
             ErrorReach.SameCopy => new(reach, CopySpread.NameOf(reading), null),
-            ErrorReach.SameDensity => new(reach, string.Create(CultureInfo.InvariantCulture, $"{((WeightReading)reading).Density:0.####} g/cm³"), null) { Unit = Unit.Gram },
+            ErrorReach.SameDensity => new(reach, string.Create(CultureInfo.InvariantCulture, $"{DensityOf(reading):0.####} g/cm³"), null) { Unit = Unit.Gram },
             _ => new(reach, with.Name, way) { Unit = ReadingGeometry.UnitOf(reading) },
         };
         // What is pressed in farther reads smaller between outside jaws, and larger to inside ones and rods.
@@ -239,9 +239,10 @@ public sealed class Ledger
         CaliperReading caliper => new(caliper, Measure(caliper), !caliper.Worn) { Evidence = EvidenceOf(caliper) },
         AngleReading angle => new(angle, null, true) { Evidence = EvidenceOf(angle) },
         SagittaReading sagitta => EntryOf(sagitta),
-        WeightReading or DisplacementReading when PartVolume.WhyNotUsed(reading, _job.MadeBy) is { } why => new(reading, null, false) { WhyNotUsed = why },
-        WeightReading or DisplacementReading when _volume is null => new(reading, null, false) { WhyNotUsed = "not used yet: it needs the volume of the exact solid" },
+        WeightReading or FragmentWeightsReading or DisplacementReading when PartVolume.WhyNotUsed(reading, _job.MadeBy) is { } why => new(reading, null, false) { WhyNotUsed = why },
+        WeightReading or FragmentWeightsReading or DisplacementReading when _volume is null => new(reading, null, false) { WhyNotUsed = "not used yet: it needs the volume of the exact solid" },
         WeightReading weight => new(weight, null, true) { Evidence = EvidenceOf(weight, _volume) },
+        FragmentWeightsReading weights => new(weights, null, true) { Evidence = EvidenceOf(weights, _volume) },
         DisplacementReading displacement => new(displacement, null, true) { Evidence = EvidenceOf(displacement, _volume) },
         ThreadPitchReading pitch => EntryOf(pitch),
         CounterpartReading counterpart => EntryOf(counterpart),
@@ -260,10 +261,22 @@ public sealed class Ledger
     private Evidence EvidenceOf(WeightReading reading, PartVolume volume)
     {
         var measured = MeasuredValue.From(InstrumentOf(reading), Unit.Gram, reading.ReadsGrams, _defaults);
-        var density = new BudgetLine("density", BudgetKind.B, measured.Value * reading.DensityPlusMinus / 2 / reading.Density, double.PositiveInfinity,
-            string.Create(CultureInfo.InvariantCulture, $"{reading.Density:0.####} ± {reading.DensityPlusMinus:0.####} g/cm³ in 95 of 100 cases"), ErrorReach.SameDensity);
-        return OfWhole(reading, reading.ReadsGrams, measured, [density], shape => reading.Density / Mm3PerCm3 * volume.Of(_job, shape), reads => EvidenceOf(reading with { ReadsGrams = reads }, volume));
+        return OfWhole(reading, reading.ReadsGrams, measured, [DensityLine(measured.Value, reading.Density, reading.DensityPlusMinus)], shape => reading.Density / Mm3PerCm3 * volume.Of(_job, shape), reads => EvidenceOf(reading with { ReadsGrams = reads }, volume));
     }
+
+    /// <summary>Each fragment weighed by itself; what one of them was misread by is what the sum is off by.</summary>
+    private Evidence EvidenceOf(FragmentWeightsReading reading, PartVolume volume)
+    {
+        Instrument scale = InstrumentOf(reading);
+        var measured = MeasuredValue.Sum([.. reading.Fragments.Select(f => MeasuredValue.From(scale, Unit.Gram, f.ReadsGrams, _defaults))]);
+        return OfWhole(reading, [.. reading.Fragments.Select(f => f.ReadsGrams.Average())], measured, [DensityLine(measured.Value, reading.Density, reading.DensityPlusMinus)], shape => reading.Density / Mm3PerCm3 * volume.Of(_job, shape),
+            reads => EvidenceOf(reading with { Fragments = [.. reading.Fragments.Zip(reads, (f, grams) => (f.Fragment, (IReadOnlyList<double>)[grams]))] }, volume));
+    }
+
+    private static BudgetLine DensityLine(double grams, double density, double plusMinus) => new("density", BudgetKind.B, grams * plusMinus / 2 / density, double.PositiveInfinity,
+        string.Create(CultureInfo.InvariantCulture, $"{density:0.####} ± {plusMinus:0.####} g/cm³ in 95 of 100 cases"), ErrorReach.SameDensity);
+
+    private static double DensityOf(Reading reading) => reading is WeightReading weight ? weight.Density : ((FragmentWeightsReading)reading).Density;
 
     private Evidence EvidenceOf(DisplacementReading reading, PartVolume volume)
     {

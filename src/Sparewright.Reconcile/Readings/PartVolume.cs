@@ -13,13 +13,16 @@ namespace Sparewright.Reconcile.Readings;
 public sealed record PartVolume(IReadOnlyList<double> At, double Mm3, IReadOnlyList<double> BySize)
 {
     /// <summary>Whether a job has readings that need it.</summary>
-    public static bool IsNeededBy(Job job) => job.Readings.Any(r => WhyNotUsed(r, job.MadeBy) is null && r is WeightReading or DisplacementReading);
+    public static bool IsNeededBy(Job job) => job.Readings.Any(r => IsOfVolume(r) && WhyNotUsed(r, job.MadeBy) is null);
+
+    /// <summary>Whether a reading speaks of the volume of the part, or of a fragment.</summary>
+    internal static bool IsOfVolume(Reading reading) => reading is WeightReading or FragmentWeightsReading or DisplacementReading;
 
     /// <summary>Why the shape says nothing of such a reading; null where it does, once its volume is known.</summary>
     internal static string? WhyNotUsed(Reading reading, MadeBy madeBy) => reading switch
     {
-        WeightReading { Of: not WeightReading.Whole } or DisplacementReading { Of: not WeightReading.Whole } => "not used: the shape does not say where the part broke; weigh all fragments together, as the whole",
-        WeightReading when madeBy == MadeBy.Printing => "not used: a printed part may be hollow inside",
+        WeightReading { Of: not WeightReading.Whole } or DisplacementReading { Of: not WeightReading.Whole } => "not used: the shape does not say where the part broke; weigh all fragments, together or each (`weights`)",
+        WeightReading or FragmentWeightsReading when madeBy == MadeBy.Printing => "not used: a printed part may be hollow inside",
         _ => null,
     };
 

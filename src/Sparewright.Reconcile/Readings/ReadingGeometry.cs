@@ -34,7 +34,7 @@ internal static class ReadingGeometry
     public static Unit UnitOf(Reading reading) => reading switch
     {
         AngleReading => Unit.Degree,
-        WeightReading => Unit.Gram,
+        WeightReading or FragmentWeightsReading => Unit.Gram,
         DisplacementReading displacement => displacement.Unit,
         _ => Unit.Millimetre,
     };
@@ -50,6 +50,7 @@ internal static class ReadingGeometry
             AngleReading r => $"angle {r.First} {r.Second}",
             SagittaReading r => string.Create(CultureInfo.InvariantCulture, $"radius {r.Of} {string.Join(' ', r.ChordReadsMm)}"),
             WeightReading r => string.Create(CultureInfo.InvariantCulture, $"weight {r.Of} {r.Density} {r.DensityPlusMinus} {string.Join(' ', r.ReadsGrams)}"),
+            FragmentWeightsReading r => string.Create(CultureInfo.InvariantCulture, $"weights {r.Density} {r.DensityPlusMinus} {string.Join(' ', r.Fragments.Select(f => string.Join(' ', f.ReadsGrams)).Order(StringComparer.Ordinal))}"),
             DisplacementReading r => string.Create(CultureInfo.InvariantCulture, $"displacement {r.Of} {r.Unit.Symbol} {string.Join(' ', r.Reads)}"),
             CounterpartReading r => string.Create(CultureInfo.InvariantCulture, $"counterpart {r.Counterpart} {r.Matches} {r.WithinMm}"),
             ThreadPitchReading r => string.Create(CultureInfo.InvariantCulture, $"thread {r.Pitch} {r.Turns}"),

@@ -23,6 +23,7 @@ public static class ReadingWords
         CounterpartReading r => $"distance on {r.Counterpart}{(r.Matches is SizeExpression.Name name ? $", which {name.Size} matches" : "")}",
         GaugeLeafReading r => $"radius of {r.Round}, by gauge leaves",
         WeightReading r => $"weight of {WholeOr(r.Of)}",
+        FragmentWeightsReading r => $"weights of {Listed.Of([.. r.Fragments.Select(f => f.Fragment)])}, which are the whole part",
         DisplacementReading r => $"water displaced by {WholeOr(r.Of)}",
         _ => reading.Id,
     };

@@ -29,7 +29,7 @@ public sealed class CouponWork(KernelProgram kernel, IReadOnlyList<string> fonts
     public async Task<Result<MadeCoupon>> MakeAsync(PrintPlan? print, string outFolder, IProgress<StageProgress> progress, CancellationToken cancel)
     {
         Coupon coupon = Coupon.For(print);
-        Result<Reconciled> reconciling = new OpenedJob(JobName, coupon.Job, "", 0).Reconcile();
+        Result<Reconciled> reconciling = new OpenedJob(JobName, coupon.Job, "", 0).ReconcileWithoutVolume();
         if (reconciling.Value is not { } reconciled) return reconciling.Failure!;
         Outcome<Recipe> recipe = Recipe.Of(coupon.Shape);
         if (!recipe.IsGood) return Failure.Of(JobName, recipe.Problem, Place.None);

@@ -1,6 +1,8 @@
 using Sparewright.Part;
+using Sparewright.Part.Record;
 using Sparewright.Reconcile;
 using Sparewright.Reconcile.Findings;
+using Sparewright.Reconcile.Readings;
 using Sparewright.Solid;
 
 namespace Sparewright.Remake.Live;
@@ -16,6 +18,7 @@ public sealed class LivePart(KernelWorker worker)
 
     private readonly Lock _lock = new();
     private Task _building = Task.CompletedTask;
+    private (PartVolume Volume, string Shape)? _volume;
 
     /// <summary>Raised on any thread after <see cref="State"/> changed.</summary>
     public event Action? Changed;
@@ -35,7 +38,7 @@ public sealed class LivePart(KernelWorker worker)
         JobReading reading = JobFile.Read(text);
         IReadOnlyList<Problem> problems = reading.Problems;
         Reconciled? reconciled = null;
-        if (reading.Job is { } job && !Reconciliation.TryReconcile(job, out reconciled, out problems)) reconciled = null;
+        if (reading.Job is { } job && !(KnownOf(job) is { } volume && Reconciliation.TryReconcile(job, out reconciled, out problems, volume: volume)) && !Reconciliation.TryReconcile(job, out reconciled, out problems)) reconciled = null;
         lock (_lock)
         {
             if (State is { } now && now.Version >= version) return;
@@ -62,6 +65,13 @@ public sealed class LivePart(KernelWorker worker)
                 }
             }
 
+            if (await WeighedAsync(wanted).ConfigureAwait(false) is { } weighed)
+            {
+                wanted = wanted with { Reconciled = weighed };
+                lock (_lock)
+                    if (State!.Version == wanted.Version) State = State with { Reconciled = weighed };
+            }
+
             Outcome<PartInView> built = await BuildAsync(wanted).ConfigureAwait(false);
             lock (_lock)
             {
@@ -72,6 +82,33 @@ public sealed class LivePart(KernelWorker worker)
             }
 
             Changed?.Invoke();
+        }
+    }
+
+    /// <summary>The volume of this shape, as it was found before; null where that was another, or nothing needs it.</summary>
+    private PartVolume? KnownOf(Job job)
+    {
+        if (!PartVolume.IsNeededBy(job)) return null;
+        (PartVolume Volume, string Shape)? known;
+        lock (_lock) known = _volume;
+        return known is { } of && VolumeEvidence.ShapeOf(job, of.Volume.At) == of.Shape ? of.Volume : null;
+    }
+
+    /// <summary>The same readings with what the volume of their solid says; null where nothing of them needs it.</summary>
+    private async Task<Reconciled?> WeighedAsync(LiveState of)
+    {
+        if (!PartVolume.IsNeededBy(of.Job!)) return null;
+        try
+        {
+            var (weighed, volume) = await new VolumeEvidence([worker]).ReconcileAsync(of.Job!, of.Reconciled!, KnownOf(of.Job!), CancellationToken.None).ConfigureAwait(false);
+            if (volume is null || VolumeEvidence.ShapeOf(of.Job!, volume.At) is not { } shape) return null;
+            lock (_lock) _volume = (volume, shape);
+            return weighed;
+        }
+        catch (Exception e) when (e is OperationCanceledException or ObjectDisposedException)
+        {
+            // The shop is closing; building the solid says so.
+            return null;
         }
     }
 

@@ -9,8 +9,6 @@ namespace Sparewright.Remake.Outputs;
 /// <summary>Sizes as people read them, in mm or in inches. The ± is half of the interval that holds the truth in 95 of 100 cases.</summary>
 internal static class SizeText
 {
-    private const double MmPerInch = 25.4;
-
     public static string Value(ReconciledSize size, bool inches)
     {
         string value = Number(size.Estimate, size.Quantity, Half95(size), inches);
@@ -33,14 +31,8 @@ internal static class SizeText
     /// <summary>As "±0.033 → ±0.026": two digits of each, so that they differ where it is worth a reading.</summary>
     public static string Narrowed(ReconciledSize size, double standardUncertaintyAfter, bool inches)
     {
-        bool isInch = inches && size.Quantity == Quantity.Length;
-        string Half(ReconciledSize s)
-        {
-            double half = isInch ? Half95(s) / MmPerInch : Half95(s);
-            return half.ToString($"F{Math.Max(0, Shown.DecimalsFor(half))}", CultureInfo.InvariantCulture);
-        }
-
-        return $"±{Half(size)} → ±{Half(size with { StandardUncertainty = standardUncertaintyAfter })}";
+        double unit = inches && size.Quantity == Quantity.Length ? Unit.Inch.Size : 1;
+        return Shown.Narrowed(Half95(size) / unit, Half95(size with { StandardUncertainty = standardUncertaintyAfter }) / unit);
     }
 
     /// <summary>A length with the digits that a caliper shows.</summary>
@@ -50,7 +42,7 @@ internal static class SizeText
     /// <summary>A small length with its ±, two digits of it: "-0.012 ± 0.031 mm".</summary>
     public static string Fine(double mm, double standardUncertaintyMm, bool inches)
     {
-        double unit = inches ? MmPerInch : 1;
+        double unit = inches ? Unit.Inch.Size : 1;
         return Shown.WithPlusMinus(mm / unit, Normal.Quantile(0.975) * standardUncertaintyMm / unit, inches ? "in" : "mm");
     }
 
@@ -59,7 +51,7 @@ internal static class SizeText
     private static string Number(double value, Quantity quantity, double half95, bool inches)
     {
         bool isInch = inches && quantity == Quantity.Length;
-        double shown = isInch ? value / MmPerInch : value, half = isInch ? half95 / MmPerInch : half95;
+        double shown = isInch ? value / Unit.Inch.Size : value, half = isInch ? half95 / Unit.Inch.Size : half95;
         // As many decimals as the ± needs for one digit, but no fewer than a caliper shows.
         int usual = isInch ? 3 : 2;
         int decimals = half > 0 && double.IsFinite(half) ? Math.Clamp(Shown.DecimalsFor(half, 1), usual, usual + 2) : usual;

@@ -26,11 +26,12 @@ internal static class Findings
         if (reconciled.Contradictions.Count > 0)
         {
             yield return new ReportPart.Heading(reconciled.Contradictions.Count == 1 ? "A contradiction" : "Contradictions");
+            if (reconciled.TooManyWrong is { } many) yield return new ReportPart.Line(many, Tone.LookHere);
             foreach (Contradiction contradiction in reconciled.Contradictions)
             {
                 yield return new ReportPart.Line(Words(contradiction, inches), Tone.LookHere);
                 foreach (ReconciledReading reading in reconciled.Readings.Where(r => contradiction.Ids.Contains(r.Reading.Id) && r.Explanations.Count > 0))
-                    yield return new ReportPart.Line($"{reading.Reading.Id}: {Words(reading.Explanations, inches, reading.Other?.Unit)}");
+                    yield return new ReportPart.Line($"{reading.Reading.Id}: {Words(reading.Explanations, inches, reading.Unit)}");
             }
         }
 
@@ -43,7 +44,7 @@ internal static class Findings
         foreach (ReconciledReading reading in reconciled.Readings.Where(r => r.Verdict == ReadingVerdict.ComparedAndDiffers))
             yield return new ReportPart.Line($"{reading.Reading.Id} ({reading.Says}) was only compared, and it differs{(reading.Adjusted is { } adjusted ? $": the part as drawn has {SizeText.Length(adjusted, inches)}" : "")}.", Tone.LookHere);
         foreach (ReconciledReading reading in reconciled.Readings.Where(r => r.WhyNotUsed is not null)) yield return new ReportPart.Line($"{reading.Reading.Id} ({reading.Says}): {reading.WhyNotUsed}.");
-        foreach (ReconciledReading reading in reconciled.Readings.Where(r => r is { Other.Unit.Kind: QuantityKind.Mass or QuantityKind.Volume, Verdict: ReadingVerdict.Agrees })) yield return new ReportPart.Line(OfWhole(reading));
+        foreach (ReconciledReading reading in reconciled.Readings.Where(r => r is { Unit.Kind: QuantityKind.Mass or QuantityKind.Volume, Verdict: ReadingVerdict.Agrees })) yield return new ReportPart.Line(OfWhole(reading));
         foreach (ZeroShift shift in reconciled.ZeroShifts) yield return new ReportPart.Line(Words(shift, inches));
         foreach (SharedErrorFound error in reconciled.SharedErrors) yield return new ReportPart.Line(Words(error, inches));
         foreach (ReconciledReading reading in reconciled.Readings.Where(r => r.RepeatsApart))
@@ -75,13 +76,13 @@ internal static class Findings
     }
 
     /// <summary>How a wrong reading may have come about, each way with its odds: "it would agree if it was 34.01 mm (two digits swapped): 99.8 %; none of these: 0.2 %".</summary>
-    /// <param name="unit">Of what it should have read, where that is no length.</param>
-    public static string Words(IReadOnlyList<Explanation> explanations, bool inches, Unit? unit = null) => string.Join("; ", explanations.Select(e =>
-        string.Create(CultureInfo.InvariantCulture, $"{(e.ShouldHaveReadMm is { } mm ? $"it would agree if it was {(unit is null ? SizeText.Length(mm, inches) : Shown.InUnit(mm, unit))} ({e.Why})" : e.Why)}: {OddsInWords.Percent(e.Odds)}")));
+    /// <param name="unit">Of what it should have read.</param>
+    public static string Words(IReadOnlyList<Explanation> explanations, bool inches, Unit unit) => string.Join("; ", explanations.Select(e =>
+        string.Create(CultureInfo.InvariantCulture, $"{(e.ShouldHaveReadMm is { } mm ? $"it would agree if it was {(unit.Kind == QuantityKind.Length ? SizeText.Length(mm, inches) : Shown.InUnit(mm, unit))} ({e.Why})" : e.Why)}: {OddsInWords.Percent(e.Odds)}")));
 
     /// <summary>"r26 (weight of the whole part): 15.40 ± 0.36 g; the part as drawn comes to 15.31 g."</summary>
     private static string OfWhole(ReconciledReading reading) =>
-        $"{reading.Reading.Id} ({reading.Says}): {Shown.WithPlusMinus(reading.Other!.Observed, reading.Other.Budget.ExpandedMm(0.95), reading.Other.Unit.Symbol)}{(reading.Other.Adjusted is { } adjusted ? $"; the part as drawn comes to {Shown.InUnit(adjusted, reading.Other.Unit)}" : "")}.";
+        $"{reading.Reading.Id} ({reading.Says}): {Shown.WithPlusMinus(reading.Observed!.Value, reading.Budget!.ExpandedMm(0.95), reading.Unit.Symbol)}{(reading.Adjusted is { } adjusted ? $"; the part as drawn comes to {Shown.InUnit(adjusted, reading.Unit)}" : "")}.";
 
     /// <summary>"Zero shift of caliper, inside: -0.012 ± 0.031 mm, by the readings (assumed: 0 ± 0.051 mm)"; taken into account, so nothing is left to correct.</summary>
     public static string Words(ZeroShift shift, bool inches) =>

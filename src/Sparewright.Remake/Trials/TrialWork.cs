@@ -52,11 +52,10 @@ public static class TrialWork
 
     /// <summary>What one more trial teaches, written into the text of a job: what nothing comes of is refused while it can still be put right. A trial of the part makes a new revision of the sizes that it moves.</summary>
     /// <param name="job">As it stands.</param>
+    /// <param name="reconciled">Its readings; trials do not change them.</param>
     /// <param name="trial">As the job is to write it.</param>
-    public static Result<WrittenTrial> Write(OpenedJob job, string text, JobValue.Group trial)
+    public static Result<WrittenTrial> Write(OpenedJob job, Reconciled reconciled, string text, JobValue.Group trial)
     {
-        Result<Reconciled> reconciling = job.Reconcile();
-        if (reconciling.Value is not { } reconciled) return reconciling.Failure!;
         Result<OpenedJob> with = Edited(job, TrialRecord.Added(text, trial), out string written);
         if (with.Value is not { } tried) return with.Failure!;
         Trial last = tried.Job.Trials[^1];

@@ -37,13 +37,6 @@ public static class LengthsShown
     /// <summary>A ± by itself: "±0.035".</summary>
     public static string PlusMinus(double plusMinusMm, LengthUnit unit) => "±" + Number(plusMinusMm, unit, Decimals(plusMinusMm, unit));
 
-    /// <summary>A ± before and after, as "±0.033 → ±0.026": two digits of each, so that they differ where it is worth a reading.</summary>
-    public static string Narrowed(double fromMm, double toMm, LengthUnit unit)
-    {
-        string Half(double mm) => "±" + Number(mm, unit, Math.Max(0, Shown.DecimalsFor(mm / unit.InMm())));
-        return $"{Half(fromMm)} → {Half(toMm)}";
-    }
-
     private static int Decimals(double? plusMinusMm, LengthUnit unit)
     {
         int usual = unit == LengthUnit.Inch ? DisplayInch : DisplayMm;

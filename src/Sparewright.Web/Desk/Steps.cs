@@ -45,7 +45,7 @@ public sealed record Step(int Number, string Name, string? Path)
         if (live.Job is not { } job) return Broken;
         if (job.Readings.Count == 0) return new("none yet", false);
         if (live.Reconciled is not { } reconciled) return new("cannot be reconciled", true);
-        int bad = reconciled.Contradictions.Sum(c => c.HowManyWrong);
+        int bad = reconciled.HowManyWrong;
         return bad > 0 ? new($"{Count(bad, "reading")} {(bad == 1 ? "disagrees" : "disagree")}", true)
             : reconciled.ReadingsDisagree ? new("something does not agree", true)
             : new($"{Count(job.Readings.Count, "reading")}, all agree", false);

@@ -75,7 +75,7 @@ public sealed record LedgerRow(
 
     private static LedgerRow Row(int key, int index, string text, Reading reading, IReadOnlyList<string> raw, ReconciledReading? found, Reconciled? reconciled, LengthUnit unit)
     {
-        double? plusMinus = found?.Measured?.Budget.ExpandedMm(0.95);
+        double? plusMinus = found?.Budget?.ExpandedMm(0.95);
         var (tone, verdict) = RowVerdict.Of(found, reconciled);
         (RowTakes takes, string repeats, string summary) = reading switch
         {
@@ -84,16 +84,14 @@ public sealed record LedgerRow(
             GaugeLeafReading r => (RowTakes.Nothing, $"{LengthsShown.Display(r.BiggerThanMm, unit)} < R < {LengthsShown.Display(r.SmallerThanMm, unit)}", ""),
             _ => (RowTakes.Nothing, string.Join(" ", raw), ""),
         };
-        if (found?.Other is { } other)
-            return new(key, index, text, reading.Id, reading, ReadingSentence.What(reading), ReadingSentence.Marks(reading, unit), reading.With ?? "", takes, repeats, summary,
-                Shown.InUnit(other.Observed, other.Unit), other.Adjusted is { } all ? Shown.InUnit(all, other.Unit) : "", other.Residual is { } apart ? apart.ToString("+0.00;−0.00", CultureInfo.InvariantCulture) : "",
-                "±" + other.Budget.ExpandedMm(0.95).ToString("0.00", CultureInfo.InvariantCulture), tone, verdict, RowVerdict.Explain(found, reconciled, unit));
-        string Length(double? mm) => mm is { } value ? LengthsShown.Meaning(value, plusMinus, unit) : "";
+        bool isLength = found?.Unit.Kind is null or QuantityKind.Length;
+        string Value(double? value) => value is not { } known ? "" : isLength ? LengthsShown.Meaning(known, plusMinus, unit) : Shown.InUnit(known, found!.Unit);
+        string Apart(double by) => isLength ? LengthsShown.Difference(by, plusMinus, unit) : by.ToString("+0.00;−0.00", CultureInfo.InvariantCulture);
         return new(key, index, text, reading.Id, reading, ReadingSentence.What(reading), ReadingSentence.Marks(reading, unit), reading.With ?? "", takes, repeats, summary,
-            Length(found?.Observed), Length(found?.Adjusted), found?.Residual is { } residual ? LengthsShown.Difference(residual, plusMinus, unit) : "",
-            plusMinus is { } half ? LengthsShown.PlusMinus(half, unit) : "", tone, verdict, RowVerdict.Explain(found, reconciled, unit))
+            Value(found?.Observed), Value(found?.Adjusted), found?.Residual is { } residual ? Apart(residual) : "",
+            plusMinus is not { } half ? "" : isLength ? LengthsShown.PlusMinus(half, unit) : "±" + half.ToString("0.00", CultureInfo.InvariantCulture), tone, verdict, RowVerdict.Explain(found, reconciled, unit))
         {
-            AdjustedMm = found?.Adjusted,
+            AdjustedMm = isLength ? found?.Adjusted : null,
         };
     }
 

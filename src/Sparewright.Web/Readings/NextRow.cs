@@ -57,7 +57,7 @@ public sealed record NextRow(string Text, int Time, CaliperReading Reading, doub
         ReconciledSize size = reconciled.Sizes.First(s => s.Name == n.Size);
         double half = (size.High95 - size.Low95) / 2, after = half * n.To / n.From;
         return size.Quantity == Quantity.Length
-            ? $"{n.Size} {LengthsShown.Narrowed(half, after, unit)} {unit.Symbol()}"
-            : $"{n.Size} {LengthsShown.Narrowed(half, after, LengthUnit.Millimetre)}°";
+            ? $"{n.Size} {Shown.Narrowed(half / unit.InMm(), after / unit.InMm())} {unit.Symbol()}"
+            : $"{n.Size} {Shown.Narrowed(half, after)}°";
     }));
 }

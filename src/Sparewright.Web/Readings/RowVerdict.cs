@@ -1,4 +1,3 @@
-using System.Globalization;
 using Sparewright.Measure.Quantities;
 using Sparewright.Reconcile.Explain;
 using Sparewright.Reconcile.Findings;
@@ -20,7 +19,7 @@ internal static class RowVerdict
             ReadingVerdict.SetAside => (RowTone.Look, "✗ contradicts"),
             ReadingVerdict.Suspect => (RowTone.Look, "? may be wrong"),
             ReadingVerdict.ComparedAndDiffers => (RowTone.Look, "✗ differs"),
-            ReadingVerdict.Compared => (RowTone.Quiet, found.Adjusted is null && found.Other?.Adjusted is null ? "○ noted" : "○ fits"),
+            ReadingVerdict.Compared => (RowTone.Quiet, found.Adjusted is null ? "○ noted" : "○ fits"),
             _ => found.IsUnchecked ? (RowTone.Quiet, "– unchecked") : (RowTone.Good, "✓ agrees"),
         };
     }
@@ -38,7 +37,7 @@ internal static class RowVerdict
     private static string Contradicting(ReconciledReading found, Reconciled reconciled, LengthUnit unit)
     {
         if (found.Verdict == ReadingVerdict.ComparedAndDiffers)
-            return found.Adjusted is { } drawn ? $"The part as reconciled has {LengthsShown.WithUnit(drawn, unit)} here. Measure it again." : "The part as reconciled does not agree. Measure it again.";
+            return found.Adjusted is { } drawn ? $"The part as reconciled has {Told(drawn, found.Unit, unit)} here. Measure it again." : "The part as reconciled does not agree. Measure it again.";
         if (found.Verdict is not (ReadingVerdict.SetAside or ReadingVerdict.Suspect)) return "";
         Contradiction? contradiction = reconciled.Contradictions.FirstOrDefault(c => c.Ids.Contains(found.Reading.Id));
         if (contradiction is null) return "";
@@ -56,12 +55,10 @@ internal static class RowVerdict
     private static string Likely(IReadOnlyList<Explanation> explanations, Unit of, LengthUnit unit)
     {
         string[] told = [.. explanations.Where(e => !e.IsNoneOfThese && e.Odds >= WorthSaying)
-            .Select(e => $"{e.Why}{(e.ShouldHaveReadMm is { } mm ? $", {Told(mm, of, unit)} meant" : "")} ({Percent(e.Odds)})")];
+            .Select(e => $"{e.Why}{(e.ShouldHaveReadMm is { } mm ? $", {Told(mm, of, unit)} meant" : "")} ({OddsInWords.Percent(e.Odds)})")];
         return told.Length == 0 ? "" : $" Perhaps {string.Join("; or ", told)}.";
     }
 
     /// <summary>A length in the window's unit, anything else in its own.</summary>
     private static string Told(double value, Unit of, LengthUnit lengths) => of.Kind == QuantityKind.Length ? LengthsShown.WithUnit(value, lengths) : Shown.InUnit(value, of);
-
-    private static string Percent(double odds) => odds > 0.99 ? "over 99 %" : string.Create(CultureInfo.InvariantCulture, $"{100 * odds:0} %");
 }

@@ -1,4 +1,3 @@
-using Sparewright.Measure.Quantities;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Reconcile.Nominals;
 using Sparewright.Web.Desk;
@@ -16,8 +15,7 @@ public sealed record Proposal(NominalCandidate Of, string Value, string Why, dou
 
     private static Proposal From(NominalCandidate candidate, LengthUnit unit)
     {
-        bool isFraction = candidate.Why.EndsWith(" in", StringComparison.Ordinal);
-        string value = isFraction ? candidate.Why : unit == LengthUnit.Inch ? LengthsShown.WithUnit(candidate.Value, unit) : $"{Shown.Number(Math.Round(candidate.Value, 4))} mm";
-        return new(candidate, value, isFraction ? "a fraction of an inch" : candidate.Why, candidate.Odds, OddsInWords.Percent(candidate.Odds));
+        string value = candidate.Text(unit == LengthUnit.Inch);
+        return new(candidate, value, candidate.Why == value ? "a fraction of an inch" : candidate.Why, candidate.Odds, OddsInWords.Percent(candidate.Odds));
     }
 }

@@ -163,4 +163,21 @@ public class ExplanationsTests
         Assert.Contains("ab", open.Ids);
         Assert.InRange(open.Odds, 2.0 / open.Ids.Count - 1e-9, 1);
     }
+
+    /// <summary>More than two at once are hardly one slip each, and that is said before they are told one by one.</summary>
+    [Theory]
+    [InlineData(0)]
+    [InlineData(1)]
+    [InlineData(2)]
+    [InlineData(3)]
+    public void That_more_than_two_seem_wrong_is_said_plainly(int wrong)
+    {
+        (string Id, double Mm)[] errors = [("collar_d", 0.7), ("above", -0.9), ("len", 1.3)];
+        Job job = Bush();
+        job = job with { Readings = [.. job.Readings.Cast<CaliperReading>().Select(r => errors.Take(wrong).FirstOrDefault(e => e.Id == r.Id) is { Mm: not 0 } error ? r with { ReadsMm = [r.ReadsMm[0] + error.Mm] } : r)] };
+        Reconciled reconciled = Jobs.Reconcile(job);
+        Assert.Equal(wrong, reconciled.HowManyWrong);
+        if (wrong > 2) Assert.Contains("3 readings seem to be wrong at once", reconciled.TooManyWrong, StringComparison.Ordinal);
+        else Assert.Null(reconciled.TooManyWrong);
+    }
 }

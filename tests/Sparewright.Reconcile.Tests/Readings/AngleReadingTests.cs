@@ -74,10 +74,10 @@ public class AngleReadingTests
         Reconciled reconciled = Jobs.Reconcile(Job("{angle: [foot.top, arm.bottom], reads: [22, 23]}", "{angle: knob.side, reads: 62}"));
         ReconciledReading r1 = reconciled.Reading("r1");
         Assert.Equal(22.5, reconciled.Size("lean").Estimate, 1e-9);
-        Assert.Null(r1.Observed);
-        Assert.Equal(22.5, r1.Other!.Observed, 1e-9);
-        Assert.Equal(r1.Other.Budget.StandardUncertaintyMm, reconciled.Size("lean").StandardUncertainty, 1e-9);
-        Assert.Contains(r1.Other.Budget.Lines, l => l.Name == "resolution" && Math.Abs(l.StandardUncertaintyMm - 0.5 / Math.Sqrt(3)) < 1e-12);
+        Assert.Equal(Measure.Quantities.Unit.Degree, r1.Unit);
+        Assert.Equal(22.5, r1.Observed!.Value, 1e-9);
+        Assert.Equal(r1.Budget!.StandardUncertaintyMm, reconciled.Size("lean").StandardUncertainty, 1e-9);
+        Assert.Contains(r1.Budget!.Lines, l => l.Name == "resolution" && Math.Abs(l.StandardUncertaintyMm - 0.5 / Math.Sqrt(3)) < 1e-12);
         // The knob's top follows: r = 10 − 10·tan(31°).
         Assert.Equal(2 * (10 - 10 * Math.Tan(31 * Math.PI / 180)), reconciled.Size("top_d").Estimate, 1e-9);
         Assert.All(reconciled.Readings, r => Assert.Equal(ReadingVerdict.Agrees, r.Verdict));
@@ -123,7 +123,7 @@ public class AngleReadingTests
     public void Angles_of_one_protractor_share_its_shift()
     {
         Reconciled reconciled = Jobs.Reconcile(Job("{angle: [foot.top, arm.bottom], reads: 22}", "{angle: knob.side, reads: 62}"));
-        UncertaintyBudget budget = reconciled.Reading("r1").Other!.Budget;
+        UncertaintyBudget budget = reconciled.Reading("r1").Budget!;
         double angleOfKnob(double top) => 2 * Math.Atan((20 - top) / 20) * 180 / Math.PI;
         double top = reconciled.Size("top_d").Estimate, slope = (angleOfKnob(top + 1e-4) - angleOfKnob(top - 1e-4)) / 2e-4;
         DerivedDifference(reconciled, slope, out double difference);

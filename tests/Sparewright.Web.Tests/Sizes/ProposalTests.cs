@@ -52,9 +52,9 @@ public sealed class ProposalTests : PaneTests
     [Fact]
     public void A_fraction_is_shown_as_one_in_either_unit()
     {
-        Nominal inches = new(new(15.0 / 32 * 25.4, "15/32 in", 0.9), null, 0.1);
+        Nominal inches = new(new(15.0 / 32 * 25.4, "15/32 in", 0.9) { Form = NominalForm.InchFraction }, null, 0.1);
         Assert.All([LengthUnit.Millimetre, LengthUnit.Inch], unit => Assert.Equal("15/32 in", Proposal.All(Size(inches), unit)[0].Value));
-        Assert.Equal("0.4724 in", Proposal.All(Size(Twelve), LengthUnit.Inch)[0].Value);
+        Assert.Equal("0.472 in", Proposal.All(Size(Twelve), LengthUnit.Inch)[0].Value);
     }
 
     [Fact]
@@ -95,6 +95,29 @@ public sealed class ProposalTests : PaneTests
         Assert.Contains("od:   {about: 20, nominal: tall}", shop.Text, StringComparison.Ordinal);
         await shop.Desk.Settled;
         Assert.Equal("the same as tall", Shown(shop).Find(".meant").TextContent);
+    }
+
+    [Fact]
+    public async Task A_middle_is_proposed_and_can_be_settled_or_ruled_out()
+    {
+        await using OpenShop shop = await OpenAsync(Text);
+        ReconciledSize of = new("od", Quantity.Length, 16.01, 0.02, ["r1"], SizeStatus.Decided) { Centred = new("tall*2", "ring in the middle of ring, left to right", 0.93) };
+        var shown = Shown(shop, of);
+        Assert.Equal(["93 %"], shown.FindAll(".percent").Select(e => e.TextContent));
+        Assert.Equal("tall*2 ring in the middle of ring, left to right", shown.Find(".words").TextContent);
+        await Button(shown, "Not that: od was not meant as tall*2").ClickAsync(new());
+        Assert.Contains("not_nominal: [tall*2]", shop.Text, StringComparison.Ordinal);
+        await shop.Desk.Settled;
+        await Button(Shown(shop, of), "Settle od at tall*2").ClickAsync(new());
+        Assert.Contains("nominal: tall*2", shop.Text, StringComparison.Ordinal);
+    }
+
+    /// <summary>What shrank in its mould is said as the drawing had it, beside what the part then has.</summary>
+    [Fact]
+    public void A_value_that_shrank_says_from_what()
+    {
+        Proposal proposal = Proposal.All(Size(new(new(49.69, "50 mm, shrunk by 0.62 %", 0.9) { ShrunkFromMm = 50 }, null, 0.1)), LengthUnit.Millimetre)[0];
+        Assert.Equal(("49.69 mm", "50 mm, shrunk by 0.62 %"), (proposal.Value, proposal.Why));
     }
 
     /// <summary>Somebody may still change what is said of a settled size; what is fixed has no nominal beside it.</summary>

@@ -46,13 +46,13 @@ internal sealed class TrialPrint(Surroundings around)
     {
         var command = new Command(name, description) { _job };
         foreach (Option option in own.Concat([_on, _machine, _material, _nozzle, _layer, _note, _json, _inches])) command.Add(option);
-        command.SetAction(parsed =>
+        command.SetAction(async (parsed, stop) =>
         {
             bool json = parsed.GetValue(_json);
             Tried tried = said(parsed);
             if ((tried.Amiss ?? Lengths([.. Given(parsed, _nozzle), .. Given(parsed, _layer)])) is { } wrong)
                 return Answer.With(around, json, new Failure(true, [$"trial {name}: {wrong.What}; {wrong.Remedy}"]));
-            return TrialVerb.Write(around, parsed.GetRequiredValue(_job), Entry(parsed, key, tried.Value!), json, parsed.GetValue(_inches));
+            return await TrialVerb.WriteAsync(around, parsed.GetRequiredValue(_job), Entry(parsed, key, tried.Value!), json, parsed.GetValue(_inches), stop).ConfigureAwait(false);
         });
         return command;
     }

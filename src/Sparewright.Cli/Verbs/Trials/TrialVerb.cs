@@ -21,15 +21,15 @@ internal static class TrialVerb
         var inches = Common.Inches();
         var verb = new Command("trial", "What trial prints taught. With one of the words below, what another one showed is written into the job first.")
         { job, json, inches, GaugesTrial.Grammar(around), MeasuredTrial.Grammar(around), CouponTrial.Grammar(around), PartTrial.Grammar(around) };
-        verb.SetAction(p => Run(around, p.GetRequiredValue(job), p.GetValue(json), p.GetValue(inches)));
+        verb.SetAction((p, stop) => RunAsync(around, p.GetRequiredValue(job), p.GetValue(json), p.GetValue(inches), stop));
         return verb;
     }
 
-    private static int Run(Surroundings around, string path, bool json, bool inches)
+    private static async Task<int> RunAsync(Surroundings around, string path, bool json, bool inches, CancellationToken stop)
     {
         Result<OpenedJob> opened = OpenedJob.Open(path);
         if (opened.Value is not { } job) return Answer.With(around, json, opened.Failure!);
-        Result<Reconciled> reconciling = job.Reconcile();
+        Result<Reconciled> reconciling = await job.ReconcileAsync(around.FindKernel, stop).ConfigureAwait(false);
         if (reconciling.Value is not { } reconciled) return Answer.With(around, json, reconciling.Failure!);
         Result<FoundTrials> finding = TrialWork.Find(job, reconciled);
         return finding.Value is { } found ? Answer.With(around, json, () => RemadeJson.Of(found, written: false), () => RemadeReport.Of(found, inches), found.NeedsAttention) : Answer.With(around, json, finding.Failure!);
@@ -37,13 +37,15 @@ internal static class TrialVerb
 
     /// <summary>Writes a trial into the job, and says what is learnt from it.</summary>
     /// <param name="trial">The trial as the job writes it.</param>
-    public static int Write(Surroundings around, string path, JobValue.Group trial, bool json, bool inches)
+    public static async Task<int> WriteAsync(Surroundings around, string path, JobValue.Group trial, bool json, bool inches, CancellationToken stop)
     {
         Result<OpenedJob> opened = OpenedJob.Open(path);
         if (opened.Value is not { } job) return Answer.With(around, json, opened.Failure!);
         try
         {
-            Result<WrittenTrial> writing = TrialWork.Write(job, Encoding.UTF8.GetString(File.ReadAllBytes(job.Path)), trial);
+            Result<Reconciled> reconciling = await job.ReconcileAsync(around.FindKernel, stop).ConfigureAwait(false);
+            if (reconciling.Value is not { } reconciled) return Answer.With(around, json, reconciling.Failure!);
+            Result<WrittenTrial> writing = TrialWork.Write(job, reconciled, Encoding.UTF8.GetString(File.ReadAllBytes(job.Path)), trial);
             if (writing.Value is not { } written) return Answer.With(around, json, writing.Failure!);
             AtomicFile.Write(job.Path, written.Text);
             FoundTrials found = written.Found;

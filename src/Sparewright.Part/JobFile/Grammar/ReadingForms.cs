@@ -21,6 +21,8 @@ internal static class ReadingForms
 
     private static readonly Form<double> PinDiameter = new QuantityForm(QuantityKind.Length, "a diameter", 0, leastExcluded: true);
 
+    private static readonly Form<double> Grams = new QuantityForm(QuantityKind.Mass, "a mass as the display said it", 0, leastExcluded: true);
+
     private static readonly Form<string> Copy = new TextForm("a copy's name");
 
     private const string CopyAbout = "the copy of the part that it was taken on, where there are several";
@@ -38,7 +40,7 @@ internal static class ReadingForms
         var tilt = map.OptionalValue("tilt", new QuantityForm(QuantityKind.Angle, "an angle in degrees", 0, 30), "by how much the instrument may have stood askew, in degrees");
         var copy = map.Optional("copy", Copy, CopyAbout);
         var fragment = map.Optional("on_fragment", new TextForm("a fragment's name"), "the fragment that it was taken on");
-        var height = map.Optional("at_height", SizeForms.Length, "on a cone: where along its axis it was taken, as the job's coordinate (above the ground where the axis is upright)");
+        var height = map.Optional("at_height", SizeForms.Length, "on a cone, or a face that leans by its draft: where along its axis or the mould's way it was taken, as the job's coordinate (above the ground where that is upright)");
         var with = map.Optional("with", Instrument, "the instrument, where there are several");
         var id = map.Optional("id", Id, "its name; r1, r2 … by its place in the list unless said");
         return entry =>
@@ -117,12 +119,24 @@ internal static class ReadingForms
     private static readonly MapForm<Reading> Weight = new("a reading (weight)", "The weight of the whole part or of a fragment.", map =>
     {
         var of = map.Required("weight", new TextForm("`whole`, or a fragment's name"), "what was weighed");
-        var reads = map.Required("reads", new OneOrMoreForm<double>(new QuantityForm(QuantityKind.Mass, "a mass as the display said it", 0, leastExcluded: true), "a mass as the display said it, or a list of repeats"), "what the display said, once or repeatedly, uncorrected");
+        var reads = map.Required("reads", new OneOrMoreForm<double>(Grams, "a mass as the display said it, or a list of repeats"), "what the display said, once or repeatedly, uncorrected");
         var density = map.Required("density", new PlusMinusForm(QuantityKind.Density, "a density with its ±, as 1.05 ± 0.02"), "the material's density in g/cm3, with its ± (also written +/-)");
         var copy = map.Optional("copy", Copy, CopyAbout);
         var with = map.Optional("with", Instrument, "the scale, where there are several");
         var id = map.Optional("id", Id, "its name; r1, r2 … by its place in the list unless said");
         return entry => new WeightReading(entry.Of(id) ?? "", entry.Of(of), entry.Of(reads), entry.Of(density).Value, entry.Of(density).PlusMinus, entry.Of(with), entry.Place) { Copy = entry.Of(copy) };
+    });
+
+    private static readonly MapForm<Reading> FragmentWeights = new("a reading (weights)", "The weights of all the fragments, each weighed by itself: together they are the whole part's.", map =>
+    {
+        var of = map.Required("weights", new EntriesForm<IReadOnlyList<double>>(new TextForm("a fragment's name"), new OneOrMoreForm<double>(Grams, "a mass as the display said it, or a list of repeats"), "fragments with their weights"), "every fragment with what the display said, once or repeatedly, uncorrected");
+        var density = map.Required("density", new PlusMinusForm(QuantityKind.Density, "a density with its ±, as 1.05 ± 0.02"), "the material's density in g/cm3, with its ± (also written +/-)");
+        var copy = map.Optional("copy", Copy, CopyAbout);
+        var with = map.Optional("with", Instrument, "the scale, where there are several");
+        var id = map.Optional("id", Id, "its name; r1, r2 … by its place in the list unless said");
+        return entry => entry.Of(of).Count > 1
+            ? new FragmentWeightsReading(entry.Of(id) ?? "", [.. entry.Of(of).Select(f => (f.Name, f.Value))], entry.Of(density).Value, entry.Of(density).PlusMinus, entry.Of(with), entry.Place) { Copy = entry.Of(copy) }
+            : entry.Refuse<Reading>("weights", "all fragments together are the part, and here is one", "write every fragment with its weight, or weight: whole");
     });
 
     private static readonly MapForm<Reading> OfCounterpart = new("a reading (of a counterpart)", "A distance on a counterpart that a size of the part was made to match: its hole pitch, the distance of its rods. So the counterpart says what the old part no longer can.", map =>
@@ -152,11 +166,21 @@ internal static class ReadingForms
         };
     });
 
+    public static readonly Form<IReadOnlyList<Draft>> Drafts = new ListForm<Draft>(new Named<Draft>("draft", "a draft", () => new MapForm<Draft>("a draft",
+        "Faces that lean a little, so that the part could leave its mould. The shape draws them straight, as they are at one height; farther the way that the mould opened, material between them gets thinner, and holes and pockets wider.", map =>
+    {
+        var faces = map.Required("faces", OneOrMoreElements, "the faces that lean; of a side that goes round all its pieces");
+        var angle = map.Required("angle", SizeForms.Angle, "by how much each leans, in degrees: known, or a size that readings at several heights decide");
+        var thins = map.Required("thins", ADirection, "the way in which the mould opened there: that way walls get thinner, and holes wider");
+        var at = map.Required("sizes_at", SizeForms.Length, "where the shape's sizes hold, as the job's coordinate along that way (above the ground for up and down)");
+        return entry => new Draft(entry.Of(faces), entry.Of(angle), entry.Of(thins), entry.Of(at));
+    })), "a list of drafts");
+
     public static readonly Form<IReadOnlyList<Reading>> Readings = new ListForm<Reading>(new Named<Reading>("reading", "a reading", () => new OneOfForm<Reading>("a reading", "reading",
         ("outside", Caliper(ReadingWay.Outside, "outside", "Outside jaws touch surfaces that face away from each other: material between them.", "one round element (its diameter), a side with `across`, or two elements", false)),
         ("inside", Caliper(ReadingWay.Inside, "inside", "Inside jaws touch surfaces that face each other: space between them.", "one round element (its diameter), a side with `across`, or two elements", false)),
         ("depth", Caliper(ReadingWay.Depth, "depth", "The depth rod, from one flat element down to another.", "the flat element that the end stands on, and the one that the rod touches", true)),
         ("step", Caliper(ReadingWay.Step, "step", "The step faces, from one flat element to another that looks the same way.", "the two flat elements", true)),
-        ("radius", Arc), ("angle", Angle), ("thread_pitch", ThreadPitch), ("radius_gauge", GaugeLeaf), ("weight", Weight), ("displacement", Displacement), ("of_counterpart", OfCounterpart))), "a list of readings")
+        ("radius", Arc), ("angle", Angle), ("thread_pitch", ThreadPitch), ("radius_gauge", GaugeLeaf), ("weight", Weight), ("weights", FragmentWeights), ("displacement", Displacement), ("of_counterpart", OfCounterpart))), "a list of readings")
         .Select((readings, _) => (IReadOnlyList<Reading>)[.. readings.Select((r, k) => r.Id.Length > 0 ? r : r with { Id = $"r{k + 1}" })]);
 }
