@@ -31,7 +31,7 @@ internal static class FitVerb
         if (opened.Value is not { } job) return Answer.With(around, json, opened.Failure!);
         Result<Reconciled> reconciling = await job.ReconcileAsync(around.FindKernel, stop).ConfigureAwait(false);
         if (reconciling.Value is not { } reconciled) return Answer.With(around, json, reconciling.Failure!);
-        Result<FoundFits> finding = FitWork.Find(job, reconciled);
+        Result<FoundFits> finding = FitWork.Find(job, reconciled, cancel: stop);
         return finding.Value is { } found
             ? Answer.With(around, json, () => RemadeJson.Of(found), () => RemadeReport.Of(found, inches), found.NeedsAttention)
             : Answer.With(around, json, finding.Failure!);

@@ -75,7 +75,7 @@ internal static class SettleVerb
                 text = edit.Text;
             }
 
-            if (text != before) AtomicFile.Write(job.Path, text);
+            if (text != before) AtomicFile.Write(job.Path, text, stop);
             return await ShowAsync(around, path, said, json, inches, stop).ConfigureAwait(false);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)

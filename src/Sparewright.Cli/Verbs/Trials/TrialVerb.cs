@@ -47,7 +47,7 @@ internal static class TrialVerb
             if (reconciling.Value is not { } reconciled) return Answer.With(around, json, reconciling.Failure!);
             Result<WrittenTrial> writing = TrialWork.Write(job, reconciled, Encoding.UTF8.GetString(File.ReadAllBytes(job.Path)), trial);
             if (writing.Value is not { } written) return Answer.With(around, json, writing.Failure!);
-            AtomicFile.Write(job.Path, written.Text);
+            AtomicFile.Write(job.Path, written.Text, stop);
             FoundTrials found = written.Found;
             return Answer.With(around, json, () => RemadeJson.Of(found, written: true),
                 () => new Report([new ReportPart.Line($"The trial of {found.Now.Job.Job.Trials[^1].On.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture)} is written into {job.Path}."), .. RemadeReport.Of(found, inches).Parts]), found.NeedsAttention);
