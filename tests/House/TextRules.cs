@@ -91,6 +91,17 @@ public static partial class TextRules
     [GeneratedRegex(@"\]\((?<target>[^)#\s]+)(?:#[^)]*)?\)")]
     private static partial Regex Link();
 
+    /// <summary>Each decision has a number of its own, in its name and in its title.</summary>
+    public static IEnumerable<string> NumbersOfDecisions(IEnumerable<TextFile> files)
+    {
+        TextFile[] pages = [.. files.Where(f => Decision().IsMatch(f.Path))];
+        return pages.GroupBy(p => Decision().Match(p.Path).Groups["number"].Value).Where(same => same.Count() > 1).Select(same => $"{string.Join(", ", same.Select(p => p.Path))}: one number")
+            .Concat(pages.Where(p => !p.Lines[0].StartsWith($"# {Decision().Match(p.Path).Groups["number"].Value} ", StringComparison.Ordinal)).Select(p => $"{p.Path}: another number in its title"));
+    }
+
+    [GeneratedRegex("^docs/decisions/(?<number>[0-9]{4})-")]
+    private static partial Regex Decision();
+
     /// <summary>Nothing half done passes for done.</summary>
     public static IEnumerable<string> UnfinishedWork(IEnumerable<TextFile> files) =>
         from file in files

@@ -28,6 +28,16 @@ public sealed class TextTests
     public void Links_lead_somewhere() => Breaches.None(TextRules.BrokenLinks(Repository.Files, Repository.Has));
 
     [Fact]
+    public void Each_decision_has_a_number_of_its_own() => Breaches.None(TextRules.NumbersOfDecisions(Repository.Files));
+
+    [Fact]
+    public void A_number_that_two_decisions_share_or_that_its_title_does_not_is_noticed()
+    {
+        Assert.Single(TextRules.NumbersOfDecisions([new("docs/decisions/0001-a.md", "# 0001 A\n"), new("docs/decisions/0001-b.md", "# 0001 B\n")]));
+        Assert.Single(TextRules.NumbersOfDecisions([new("docs/decisions/0001-a.md", "# 0001 A\n"), new("docs/decisions/0002-b.md", "# 0003 B\n")]));
+    }
+
+    [Fact]
     public void Nothing_half_done_passes_for_done() => Breaches.None(TextRules.UnfinishedWork(Repository.Files));
 
     [Fact]

@@ -46,7 +46,7 @@ public sealed class BrickKernelTests
     public async Task The_portable_path_agrees_with_the_plain_matrix_too()
     {
         if (!Avx.IsSupported) Assert.Skip("skipped: this machine takes the portable path anyhow");
-        var start = new ProcessStartInfo(Environment.ProcessPath!, ["-method", $"{typeof(BrickKernelTests).FullName}.{nameof(Both_precisions_agree_with_the_plain_matrix)}"]) { RedirectStandardOutput = true };
+        var start = new ProcessStartInfo(Path.Combine(AppContext.BaseDirectory, typeof(BrickKernelTests).Assembly.GetName().Name!), ["-method", $"{typeof(BrickKernelTests).FullName}.{nameof(Both_precisions_agree_with_the_plain_matrix)}"]) { RedirectStandardOutput = true };
         start.Environment["DOTNET_EnableAVX"] = "0";
         using Process process = Process.Start(start)!;
         string said = await process.StandardOutput.ReadToEndAsync(TestContext.Current.CancellationToken);
