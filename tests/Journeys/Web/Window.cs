@@ -8,7 +8,7 @@ namespace Sparewright.Journeys.Web;
 /// <summary>A browser window on the shop. When it is closed, it fails the test if the page broke its own content policy, threw an error that nobody caught, or asked anybody but the shop for anything.</summary>
 internal sealed class Window : IAsyncDisposable
 {
-    private static readonly TimeSpan LongestWait = TimeSpan.FromSeconds(20);
+    private static readonly TimeSpan LongestWait = TimeSpan.FromSeconds(45);
 
     /// <summary>What the framework's own script says when it would answer a server that has just been killed.</summary>
     private const string AnswerToNobody = "endInvokeJSFromDotNet";
@@ -136,7 +136,7 @@ internal sealed class Window : IAsyncDisposable
 
     /// <summary>Waits until something holds in the page. It is asked from here: a page with our content policy does not evaluate texts by itself.</summary>
     /// <param name="condition">A JavaScript expression.</param>
-    /// <exception cref="TimeoutException">It does not hold within 20 s.</exception>
+    /// <exception cref="TimeoutException">It does not hold within 45 s.</exception>
     public async Task UntilAsync(string condition)
     {
         for (var waited = Stopwatch.StartNew(); !await Page.EvaluateAsync<bool>($"() => !!({condition})"); await Task.Delay(20))
