@@ -12,18 +12,18 @@
 
 namespace {
 
-constexpr double closeMm = 1e-4;
+constexpr double touchingMm = 1e-4;
 
 /// Both ends and the middle of an edge on the page.
 using OnPage = std::array<gp_Pnt2d, 3>;
 
 bool isPoint(const OnPage& e) {
-    return e[0].Distance(e[2]) < closeMm && e[0].Distance(e[1]) < closeMm;
+    return e[0].Distance(e[2]) < touchingMm && e[0].Distance(e[1]) < touchingMm;
 }
 
 bool liesOn(const OnPage& a, const OnPage& b) {
-    return a[1].Distance(b[1]) < closeMm && ((a[0].Distance(b[0]) < closeMm && a[2].Distance(b[2]) < closeMm) ||
-                                             (a[0].Distance(b[2]) < closeMm && a[2].Distance(b[0]) < closeMm));
+    return a[1].Distance(b[1]) < touchingMm && ((a[0].Distance(b[0]) < touchingMm && a[2].Distance(b[2]) < touchingMm) ||
+                                             (a[0].Distance(b[2]) < touchingMm && a[2].Distance(b[0]) < touchingMm));
 }
 
 } // namespace

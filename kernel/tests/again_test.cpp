@@ -4,8 +4,6 @@
 
 namespace {
 
-const double pi = 3.14159265358979323846;
-
 Json again(const std::string& key, const Json& where) {
     return Json{{"place", where}, {"again", key}};
 }

@@ -17,12 +17,12 @@ struct Registration {
     Registration(const char* name, std::function<void()> test) { tests()[name] = std::move(test); }
 };
 
-#define TEST_NAMED(name, line)                                                                                         \
-    static void test##line();                                                                                          \
-    static const Registration registration##line(name, test##line);                                                    \
-    static void test##line()
-#define TEST_AT(name, line) TEST_NAMED(name, line)
-#define TEST(name) TEST_AT(name, __LINE__)
+#define TEST_NAMED(name, number)                                                                                       \
+    static void test##number();                                                                                        \
+    static const Registration registration##number(name, test##number);                                                \
+    static void test##number()
+#define TEST_NUMBERED(name, number) TEST_NAMED(name, number)
+#define TEST(name) TEST_NUMBERED(name, __COUNTER__)
 
 inline void check(bool isTrue, const std::string& what) {
     if (!isTrue) throw std::runtime_error(what);

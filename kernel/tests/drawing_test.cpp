@@ -133,5 +133,5 @@ TEST("a_section_gives_closed_loops") {
         }
         area += std::abs(twice) / 2 * (loop.size() > 4 ? -1 : 1);
     }
-    checkNear(area, 200 - 3.14159265358979323846 * 4, 0.02, "area");
+    checkNear(area, 200 - pi * 4, 0.02, "area");
 }

@@ -78,7 +78,6 @@ TEST("a_mirror_image_keeps_names_and_sense") {
 }
 
 TEST("turned_shapes_give_exact_faces") {
-    const double pi = 3.14159265358979323846;
     const Json loop = {line({0, 0}, {8, 0}, "t.bottom"), line({8, 0}, {8, 3}, "t.side"),
                        line({8, 3}, {5, 6}, "t.taper"), arc({5, 6}, {0, 11}, {0, 6}, "left", "t.dome"),
                        line({0, 11}, {0, 0})};
@@ -97,7 +96,6 @@ TEST("outlines_combine_and_keep_the_names_of_their_pieces") {
     Worker worker;
     const Json two = {circle({0, 0}, 5, "p.one"), circle({6, 0}, 5, "p.two")};
     const double lens = 2 * 25 * std::acos(0.6) - 6 * 4; // two equal circles, centres 6 apart, half chord 4
-    const double pi = 3.14159265358979323846;
     const std::pair<const char*, double> areas[] = {
         {"joined", 50 * pi - lens}, {"takenAway", 25 * pi - lens}, {"overlapped", lens}};
     for (const auto& [how, area] : areas) {

@@ -56,6 +56,10 @@ Json roundOf(const std::string& name, const std::string& does, const Json& edges
     return {{"name", name}, {"does", does}, {"edges", edges}, {"radius", radius}};
 }
 
+Json plate() {
+    return join("b", {block("b", {0, 0, 0}, {20, 10, 5})});
+}
+
 Json knuckle(double edgeRadius, double filletRadius) {
     const double footT = 5, footW = 20, pitch = 34, socketR = 8.5, socketLen = 48, top = footT + socketLen;
     const double lugReach = 28, lugT = 6, lugW = 20, pinZ = top - lugW / 2, r = footW / 2, h = pitch / 2;

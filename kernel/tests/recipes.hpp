@@ -3,6 +3,9 @@
 #include "worker.hpp"
 
 #include <array>
+#include <numbers>
+
+using std::numbers::pi;
 
 using P2 = std::array<double, 2>;
 using P3 = std::array<double, 3>;
@@ -22,6 +25,9 @@ Json disc(const std::string& name, P3 bottom, double radius, double height);
 Json join(const std::string& name, std::vector<Json> tools);
 Json cut(const std::string& name, std::vector<Json> tools);
 Json roundOf(const std::string& name, const std::string& does, const Json& edges, double radius);
+
+/// A block b of 20 × 10 × 5.
+Json plate();
 
 /// A part of our own invention with a belt plate, a boss, a lug with a rounded end, a bore, a cross hole, two
 /// countersunk holes, edge rounds, and fillets where the lug meets the boss. Rounds last where they are given.

@@ -5,10 +5,6 @@
 
 namespace {
 
-Json plate() {
-    return join("b", {block("b", {0, 0, 0}, {20, 10, 5})});
-}
-
 Json chamferOf(const std::string& name, const Json& edges, double setback) {
     return {{"name", name}, {"does", "chamfer"}, {"edges", edges}, {"setback", setback}, {"angle", 45}};
 }

@@ -3,11 +3,6 @@
 
 namespace {
 
-const double pi = 3.14159265358979323846;
-
-Json plate() {
-    return join("b", {block("b", {0, 0, 0}, {20, 10, 5})});
-}
 Json stepped() {
     return join("c", {block("c", {0, 0, 5}, {5, 10, 5})});
 }

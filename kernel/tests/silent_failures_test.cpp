@@ -28,7 +28,7 @@ TEST("a_round_on_every_edge_that_is_too_big_is_refused_by_arithmetic") {
 
 TEST("a_round_on_every_edge_that_fits_is_exact") {
     // A block is what a smaller block becomes when a ball rolls round it: Steiner's formula.
-    const double pi = 3.14159265358979323846, r = 2.4, a = 20 - 2 * r, b = 10 - 2 * r, c = 5 - 2 * r;
+    const double r = 2.4, a = 20 - 2 * r, b = 10 - 2 * r, c = 5 - 2 * r;
     const double exact =
         a * b * c + 2 * r * (a * b + b * c + c * a) + pi * r * r * (a + b + c) + 4 * pi * r * r * r / 3;
     Worker worker;

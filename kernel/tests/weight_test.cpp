@@ -4,8 +4,6 @@
 
 namespace {
 
-const double pi = 3.14159265358979323846;
-
 void checkAll(const Json& answer, const char* what, const std::vector<double>& expected, double within) {
     for (std::size_t i = 0; i < expected.size(); ++i)
         checkNear(answer[what][i], expected[i], within, std::string(what) + "[" + std::to_string(i) + "]");
