@@ -23,7 +23,7 @@ bool isPoint(const OnPage& e) {
 
 bool liesOn(const OnPage& a, const OnPage& b) {
     return a[1].Distance(b[1]) < touchingMm && ((a[0].Distance(b[0]) < touchingMm && a[2].Distance(b[2]) < touchingMm) ||
-                                             (a[0].Distance(b[2]) < touchingMm && a[2].Distance(b[0]) < touchingMm));
+                                                (a[0].Distance(b[2]) < touchingMm && a[2].Distance(b[0]) < touchingMm));
 }
 
 } // namespace
