@@ -8,7 +8,8 @@ using Sparewright.Reconcile.Findings;
 
 // dotnet run -c Release --project bench/BlindRemakes -- [jobs a family, default 200] [seed, default 1]
 // dotnet run -c Release --project bench/BlindRemakes -- coverage FILE.svg [jobs a family, default 400] [seed, default 1]
-// dotnet run -c Release --project bench/BlindRemakes -- prints [jobs of each family of parts on each of printers, default 20] [seed, default 1] [FILE.svg]
+// dotnet run -c Release --project bench/BlindRemakes -- prints [jobs of each family of parts on each of printers, default 20] [seed, default 1] [FILE.jsonl [only on these printers]]
+// dotnet run -c Release --project bench/BlindRemakes -- prints told FILE.jsonl … [FILE.svg]
 // Draws parts, hides them, measures them as people do, hands the jobs to the tool, and scores what it says. Markdown on standard output.
 if (args is ["coverage", var picture, .. var rest])
 {
@@ -19,9 +20,18 @@ if (args is ["coverage", var picture, .. var rest])
     return 0;
 }
 
+if (args is ["prints", "told", .. var files])
+{
+    string? drawn = files.FirstOrDefault(f => f.EndsWith(".svg", StringComparison.Ordinal));
+    PrintRun.Tell([.. files.Where(f => f != drawn).SelectMany(File.ReadLines).Select(ErrandRecord.Of)], drawn, Console.Out);
+    return 0;
+}
+
 if (args is ["prints", .. var how])
 {
-    PrintRun.Go(how.Length > 0 ? int.Parse(how[0], CultureInfo.InvariantCulture) : 20, how.Length > 1 ? int.Parse(how[1], CultureInfo.InvariantCulture) : 1, how.Length > 2 ? how[2] : null, Console.Out);
+    var errands = PrintRun.Errands(how.Length > 0 ? int.Parse(how[0], CultureInfo.InvariantCulture) : 20, how.Length > 1 ? int.Parse(how[1], CultureInfo.InvariantCulture) : 1, how.Length > 3 ? how[3] : null);
+    if (how.Length > 2) File.WriteAllLines(how[2], errands.Select(e => e.Line()));
+    else PrintRun.Tell([.. errands], null, Console.Out);
     return 0;
 }
 

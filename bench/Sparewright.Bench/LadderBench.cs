@@ -1,6 +1,5 @@
 using System.Diagnostics;
 using System.Globalization;
-using Sparewright.Fit.Counterparts;
 using Sparewright.Fit.Gauges;
 using Sparewright.Part.Elements;
 using Sparewright.Part.Shape;
@@ -27,13 +26,13 @@ internal static class LadderBench
         foreach (GaugeSteps steps in PlannedLadder.Of(found).Select(p => p.Steps).OfType<GaugeSteps>())
         {
             Paper.UnderWay($"ladder: {steps.Counterpart}");
-            PlacedShape[] shapes = [.. steps.DrawnMm.Select(d => ShapeAt(found, steps.Size, d))];
+            IReadOnlyList<PlacedShape> shapes = steps.Shapes(found);
             Times strip = new(), mesh = new();
             for (int run = -1; run < runs; run++)
             {
                 var clock = Stopwatch.StartNew();
                 await using var worker = new KernelWorker(kernel);
-                GaugeStrip built = (await GaugeStrip.BuildAsync(worker, shapes, steps.Met, job.Job.Print?.WayUp ?? Direction.Up)).OrThrow();
+                GaugeStrip built = (await GaugeStrip.BuildAsync(worker, shapes, steps.Met, job.Job.Print?.WayUp ?? Direction.Up, steps.BevelMm(found))).OrThrow();
                 double solidMs = clock.Elapsed.TotalMilliseconds;
                 clock.Restart();
                 (await built.Solid.MeshAsync(0.01)).OrThrow();
@@ -48,12 +47,5 @@ internal static class LadderBench
         Paper.Heading("Ladders of the example");
         Paper.Words($"Median ms of {runs} runs, each with a worker of its own, its start included; the mesh of 0.01 mm chord comes on top.");
         Paper.Table(["for", "gauges", "solid of the strip", "most", "goal", "mesh"], rows);
-    }
-
-    private static PlacedShape ShapeAt(FoundFits found, string size, double mm)
-    {
-        var changes = found.Drawn.Changes.ToDictionary(c => c.Size, c => c.ByMm, StringComparer.Ordinal);
-        changes[size] = mm - found.Fits.DrawnMm[size];
-        return JobFits.ShapeChanged(found.Job.Job, found.Reconciled, changes);
     }
 }

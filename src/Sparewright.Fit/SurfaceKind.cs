@@ -48,6 +48,9 @@ public static class SurfaceKinds
     /// <summary>The kind that a job names.</summary>
     public static SurfaceKind Of(PrintedSurface surface) => All.First(k => k.Words() == surface.Words());
 
+    /// <summary>True where the size lies across the layers, so that it comes in whole ones.</summary>
+    public static bool IsAcrossLayers(this SurfaceKind kind) => kind is SurfaceKind.Height or SurfaceKind.HoleLying;
+
     /// <summary>True where the size spans space rather than material: printed larger, it gives more clearance.</summary>
     public static bool IsHollow(this SurfaceKind kind) => kind is SurfaceKind.HoleUpright or SurfaceKind.HoleLying or SurfaceKind.Slot;
 }

@@ -128,7 +128,7 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
             if (drawn.Value is not { } fits) return asMeasured with { WhyNot = drawn.Failure };
             PlacedShape sharp = fits.Sharp();
             var drawing = new Drawing(reconciled, sharp, fits);
-            return unbevelled is not null && Recipe.Of(sharp) is { IsGood: true, Value: var recipe } && recipe.Hash == unbevelled ? drawing : drawing with { Relief = fits.Relief(sharp) };
+            return unbevelled is not null && Recipe.Of(sharp) is { IsGood: true, Value: var recipe } && recipe.Hash == unbevelled ? drawing : drawing with { Relief = fits.ReliefOf(sharp) };
         }
 
         /// <summary>What is to be expected of it, worked out beside the solid.</summary>

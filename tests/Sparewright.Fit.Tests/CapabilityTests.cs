@@ -41,6 +41,42 @@ public sealed class CapabilityTests
         Assert.Equal(-0.20, ((double[])[4, 8, 10, 15]).Average(d => holes.Bias(d).MeanMm), 0.005);
     }
 
+    /// <summary>How far printers differ: the starting values' own standard deviations (process notes 1.7), which nobody measured, so that their mean square is taken as twice that.</summary>
+    [Theory]
+    [InlineData(ProcessKind.Mex, 0.06, 0.08, 0.10, 0.08, 0.06)]
+    [InlineData(ProcessKind.Vpp, 0.03, 0.03, 0.05, 0.03, 0.05)]
+    public void What_is_assumed_of_printers_differs_by_the_same_rule_for_every_kind(ProcessKind process, double outside, double upright, double lying, double slot, double height)
+    {
+        var priors = KindPrior.Assumed(process);
+        foreach (var (kind, starting) in ((SurfaceKind, double)[])[(SurfaceKind.Outside, outside), (SurfaceKind.HoleUpright, upright), (SurfaceKind.HoleLying, lying), (SurfaceKind.Slot, slot), (SurfaceKind.Height, height)])
+            Assert.Equal(Math.Sqrt(2) * starting, priors[kind].BiasUncertaintyMm, 6e-4);
+    }
+
+    /// <summary>Cut into layers from wherever the first one begins, by counting: the layers whose middle lies inside.</summary>
+    [Theory]
+    [InlineData(8.0)]
+    [InlineData(8.05)]
+    [InlineData(8.1)]
+    [InlineData(8.17)]
+    public void A_size_across_the_layers_comes_in_whole_ones(double drawnMm)
+    {
+        const double layer = 0.2;
+        double[] cut = [.. Enumerable.Range(0, 1000).Select(k => (k + 0.5) / 1000 * layer).Select(from => layer * (Math.Floor((from + drawnMm) / layer + 0.5) - Math.Floor(from / layer + 0.5)))];
+        double mean = cut.Average(), variance = cut.Average(c => (c - mean) * (c - mean));
+        KindPrior lying = KindPrior.Assumed(ProcessKind.Mex)[SurfaceKind.HoleLying] with { LayerMm = layer };
+        Assert.Equal(drawnMm, mean, 1e-3);
+        Assert.Equal(variance, lying.SlicedVarianceMm2(drawnMm), 2e-4);
+        NormalLength whole = KindCapability.Learn(lying with { LayerMm = 0 }, []).Forecast(drawnMm), sliced = KindCapability.Learn(lying, []).Forecast(drawnMm);
+        Assert.Equal(whole.VarianceMm2 + variance, sliced.VarianceMm2, 2e-4);
+    }
+
+    [Fact]
+    public void Only_what_lies_across_the_layers_comes_in_whole_ones()
+    {
+        var printer = ProcessCapability.Assumed(new(ProcessKind.Mex, "a printer", "PLA", "") { LayerMm = 0.2 });
+        Assert.All(SurfaceKinds.All, k => Assert.Equal(k is SurfaceKind.Height or SurfaceKind.HoleLying ? 0.2 : 0, printer[k].Prior.LayerMm));
+    }
+
     /// <summary>Without doubt about the bias the forecast is Student's t of the prior's degrees of freedom and scale, whatever the way there.</summary>
     [Fact]
     public void With_only_the_spread_in_doubt_the_forecast_is_Students_t()

@@ -48,10 +48,10 @@ public sealed class GaugeStripTests
 
     private static PlacedShape At(double bore, double pin) => ShapePlacer.Place(Job.Shape, Job.Sizes.At([24, 40, bore, pin]));
 
-    private static async Task<GaugeStrip> StripAsync(IReadOnlyList<PlacedShape> shapes, string met, Direction wayUp)
+    private static async Task<GaugeStrip> StripAsync(IReadOnlyList<PlacedShape> shapes, string met, Direction wayUp, double bevelMm = 0)
     {
         await using var worker = new KernelWorker(KernelProgram.Find().OrThrow(), new WorkerLimits { PerRequest = TimeSpan.FromMinutes(5), ToStart = TimeSpan.FromMinutes(2) });
-        return (await GaugeStrip.BuildAsync(worker, shapes, [met], wayUp, cancel: TestContext.Current.CancellationToken)).OrThrow();
+        return (await GaugeStrip.BuildAsync(worker, shapes, [met], wayUp, bevelMm, cancel: TestContext.Current.CancellationToken)).OrThrow();
     }
 
     [Fact]
@@ -65,8 +65,8 @@ public sealed class GaugeStripTests
             SolidFace wall = Assert.Single(strip.Solid.Faces, f => f.Bears($"gauge{k + 1}.bore.wall"));
             Assert.Equal(bores[k] / 2, wall.RadiusMm, 1e-9);
             Assert.Equal(1, Math.Abs(wall.Direction.Z), 1e-9);
-            // One and a half diameters of it, from the open end on.
-            Assert.Equal(1.5 * bores[0], wall.High.Z - wall.Low.Z, 0.01);
+            // As long as it is wide, from the open end on.
+            Assert.Equal(bores[0], wall.High.Z - wall.Low.Z, 0.01);
             SolidFace top = Assert.Single(strip.Solid.Faces, f => f.Bears($"gauge{k + 1}.body.top"));
             Assert.Equal(strip.Gauges[k].High.Z, top.Low.Z, 1e-9);
         }
@@ -94,6 +94,30 @@ public sealed class GaugeStripTests
             // The bar does not reach into it.
             Assert.True(wall.Low.Y > 0.5 || standsUp);
         }
+    }
+
+    /// <summary>On the bed lies a cut there, which the part has not; the counterpart that comes from below must meet no flare.</summary>
+    [Theory]
+    [InlineData("bore.wall", Direction.Up)]
+    [InlineData("bore.wall", Direction.Down)]
+    [InlineData("pin_hole.wall", Direction.Back)]
+    public async Task A_wall_that_begins_on_the_bed_is_bevelled_there(string met, Direction wayUp)
+    {
+        GaugeStrip strip = await StripAsync([At(12.2, 5.0), At(12.4, 5.2)], met, wayUp, bevelMm: 0.4);
+        for (int k = 0; k < 2; k++)
+        {
+            SolidFace wall = Assert.Single(strip.Solid.Faces, f => f.Bears($"gauge{k + 1}.{met}"));
+            SolidFace bevel = Assert.Single(strip.Solid.Faces, f => f.Kind == Solid.SurfaceKind.Cone && f.Low.Z < 1e-6 && f.Low.X > strip.Gauges[k].Low.X && f.High.X < strip.Gauges[k].High.X);
+            Assert.Equal(0.4, wall.Low.Z, 1e-6);
+            Assert.Equal(2 * wall.RadiusMm + 0.8, bevel.High.X - bevel.Low.X, 1e-6);
+        }
+    }
+
+    [Fact]
+    public async Task A_wall_that_does_not_reach_the_bed_is_left_as_it_is()
+    {
+        GaugeStrip strip = await StripAsync([At(12.2, 5.0)], "pin_hole.wall", Direction.Up, bevelMm: 0.4);
+        Assert.DoesNotContain(strip.Solid.Faces, f => f.Kind == Solid.SurfaceKind.Cone);
     }
 
     [Fact]

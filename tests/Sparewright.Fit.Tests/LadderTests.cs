@@ -1,5 +1,6 @@
 using CsCheck;
 using Sparewright.Fit.Capability;
+using Sparewright.Fit.Drawn;
 using Sparewright.Fit.Ladder;
 using Sparewright.Fit.Odds;
 using Sparewright.Measure.Uncertainty;
@@ -22,7 +23,7 @@ public sealed class LadderTests
     {
         CriticalFit fit = Critical();
         double now = fit.Best(fit.Case.Process).Odds;
-        GaugeLadder little = GaugeLadder.Plan(fit, now + 0.02), more = GaugeLadder.Plan(fit, 0.9), none = GaugeLadder.Plan(fit, now - 0.01);
+        GaugeLadder little = GaugeLadder.Plan(fit, now + 0.02), more = GaugeLadder.Plan(fit, 0.96), none = GaugeLadder.Plan(fit, now - 0.01);
         Assert.Empty(none.DrawnMm);
         Assert.True(none.Settles);
         Assert.InRange(little.DrawnMm.Count, 1, 2);
@@ -31,6 +32,36 @@ public sealed class LadderTests
         Assert.True(more.OddsExpected > little.OddsExpected);
         Assert.Equal(more.DrawnMm.Order(), more.DrawnMm);
         Assert.All(more.DrawnMm.Zip(more.DrawnMm.Skip(1)), p => Assert.True(p.Second - p.First >= GaugeLadder.StepMm - 1e-9));
+    }
+
+    /// <summary>Two gauges of one number of layers would be the same gauge.</summary>
+    [Fact]
+    public void Across_the_layers_gauges_stand_whole_ones_apart()
+    {
+        const double layer = 0.2;
+        var rod = new OneClearance("rod", LengthSum.Around(Cases.Hole(8.25, "bore_d", SurfaceKind.HoleLying), "rod", new(8, 0.01)), new(0.05, 0.45, "test"));
+        FitCase fit = new(ProcessCapability.Assumed(Cases.Setting with { LayerMm = layer }), Cases.Nothing, [rod]);
+        static void OnLayers(double mm) => Assert.Equal(Math.Round(mm / layer), mm / layer, 1e-6);
+        GaugeLadder ladder = GaugeLadder.Plan(new(fit, rod, Cases.Day), 0.99);
+        Assert.NotEmpty(ladder.DrawnMm);
+        Assert.All(ladder.DrawnMm, OnLayers);
+        Assert.Equal(ladder.DrawnMm.Distinct(), ladder.DrawnMm);
+    }
+
+    /// <summary>Half a layer comes out as one more or one less, print after print alike; better off the middle of the window by a little.</summary>
+    [Fact]
+    public void Across_the_layers_the_part_is_drawn_on_whole_ones()
+    {
+        const double layer = 0.2;
+        var rod = new OneClearance("rod", LengthSum.Around(Cases.Hole(8.13, "bore_d", SurfaceKind.HoleLying), "rod", new(8, 0.01)), new(0.1, 0.5, "test"));
+        var sure = ProcessCapability.Learn(Cases.Setting with { LayerMm = layer }, SurfaceKinds.All.ToDictionary(k => k, k => new KindPrior(k, 0, 0, 0, 0, 0, 0, 0.03, 1e7)), []);
+        FitCase fit = new(sure, Cases.Nothing, [rod]);
+        var drawn = DrawnSizes.Best(fit);
+        double mm = ((OneClearance)drawn.Case.Conditions[0]).Clearance.Printed[0].DrawnMm, alone = new CriticalFit(fit, rod, Cases.Day).Best(fit.Process).DrawnMm;
+        Assert.Contains(Math.Round(mm, 6), (double[])[8.2, 8.4]);
+        Assert.Contains(Math.Round(alone, 6), (double[])[8.2, 8.4]);
+        // 0.3 mm over the rod would be the middle of the window, and half a layer.
+        Assert.True(drawn.Odds.AllTogether.Value > FitOdds.Of(fit.Changed(new Dictionary<string, double> { ["bore_d"] = 8.3 - 8.13 })).AllTogether.Value + 0.02);
     }
 
     [Fact]

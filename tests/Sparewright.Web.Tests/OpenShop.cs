@@ -18,6 +18,8 @@ internal sealed class OpenShop : IAsyncDisposable
         _desks = new Desks(_shop.Jobs, new KernelProgram(Path.Combine(_folder, "no-such-worker")));
     }
 
+    public CouponShelf Coupons => _shop.Coupons;
+
     public JobDesk Desk { get; private set; } = null!;
 
     public string Text => Desk.Head.Latest.Text;

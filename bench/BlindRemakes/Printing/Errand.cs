@@ -1,4 +1,8 @@
 using System.Globalization;
+using Sparewright.Fit.Coupons;
+using Sparewright.Measure;
+using Sparewright.Part;
+using Sparewright.Part.Record;
 
 namespace Sparewright.BlindRemakes.Printing;
 
@@ -22,6 +26,9 @@ internal sealed class Errand
     /// <summary>How far a designer's pitch and the one of what it goes on really differ, mm.</summary>
     private const double PitchOffMm = 0.05;
 
+    /// <summary>How often a rod or pin is to be pressed in where fits are usual ones.</summary>
+    private const double PressShare = 0.1;
+
     private readonly Case _part;
     private readonly Meetings _meetings;
     private readonly PrinterFamily _printers;
@@ -38,13 +45,15 @@ internal sealed class Errand
         _meetings = Meetings.All.Single(m => m.Family == part.Family.Name);
         Printer = printers.Draw(random);
         IsLying = random.NextDouble() < LyingShare;
-        Wishes = _meetings.Meets.ToDictionary(m => m.Name, m => m.Kind == "screw" ? new(0.1, 0.9) : Wished(usual, printers.IsResin, random));
+        Wishes = _meetings.Meets.ToDictionary(m => m.Name, m => m.Kind == "screw" ? new(0.1, 0.9) : Wished(usual, m.Kind is "rod" or "pin", printers.IsResin, random));
         _own = _meetings.Meets.ToDictionary(m => m.Name, m => Own(m, Wishes[m.Name], random));
         _ownPitch = _meetings.PitchSize is { } pitch ? part.Sizes[pitch] + PitchOffMm * Chance.Normal(random) : 0;
         _text = part.Job(random) + Counterparts() + $"print: {{machine: {printers.Machine}, layer: {Number(printers.LayerMm)}, way_up: {(IsLying ? "front" : "up")}, material: PLA}}\n";
     }
 
     public HiddenPrinter Printer { get; }
+
+    public Random Random => _random;
 
     public bool IsLying { get; }
 
@@ -54,15 +63,50 @@ internal sealed class Errand
 
     public string PrinterFamily => _printers.Name;
 
+    public string PartFamily => _part.Family.Name;
+
     public IReadOnlyDictionary<string, Wish> Wishes { get; }
 
     public IReadOnlyList<Meet> Meets => _meetings.Meets;
 
     /// <summary>Of the whole part: solid, at 1.2 g/cm³.</summary>
-    public double Grams => Cost.Grams(_meetings.Volume(_part.Sizes));
+    public double Grams => Cost.Grams(VolumeMm3);
+
+    public double VolumeMm3 => _meetings.Volume(_part.Sizes);
 
     /// <summary>The size that is the pitch of its holes; null where there is no pattern.</summary>
     public string? PitchSize => _meetings.PitchSize;
+
+    /// <summary>The coupon as this printer makes it, measured by the plan that comes with it: each reading twice.</summary>
+    public string MeasuredCoupon()
+    {
+        VirtualPrint print = Printer.Print(_random);
+        var printed = new Dictionary<string, double>();
+        double Printed(string element, Made made, double drawnMm) => printed.TryGetValue(element, out double mm) ? mm : printed[element] = print.Of(made, drawnMm);
+        var reads = new Dictionary<int, double[]>();
+        foreach (CouponFeature feature in Plan.Features)
+        {
+            string[] places = [.. new[] { feature.Readings[0].Reading.First.Text, feature.Readings[0].Reading.Second?.Text }.OfType<string>()];
+            Made made = MadeOf(feature.Surface);
+            double mm = Printed(feature.Name, made, feature.DrawnMm);
+            foreach (CouponReading r in feature.Readings)
+                reads[r.Number] = feature.Readings.Count == 1
+                    ? _part.Caliper(r.Reading.Way == ReadingWay.Inside ? 'i' : 'o', mm, made is Made.HoleUpright or Made.HoleLying ? [mm] : [], 2)
+                    : OverHoles(r, mm, [.. places.Select(p => Printed(p.Split('.')[0], Made.HoleUpright, double.Parse(p.Split('.')[0].Split('_')[1], CultureInfo.InvariantCulture)))]);
+        }
+
+        string[] rows = CouponTable.Of(Plan).TrimEnd('\n').Split('\n');
+        string table = string.Join('\n', rows.Select((row, k) => k == 0 ? row : row[..^3] + "," + string.Join(',', reads[k].Select(Number))));
+        if (!CouponTable.TryRead(Plan, table, out IReadOnlyList<MeasuredCoupon> measured, out Problem? problem)) throw new InvalidOperationException(problem.What);
+        return string.Join(", ", measured.Select(m => $"{{surface: {m.Feature.Surface.Words()}, drawn: {Number(m.Feature.DrawnMm)}, reads: [{string.Join(", ", m.ReadsMm.Select(Number))}]}}"));
+
+        double[] OverHoles(CouponReading r, double centresMm, double[] holes) => r.Reading.Way == ReadingWay.Inside
+            ? _part.Caliper('i', centresMm + holes.Sum() / 2, holes, 2) : _part.Caliper('o', centresMm - holes.Sum() / 2, [], 2);
+    }
+
+    private static Coupon Plan { get; } = Coupon.For(null);
+
+    private static Made MadeOf(PrintedSurface surface) => Enum.GetValues<Made>().Single(m => Words(m) == surface.Words());
 
     /// <summary>What can be measured of a gauge that holds the pattern.</summary>
     public IEnumerable<(Made Made, double DrawnMm)> Pattern(double holeMm, double pitchMm)
@@ -80,8 +124,9 @@ internal sealed class Errand
     /// <summary>The same errand without its trials.</summary>
     public void Forget() => _trials.Clear();
 
-    /// <summary>Prints the part at these sizes and tries everything on it.</summary>
-    public Tried Try(IReadOnlyDictionary<string, double> drawnMm)
+    /// <summary>Prints the part at these sizes and tries everything on it, once edges on the bed are scraped.</summary>
+    /// <param name="reliefMm">By how much the edge on the bed is bevelled for a counterpart: whether that would have done without scraping is counted.</param>
+    public Tried Try(IReadOnlyDictionary<string, double> drawnMm, IReadOnlyDictionary<string, double> reliefMm)
     {
         VirtualPrint print = Printer.Print(_random);
         var found = new Dictionary<string, Went>();
@@ -106,7 +151,14 @@ internal sealed class Errand
             found[meet.Name] = !lined || clearances.Any(c => c < wish.LowMm) ? Went.TooTight : clearances.Any(c => c > wish.HighMm) ? Went.TooLoose : Went.Well;
         }
 
-        return new(found, printed);
+        int onBed = 0, cleared = 0;
+        foreach (Meet meet in IsLying ? [] : _meetings.Meets.Where(m => m.OnBed))
+        {
+            onBed++;
+            if (reliefMm.GetValueOrDefault(meet.Name) >= print.FlareMm) cleared++;
+        }
+
+        return new(found, printed, onBed, cleared);
     }
 
     /// <summary>Prints gauges of one fit in one go and tries the counterpart on each.</summary>
@@ -140,17 +192,18 @@ internal sealed class Errand
         Made.HoleUpright => "hole upright",
         Made.HoleLying => "hole lying",
         Made.CentreDistance => "centre distance",
+        Made.FirstLayer => "first layer",
         _ => made.ToString().ToLowerInvariant(),
     };
 
     /// <summary>What a word means to most, or anything, mostly narrower; resin is asked for less.</summary>
-    private static Wish Wished(bool usual, bool resin, Random random)
+    private static Wish Wished(bool usual, bool pressed, bool resin, Random random)
     {
         double less = resin ? 0.6 : 1;
         if (usual)
         {
             Wish[] words = [new(0, 0.3), new(0.15, 0.5), new(0.3, 0.8)];
-            Wish word = words[random.Next(words.Length)];
+            Wish word = pressed && random.NextDouble() < PressShare ? new(-0.1, 0) : words[random.Next(words.Length)];
             return new(Math.Round(less * word.LowMm, 2), Math.Round(less * word.HighMm, 2));
         }
 
@@ -170,7 +223,7 @@ internal sealed class Errand
         var lines = new List<string> { "counterparts:" };
         foreach (Meet meet in _meetings.Meets)
         {
-            double[] reads = _part.Caliper(meet.IsOver ? 'i' : 'o', _own[meet.Name], meet.IsOver ? [_own[meet.Name]] : [], 2);
+            double[] reads = _part.Caliper(meet.IsOver ? 'i' : 'o', _own[meet.Name], meet is { IsOver: true, IsRound: true } ? [_own[meet.Name]] : [], 2);
             lines.Add($"  - {{{meet.Kind}: {meet.Name}, reads: [{string.Join(", ", reads.Select(Number))}], {meet.Where}, changes: {meet.Size}, clearance: [{Number(Wishes[meet.Name].LowMm)}, {Number(Wishes[meet.Name].HighMm)}]}}");
             if (meet.Holes < 2) continue;
             double own = _own[meet.Name];
@@ -187,14 +240,17 @@ internal sealed class Errand
 /// <summary>What came of a print of the part.</summary>
 /// <param name="Went">By the names of the job's counterparts.</param>
 /// <param name="Printed">What somebody could measure of it.</param>
-internal sealed record Tried(IReadOnlyDictionary<string, Went> Went, IReadOnlyList<(Made Made, double DrawnMm, double PrintedMm)> Printed)
+/// <param name="OnBed">How many of its fits begin on the bed, and of how many of them the bevel clears the flare.</param>
+internal sealed record Tried(IReadOnlyDictionary<string, Went> Went, IReadOnlyList<(Made Made, double DrawnMm, double PrintedMm)> Printed, int OnBed, int Cleared)
 {
     public bool AllFit => Went.Values.All(w => w == Printing.Went.Well);
 }
 
 /// <summary>What printing takes: a gram of plastic 2.5 minutes (a bead of 0.45 × 0.2 mm at 60 mm/s), each print 10 more for heating up and handling. Common practice, no source.</summary>
-internal readonly record struct Cost(double GramsSpent, double Hours)
+internal sealed record Cost(double GramsSpent, double Hours)
 {
+    public static Cost Nothing { get; } = new(0, 0);
+
     public static double Grams(double mm3) => 1.2e-3 * mm3;
 
     public static Cost OfPrint(double grams) => new(grams, (10 + 2.5 * grams) / 60);

@@ -1,7 +1,7 @@
 namespace Sparewright.BlindRemakes.Printing;
 
 /// <summary>What of a printed thing is looked at.</summary>
-internal enum Made { Outside, HoleUpright, HoleLying, Height, Slot, CentreDistance }
+internal enum Made { Outside, HoleUpright, HoleLying, Height, Slot, CentreDistance, FirstLayer }
 
 /// <summary>
 /// A printer that nobody has looked into. It is drawn from what happens in one rather than from how the tool learns: lines that are laid too wide stand out of every wall, inwards in a hole and outwards on a boss; curves are cut short;
@@ -16,10 +16,11 @@ internal enum Made { Outside, HoleUpright, HoleLying, Height, Slot, CentreDistan
 /// <param name="FootMm">By how much heights come out more, whatever they are.</param>
 /// <param name="SlackMm">By how much distances of centres come out longer, whatever they are.</param>
 /// <param name="ScatterMm">Standard deviation from surface to surface; half as much for distances of centres.</param>
+/// <param name="FlareMm">By how much the first layers stand out further on each side.</param>
 /// <param name="LayerMm">Heights are whole layers.</param>
 /// <param name="BadShare">How often a print is bad: its walls off by a further tenth or so, its scatter doubled.</param>
 internal sealed record HiddenPrinter(
-    double WallMm, double DayMm, double HoleMm, double CurveMm2, double Scale, double SagMm, double FootMm, double SlackMm, double ScatterMm, double LayerMm, double BadShare)
+    double WallMm, double DayMm, double HoleMm, double CurveMm2, double Scale, double SagMm, double FootMm, double SlackMm, double FlareMm, double ScatterMm, double LayerMm, double BadShare)
 {
     /// <summary>One print: everything in it shares its day.</summary>
     public VirtualPrint Print(Random random)
@@ -42,6 +43,7 @@ internal sealed class VirtualPrint(HiddenPrinter printer, double wallMm, double 
         return made switch
         {
             Made.Outside => along + 2 * wallMm + scatter,
+            Made.FirstLayer => along + 2 * (wallMm + FlareMm) + scatter,
             Made.HoleUpright => along - 2 * wallMm - printer.HoleMm - printer.CurveMm2 / drawnMm + scatter,
             Made.HoleLying => Layers(drawnMm) - printer.SagMm - wallMm + scatter,
             Made.Height => Layers(drawnMm) + printer.FootMm + scatter,
@@ -50,6 +52,9 @@ internal sealed class VirtualPrint(HiddenPrinter printer, double wallMm, double 
             _ => throw new ArgumentOutOfRangeException(nameof(made)),
         };
     }
+
+    /// <summary>By how much the first layers of this print stand out further on each side: a tenth more or less from print to print.</summary>
+    public double FlareMm { get; } = printer.FlareMm * (1 + 0.1 * Chance.Normal(random));
 
     private double Layers(double mm) => Math.Round(mm / printer.LayerMm) * printer.LayerMm;
 }

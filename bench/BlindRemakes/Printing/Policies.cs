@@ -1,13 +1,17 @@
 using System.Globalization;
+using Sparewright.Remake.Ladders;
 
 namespace Sparewright.BlindRemakes.Printing;
 
 /// <summary>What was spent until everything fitted, or nobody went on.</summary>
 /// <param name="Prints">Of the whole part, until everything fitted; one more than the most where it never did.</param>
-internal readonly record struct Outcome(int Prints, Cost Cost);
+internal sealed record Outcome(int Prints, Cost Cost);
 
 /// <summary>Stated odds, and what came of it.</summary>
-internal readonly record struct Stated(double Odds, bool Fits);
+internal sealed record Stated(double Odds, bool Fits);
+
+/// <summary>How many fits that begin on the bed were printed first, and of how many the bevel cleared the flare.</summary>
+internal sealed record Bevels(int OnBed, int Cleared);
 
 /// <summary>How people go about an errand with the tool, and without it.</summary>
 internal static class Policies
@@ -17,65 +21,74 @@ internal static class Policies
     /// <summary>A volunteer does so many jobs on a spool, and one coupon serves them all.</summary>
     private const int JobsACoupon = 10;
 
+    private static readonly Dictionary<string, double> NoRelief = [];
+
     private static readonly DateOnly FirstDay = new(2026, 6, 1);
 
-    /// <summary>Four holes each way, four pegs and two lengths, four slots, three steps and two distances of centres: what a capability coupon holds.</summary>
-    private static readonly (Made Made, double DrawnMm)[] Coupon =
-    [
-        .. ((double[])[4, 8, 10, 15]).SelectMany(d => new[] { (Made.HoleUpright, d), (Made.HoleLying, d), (Made.Outside, d) }), (Made.Outside, 20), (Made.Outside, 80),
-        .. ((double[])[2, 4, 8, 15]).Select(w => (Made.Slot, w)), .. ((double[])[4, 8, 20]).Select(h => (Made.Height, h)), (Made.CentreDistance, 20), (Made.CentreDistance, 70),
-    ];
-
-    /// <summary>What that coupon takes: a bar of 90 × 30 × 4 mm, of which the holes are missing, and what stands on it.</summary>
-    private static readonly Cost OfCoupon = Cost.OfPrint(Cost.Grams(90 * 30 * 4 + 4000)) + new Cost(0, 2 * Coupon.Length / 60.0);
+    /// <summary>What the tool's coupon takes to print, by the volume of its solid, and to measure: a minute a reading.</summary>
+    private static readonly Cost OfCoupon = Cost.OfPrint(Cost.Grams(9175)) + new Cost(0, 28 / 60.0);
 
     /// <summary>Prints at the sizes for the fits without having tried anything.</summary>
-    public static Outcome WithoutTrial(Errand errand, Said said, List<Stated> stated) => Print(errand, said, default, stated, first: true);
+    public static Outcome WithoutTrial(Errand errand, Said said, List<Stated> stated, List<Bevels> bevels) => Print(errand, said, Cost.Nothing, stated, bevels);
 
     /// <summary>One coupon first, measured.</summary>
-    public static Outcome AfterCoupon(Errand errand, List<Stated> stated, Random random)
+    /// <param name="advised">Whether gauges are printed where the tool says that they pay.</param>
+    public static Outcome AfterCoupon(Errand errand, string coupon, bool advised, List<Stated> stated, List<Bevels> bevels)
     {
         errand.Forget();
-        errand.Note($"{{on: {Day(0)}, measured: [{errand.Measured(errand.Printer.Print(random), Coupon)}]}}");
-        return Said.Of(errand.Job) is { } said ? Print(errand, said, (1.0 / JobsACoupon) * OfCoupon, stated, first: true) : Lost(errand);
+        errand.Note($"{{on: {Day(0)}, measured: [{coupon}]}}");
+        Cost spent = (1.0 / JobsACoupon) * OfCoupon;
+        if (Said.Of(errand.Job) is not { } said) return Lost(errand);
+        if (!advised || said.Gauges(errand.VolumeMm3) is not { Count: > 0 } gauges) return Print(errand, said, spent, stated, bevels);
+        spent += Tried(errand, said, gauges);
+        return Said.Of(errand.Job) is { } after ? Print(errand, after, spent, stated, bevels) : Lost(errand);
     }
 
-    /// <summary>Gauges first, for each fit for which the tool proposes some.</summary>
-    public static Outcome AfterLadder(Errand errand, Said before, List<Stated> stated, Random random)
+    /// <summary>Gauges first, for each fit for which the tool proposes some, whether they pay or not; or only where they do.</summary>
+    public static Outcome AfterLadder(Errand errand, Said before, bool advised, List<Stated> stated, List<Bevels> bevels)
     {
         errand.Forget();
-        Cost spent = default;
-        foreach (var gauges in before.Gauges())
+        IReadOnlyList<GaugeSteps> gauges = before.Gauges(advised ? errand.VolumeMm3 : null);
+        if (gauges.Count == 0) return Print(errand, before, Cost.Nothing, stated, bevels);
+        Cost spent = Tried(errand, before, gauges);
+        return Said.Of(errand.Job) is { } said ? Print(errand, said, spent, stated, bevels) : Lost(errand);
+    }
+
+    /// <summary>Prints the gauges, tries them and enters the answers.</summary>
+    private static Cost Tried(Errand errand, Said before, IReadOnlyList<GaugeSteps> all)
+    {
+        Cost spent = Cost.Nothing;
+        foreach (GaugeSteps gauges in all)
         {
+            // Each is the hole with 2 mm around it, as long as it is wide and 5 mm or more, on its share of a bar of 4 × 2 mm; trying takes a minute each.
+            double Block(double d) => Math.Max(5, d);
             if (gauges.HoldsPattern)
             {
-                // A plate with both holes and 3 mm around them, and what lies above it.
                 double hole = gauges.DrawnMm[0], pitch = before.ForTheFits[errand.PitchSize!];
-                errand.Note($"{{on: {Day(0)}, measured: [{errand.Measured(errand.Printer.Print(random), errand.Pattern(hole, pitch))}]}}");
-                spent += Cost.OfPrint(Cost.Grams((pitch + hole + 6) * (hole + 6) * 7));
+                errand.Note($"{{on: {Day(0)}, measured: [{errand.Measured(errand.Printer.Print(errand.Random), errand.Pattern(hole, pitch))}]}}");
+                spent += Cost.OfPrint(Cost.Grams((pitch + hole + 4) * (hole + 4) * Block(hole) + (pitch + hole + 7) * 4 * 2)) + new Cost(0, 5 / 60.0);
                 continue;
             }
 
             IReadOnlyList<bool> goes = errand.Gauges(gauges.Counterpart, gauges.DrawnMm);
             string[] answers = [Answer("goes", true), Answer("too_tight", false)];
             errand.Note($"{{on: {Day(0)}, gauges: [{{for: {gauges.Counterpart}, {string.Join(", ", answers.Where(a => a.Length > 0))}}}]}}");
-            // Each is the hole with 3 mm around it, one and a half diameters long, on its share of a bar.
-            spent += Cost.OfPrint(Cost.Grams(gauges.DrawnMm.Sum(d => ((d + 6) * (d + 6) - 0.785 * d * d) * Math.Max(6, 1.5 * d) + (d + 10) * 8 * 3)));
+            spent += Cost.OfPrint(Cost.Grams(gauges.DrawnMm.Sum(d => ((d + 4) * (d + 4) - 0.785 * d * d) * Block(d) + (d + 7) * 4 * 2))) + new Cost(0, gauges.DrawnMm.Count / 60.0);
 
             string Answer(string key, bool went) => gauges.DrawnMm.Where((_, k) => goes[k] == went).ToArray() is { Length: > 0 } sizes ? $"{key}: [{string.Join(", ", sizes.Select(Errand.Number))}]" : "";
         }
 
-        return Said.Of(errand.Job) is { } said ? Print(errand, said, spent, stated, first: true) : Lost(errand);
+        return spent;
     }
 
     /// <summary>No tool: the part as measured; what is too tight or too loose is changed by a tenth, and the whole printed again.</summary>
     public static Outcome ByTenths(Errand errand, Said said, List<Stated> stated)
     {
         var sizes = said.AsMeasured.ToDictionary(s => s.Key, s => s.Value);
-        Cost spent = default;
+        Cost spent = Cost.Nothing;
         for (int print = 1; print <= MostPrints; print++)
         {
-            Tried tried = errand.Try(sizes);
+            Tried tried = errand.Try(sizes, NoRelief);
             if (print == 1) State(said.EachAsMeasured, said.AllAsMeasured, tried, stated);
             spent += Cost.OfPrint(errand.Grams);
             if (tried.AllFit) return new(print, spent);
@@ -87,12 +100,17 @@ internal static class Policies
     }
 
     /// <summary>Prints, tries, measures what was printed, asks again, until all fit.</summary>
-    private static Outcome Print(Errand errand, Said said, Cost spent, List<Stated> stated, bool first)
+    private static Outcome Print(Errand errand, Said said, Cost spent, List<Stated> stated, List<Bevels> bevels)
     {
         for (int print = 1; print <= MostPrints; print++)
         {
-            Tried tried = errand.Try(said.ForTheFits);
-            if (print == 1 && first) State(said.Each, said.All, tried, stated);
+            Tried tried = errand.Try(said.ForTheFits, said.ReliefMm);
+            if (print == 1)
+            {
+                State(said.Each, said.All, tried, stated);
+                bevels.Add(new(tried.OnBed, tried.Cleared));
+            }
+
             spent += Cost.OfPrint(errand.Grams);
             if (tried.AllFit) return new(print, spent);
             errand.Note($"{{on: {Day(print)}, measured: [{errand.Measured(tried)}]}}");

@@ -3,31 +3,20 @@ using System.Globalization;
 namespace Sparewright.BlindRemakes.Printing;
 
 /// <summary>What errands of one kind took, by how they were gone about.</summary>
-internal sealed class PrintScore
+internal static class PrintScore
 {
-    private readonly Dictionary<string, List<Outcome>> _outcomes = [];
-
-    public void Take(string policy, Outcome outcome)
+    /// <summary>One row for each way to go about it; costs beside those of one of them.</summary>
+    public static IEnumerable<string> Rows(string name, IReadOnlyList<ErrandRecord> errands, string beside)
     {
-        if (!_outcomes.TryGetValue(policy, out var all)) _outcomes.Add(policy, all = []);
-        all.Add(outcome);
-    }
-
-    public void Take(PrintScore other)
-    {
-        foreach (var (policy, outcomes) in other._outcomes)
-            foreach (Outcome outcome in outcomes) Take(policy, outcome);
-    }
-
-    /// <summary>One row for each way to go about it; costs beside those of the last one.</summary>
-    public IEnumerable<string> Rows(string name, string beside)
-    {
-        double Mean(string policy, Func<Outcome, double> of) => _outcomes[policy].Average(of);
-        foreach (var (policy, all) in _outcomes)
+        if (errands.Count == 0) yield break;
+        double Mean(string policy, Func<Outcome, double> of) => errands.Average(e => of(e.Outcomes[policy]));
+        double grams = errands.Average(e => e.Part.GramsSpent), hours = errands.Average(e => e.Part.Hours);
+        double Share(string policy, Func<Cost, double> of, double keptPart) => 100 * (Mean(policy, o => of(o.Cost)) - keptPart) / (Mean(beside, o => of(o.Cost)) - keptPart);
+        foreach (string policy in errands[0].Outcomes.Keys)
         {
-            double Within(int prints) => 100.0 * all.Count(o => o.Prints <= prints) / all.Count;
+            double Within(int prints) => 100.0 * errands.Count(e => e.Outcomes[policy].Prints <= prints) / errands.Count;
             yield return string.Create(CultureInfo.InvariantCulture,
-                $"| {name} | {policy} | {all.Count} | {Within(1):0.0} % | {Within(2):0.0} % | {all.Average(o => o.Prints):0.00} | {Mean(policy, o => o.Cost.GramsSpent):0.0} | {Mean(policy, o => o.Cost.Hours):0.00} | {100 * Mean(policy, o => o.Cost.GramsSpent) / Mean(beside, o => o.Cost.GramsSpent):0} % | {100 * Mean(policy, o => o.Cost.Hours) / Mean(beside, o => o.Cost.Hours):0} % |");
+                $"| {name} | {policy} | {errands.Count} | {Within(1):0.0} % | {Within(2):0.0} % | {Mean(policy, o => o.Prints):0.00} | {Mean(policy, o => o.Cost.GramsSpent):0.0} | {Mean(policy, o => o.Cost.Hours):0.00} | {Share(policy, c => c.GramsSpent, 0):0} % | {Share(policy, c => c.Hours, 0):0} % | {100 * grams / Mean(beside, o => o.Cost.GramsSpent):0} % | {Share(policy, c => c.GramsSpent, grams):0} % | {Share(policy, c => c.Hours, hours):0} % |");
         }
     }
 }

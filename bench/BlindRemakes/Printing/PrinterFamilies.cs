@@ -16,12 +16,12 @@ internal static class PrinterFamilies
 {
     public static IReadOnlyList<PrinterFamily> All { get; } =
     [
-        new("as most are", "MEX printer", 0.2, r => new(About(r, 0.03, 0.035), 0.012, About(r, 0.08, 0.05), Between(r, 0.1, 0.7), About(r, -0.001, 0.0015), Between(r, 0.05, 0.3), About(r, 0.04, 0.05), About(r, 0, 0.03), 0.03, 0.2, 0.02)),
-        new("lays on too much", "MEX printer", 0.2, r => new(About(r, 0.08, 0.03), 0.015, About(r, 0.1, 0.04), Between(r, 0.2, 0.8), About(r, -0.001, 0.0015), Between(r, 0.1, 0.35), About(r, 0.08, 0.05), About(r, 0, 0.03), 0.035, 0.2, 0.03)),
-        new("loose belts", "MEX printer", 0.2, r => new(About(r, 0.02, 0.04), 0.018, About(r, 0.1, 0.06), Between(r, 0.1, 0.6), About(r, 0, 0.003), Between(r, 0.05, 0.3), About(r, 0.03, 0.05), About(r, 0, 0.05), 0.055, 0.2, 0.04)),
-        new("well kept", "MEX printer", 0.15, r => new(About(r, 0, 0.02), 0.006, About(r, 0.06, 0.03), Between(r, 0, 0.4), About(r, -0.0005, 0.001), Between(r, 0, 0.2), About(r, 0.02, 0.03), About(r, 0, 0.015), 0.018, 0.15, 0.01)),
-        new("resin", "resin printer", 0.05, r => new(About(r, 0.025, 0.02), 0.006, About(r, 0.02, 0.02), Between(r, 0, 0.2), About(r, 0, 0.0015), Between(r, 0, 0.1), About(r, 0.08, 0.05), About(r, 0, 0.015), 0.015, 0.05, 0.02)),
-        new("wide nozzle", "MEX printer", 0.3, r => new(About(r, 0.05, 0.045), 0.018, About(r, 0.1, 0.06), Between(r, 0.4, 1.2), About(r, -0.001, 0.002), Between(r, 0.1, 0.4), About(r, 0.05, 0.07), About(r, 0, 0.04), 0.045, 0.3, 0.02), IsHeldOut: true),
+        new("as most are", "MEX printer", 0.2, r => new(About(r, 0.03, 0.035), 0.012, About(r, 0.08, 0.05), Between(r, 0.1, 0.7), About(r, -0.001, 0.0015), Between(r, 0.05, 0.3), About(r, 0.04, 0.05), About(r, 0, 0.03), Between(r, 0.05, 0.25), 0.03, 0.2, 0.02)),
+        new("lays on too much", "MEX printer", 0.2, r => new(About(r, 0.08, 0.03), 0.015, About(r, 0.1, 0.04), Between(r, 0.2, 0.8), About(r, -0.001, 0.0015), Between(r, 0.1, 0.35), About(r, 0.08, 0.05), About(r, 0, 0.03), Between(r, 0.05, 0.25), 0.035, 0.2, 0.03)),
+        new("loose belts", "MEX printer", 0.2, r => new(About(r, 0.02, 0.04), 0.018, About(r, 0.1, 0.06), Between(r, 0.1, 0.6), About(r, 0, 0.003), Between(r, 0.05, 0.3), About(r, 0.03, 0.05), About(r, 0, 0.05), Between(r, 0.05, 0.25), 0.055, 0.2, 0.04)),
+        new("well kept", "MEX printer", 0.15, r => new(About(r, 0, 0.02), 0.006, About(r, 0.06, 0.03), Between(r, 0, 0.4), About(r, -0.0005, 0.001), Between(r, 0, 0.2), About(r, 0.02, 0.03), About(r, 0, 0.015), Between(r, 0.02, 0.1), 0.018, 0.15, 0.01)),
+        new("resin", "resin printer", 0.05, r => new(About(r, 0.025, 0.02), 0.006, About(r, 0.02, 0.02), Between(r, 0, 0.2), About(r, 0, 0.0015), Between(r, 0, 0.1), About(r, 0.08, 0.05), About(r, 0, 0.015), Between(r, 0.05, 0.15), 0.015, 0.05, 0.02)),
+        new("wide nozzle", "MEX printer", 0.3, r => new(About(r, 0.05, 0.045), 0.018, About(r, 0.1, 0.06), Between(r, 0.4, 1.2), About(r, -0.001, 0.002), Between(r, 0.1, 0.4), About(r, 0.05, 0.07), About(r, 0, 0.04), Between(r, 0.1, 0.35), 0.045, 0.3, 0.02), IsHeldOut: true),
     ];
 
     private static double About(Random random, double middle, double spread) => middle + spread * Chance.Normal(random);

@@ -25,8 +25,13 @@ internal sealed record Said(FoundFits Found)
 
     public IReadOnlyDictionary<string, double> ForTheFits => AsMeasured.ToDictionary(s => s.Key, s => s.Value + (Found.Drawn.Changes.FirstOrDefault(c => c.Size == s.Key)?.ByMm ?? 0));
 
+    /// <summary>By how much edges on the bed are bevelled, by the counterpart that passes there.</summary>
+    public IReadOnlyDictionary<string, double> ReliefMm => Found.Relief.GroupBy(r => r.Counterpart).ToDictionary(r => r.Key, r => r.Max(e => e.Relief.LegMm));
+
     /// <summary>The gauges that it proposes.</summary>
-    public IReadOnlyList<GaugeSteps> Gauges() => [.. PlannedLadder.Of(Found).Select(p => p.Steps).OfType<GaugeSteps>()];
+    /// <param name="payingForMm3">The part's volume, where only those are wanted of which the tool says that they pay; null for all.</param>
+    public IReadOnlyList<GaugeSteps> Gauges(double? payingForMm3) =>
+        [.. PlannedLadder.Of(Found).Where(p => payingForMm3 is not { } part || LadderWorth.Of(Found, p, part) is { Pays: true }).Select(p => p.Steps).OfType<GaugeSteps>()];
 
     /// <summary>Asks the tool, by the job's text.</summary>
     /// <returns>Null when it cannot say anything.</returns>

@@ -44,9 +44,9 @@ internal static class LadderVerb
         PlannedLadder[] planned = [.. PlannedLadder.Of(found).Where(p => only.Length == 0 || only.Contains(p.Counterpart))];
 
         var made = new List<MadeLadder>();
+        Outcome<KernelProgram> kernel = around.FindKernel();
         if (outFolder is not null)
         {
-            Outcome<KernelProgram> kernel = around.FindKernel();
             if (!kernel.IsGood) return Answer.With(around, json, new Failure(false, [kernel.Problem.ToString()]));
             using var progress = new ProgressLine(around.Error, around.MovesError, quiet);
             var work = new LadderWork(kernel.Value, around.Fonts, around.Clock);
@@ -63,6 +63,7 @@ internal static class LadderVerb
             }
         }
 
-        return Answer.With(around, json, () => RemadeJson.Of(found, planned, made), () => RemadeReport.Of(found, planned, made, outFolder, inches), planned.Any(p => p.Steps is not null && !p.Settles));
+        IReadOnlyDictionary<string, LadderWorth> worth = kernel.IsGood ? await LadderWork.WorthAsync(kernel.Value, found, planned, made, stop).ConfigureAwait(false) : new Dictionary<string, LadderWorth>();
+        return Answer.With(around, json, () => RemadeJson.Of(found, planned, made, worth), () => RemadeReport.Of(found, planned, made, worth, outFolder, inches), planned.Any(p => p.Steps is not null && !p.Settles));
     }
 }

@@ -53,17 +53,17 @@ public sealed class KindCapability
             squares += c.Weight * (off * off + c.Belief.VarianceOf(sum, with) + c.SpreadMm * c.SpreadMm);
         }
 
-        return new(drawnMm + mean, Math.Sqrt(squares));
+        return new(drawnMm + mean, Math.Sqrt(squares + Prior.SlicedVarianceMm2(drawnMm)));
     }
 
     /// <summary>P(low ≤ printed ≤ high) of a size drawn so.</summary>
     public double Between(double drawnMm, double lowMm, double highMm)
     {
         double[] sum = Sum(drawnMm);
-        double all = 0;
+        double all = 0, sliced = Prior.SlicedVarianceMm2(drawnMm);
         Span<double> with = stackalloc double[sum.Length];
         foreach (SpreadCase c in Cases)
-            all += c.Weight * new NormalLength(drawnMm + c.Belief.MeanOf(sum), Math.Sqrt(c.Belief.VarianceOf(sum, with) + c.SpreadMm * c.SpreadMm)).Between(lowMm, highMm);
+            all += c.Weight * new NormalLength(drawnMm + c.Belief.MeanOf(sum), Math.Sqrt(c.Belief.VarianceOf(sum, with) + c.SpreadMm * c.SpreadMm + sliced)).Between(lowMm, highMm);
         return all;
     }
 
@@ -71,7 +71,7 @@ public sealed class KindCapability
     public NormalLength Bias(double drawnMm)
     {
         NormalLength all = Forecast(drawnMm);
-        return new(all.MeanMm - drawnMm, Math.Sqrt(Math.Max(0, all.VarianceMm2 - MeanSpreadVariance)));
+        return new(all.MeanMm - drawnMm, Math.Sqrt(Math.Max(0, all.VarianceMm2 - MeanSpreadVariance - Prior.SlicedVarianceMm2(drawnMm))));
     }
 
     /// <summary>By how much the error grows with the size: mm for each mm.</summary>

@@ -13,6 +13,19 @@ namespace Sparewright.Fit.Capability;
 public sealed record KindPrior(
     SurfaceKind Kind, double BiasMm, double BiasUncertaintyMm, double Proportional, double ProportionalUncertainty, double SmallHoleMm2, double SmallHoleUncertaintyMm2, double SpreadMm, double SpreadDegrees)
 {
+    /// <summary>How high a layer is, in mm, where sizes of this kind come in whole layers; 0 where they do not, or nobody says.</summary>
+    public double LayerMm { get; init; }
+
+    /// <summary>
+    /// What cutting into layers adds to the scatter of a size drawn so, in mm²: of n + f layers, wherever the first one begins, there come out n + 1 with probability f and n otherwise, in the mean what was drawn. Whole layers come out as drawn.
+    /// </summary>
+    public double SlicedVarianceMm2(double drawnMm)
+    {
+        if (LayerMm <= 0) return 0;
+        double layers = drawnMm / LayerMm, part = layers - Math.Floor(layers);
+        return part * (1 - part) * LayerMm * LayerMm;
+    }
+
     /// <summary>The table that comes with the tool: ASSUMED, nobody's printer. Its sources stand in its first lines.</summary>
     public static IReadOnlyDictionary<SurfaceKind, KindPrior> Assumed(ProcessKind process)
     {

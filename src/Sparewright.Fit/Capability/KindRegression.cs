@@ -34,7 +34,7 @@ internal sealed class KindRegression
             Terms(m.DrawnMm, sum);
             int instrument = Array.IndexOf(instruments, m.Instrument);
             if (instrument >= 0 && m.InstrumentShiftMm > 0) sum[3 + Counterparts.Count + instrument] = 1;
-            _measured.Add((sum, m.PrintedMm - m.DrawnMm, m.UncertaintyMm * m.UncertaintyMm));
+            _measured.Add((sum, m.PrintedMm - m.DrawnMm, m.UncertaintyMm * m.UncertaintyMm + prior.SlicedVarianceMm2(m.DrawnMm)));
         }
 
         foreach (TriedTrial t in tried)
@@ -45,7 +45,7 @@ internal sealed class KindRegression
             for (int i = 0; i < 3; i++) sum[i] *= t.Sense;
             sum[3 + Counterparts.ToList().IndexOf(t.Counterpart)] = -t.Sense;
             double drawn = t.Sense * t.DrawnMm;
-            _tried.Add((sum, t.Bounds.LowMm - drawn, t.Bounds.HighMm - drawn, t.FeelMm * t.FeelMm));
+            _tried.Add((sum, t.Bounds.LowMm - drawn, t.Bounds.HighMm - drawn, t.FeelMm * t.FeelMm + prior.SlicedVarianceMm2(t.DrawnMm)));
         }
     }
 

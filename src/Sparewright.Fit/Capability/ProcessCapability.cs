@@ -29,7 +29,7 @@ public sealed class ProcessCapability
 
     /// <summary>The same with priors of one's own.</summary>
     public static ProcessCapability Learn(ProcessSetting setting, IReadOnlyDictionary<SurfaceKind, KindPrior> priors, IReadOnlyList<TrialEvidence> evidence) =>
-        new(setting, priors.ToDictionary(p => p.Key, p => KindCapability.Learn(p.Value, evidence)), evidence);
+        new(setting, priors.ToDictionary(p => p.Key, p => KindCapability.Learn(p.Key.IsAcrossLayers() ? p.Value with { LayerMm = setting.LayerMm ?? 0 } : p.Value, evidence)), evidence);
 
     /// <summary>After more evidence; kinds that it does not touch stay as they are.</summary>
     public ProcessCapability With(params IReadOnlyList<TrialEvidence> more)

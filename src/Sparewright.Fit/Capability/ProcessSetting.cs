@@ -12,7 +12,11 @@ public enum ProcessKind
 
 /// <summary>What a capability belongs to: another machine, material or way of setting it is another process.</summary>
 /// <param name="Settings">Nozzle, layer and whatever else the owner finds worth telling apart, as a note; may be empty.</param>
-public sealed record ProcessSetting(ProcessKind Process, string Machine, string Material, string Settings);
+public sealed record ProcessSetting(ProcessKind Process, string Machine, string Material, string Settings)
+{
+    /// <summary>How high a layer is, in mm; null where nobody says.</summary>
+    public double? LayerMm { get; init; }
+}
 
 /// <summary>Where a figure about a process comes from.</summary>
 public enum CapabilityStatus

@@ -47,7 +47,7 @@ public static class ChangeWords
             ? string.Create(CultureInfo.InvariantCulture, $"measured, last on {kind.Evidence.Max(e => e.On):yyyy-MM-dd}")
             : "assumed of printers in general, not measured on this one";
         string larger = bias.MeanMm < 0 ? "smaller" : "larger";
-        return $"{printed.Kind.Words()} of this size comes out {Length(Math.Abs(bias.MeanMm), inches)} {larger} ± {Number((bias.High95Mm - bias.Low95Mm) / 2, inches)} ({by})";
+        return $"{printed.Kind.Words()} of this size comes out {Length(Math.Abs(bias.MeanMm), inches)} {larger} ± {Number((bias.High95Mm - bias.Low95Mm) / 2, inches)} ({by}){(kind.Prior.LayerMm > 0 ? $", in whole layers of {Length(kind.Prior.LayerMm, inches)}" : "")}";
     }
 
     private static string Window(ClearanceWindow window, bool inches) => (double.IsFinite(window.LowMm), double.IsFinite(window.HighMm)) switch

@@ -1,3 +1,4 @@
+using Sparewright.Fit.Ladder;
 using Sparewright.Fit.Odds;
 
 namespace Sparewright.Fit.Drawn;
@@ -102,9 +103,23 @@ public sealed record DrawnSizes(IReadOnlyList<SizeChange> Changes, FitCase Case,
                 // A single size is found at once unless its top lies beyond the reach.
                 if (moved < (sizes.Length == 1 ? 0.9 * ReachMm : GridMm)) break;
             }
+
+            // Between whole layers it hangs on where the first one begins what comes out, print after print alike.
+            foreach (string size in sizes)
+                if (OnLayers(group, size, best[size]).ToArray() is { Length: > 0 } whole) best[size] = whole.MaxBy(there => Score(size, there));
         }
 
         return best.ToDictionary(c => c.Key, c => OnGrid(c.Value, outwards: false));
+    }
+
+    /// <summary>The changes near one that bring a surface across the layers to whole ones.</summary>
+    private static IEnumerable<double> OnLayers(FitCase group, string size, double byMm)
+    {
+        foreach (PrintedSize printed in group.PrintedSizes.Where(p => Math.Abs(p.PerSize.GetValueOrDefault(size)) > 1e-9))
+        {
+            double slope = printed.PerSize[size];
+            foreach (double drawn in CriticalFit.OnLayers(group.Process[printed.Kind].Prior.LayerMm, printed.DrawnMm + slope * byMm)) yield return Math.Clamp((drawn - printed.DrawnMm) / slope, -MostMm, MostMm);
+        }
     }
 
     /// <summary>By how much a size would have to change for the first length that it moves to be expected where it is wanted: clearances in the middle of their window, holes over their fasteners.</summary>

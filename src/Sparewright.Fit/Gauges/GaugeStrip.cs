@@ -1,4 +1,5 @@
 using System.Globalization;
+using Sparewright.Fit.Counterparts;
 using Sparewright.Measure.Numbers;
 using Sparewright.Part;
 using Sparewright.Part.Elements;
@@ -20,7 +21,9 @@ public sealed record Gauge(int Number, Point3 Low, Point3 High);
 /// <param name="Solid">Standing on the bed at z = 0, up away from it.</param>
 public sealed record GaugeStrip(ExactSolid Solid, IReadOnlyList<Gauge> Gauges)
 {
-    private const double GapMm = 4, BarWidthMm = 8, BarHeightMm = 3, MostReachMm = 1.5, DotRadiusMm = 0.9, DotHeightMm = 0.8, DotSpacingMm = 2.8;
+    public const double GapMm = 3, LeastBarWidthMm = 4, BarHeightMm = 2;
+
+    private const double MostReachMm = 1, DotRadiusMm = 0.9, DotHeightMm = 0.8, DotSpacingMm = 2.8;
 
     private const int DotsInALine = 3;
 
@@ -28,8 +31,9 @@ public sealed record GaugeStrip(ExactSolid Solid, IReadOnlyList<Gauge> Gauges)
     /// <param name="shapes">The part's shape at the sizes of each gauge, in order.</param>
     /// <param name="met">The elements that the counterpart meets.</param>
     /// <param name="wayUp">Which job direction points away from the bed.</param>
+    /// <param name="bevelMm">Leg of the chamfer on the met faces' edges that lie on the bed, as the part has it; 0 for none.</param>
     /// <exception cref="OperationCanceledException">Cancelled.</exception>
-    public static async Task<Outcome<GaugeStrip>> BuildAsync(KernelWorker worker, IReadOnlyList<PlacedShape> shapes, IReadOnlyCollection<string> met, Direction wayUp, IProgress<SolidProgress>? progress = null, CancellationToken cancel = default)
+    public static async Task<Outcome<GaugeStrip>> BuildAsync(KernelWorker worker, IReadOnlyList<PlacedShape> shapes, IReadOnlyCollection<string> met, Direction wayUp, double bevelMm = 0, IProgress<SolidProgress>? progress = null, CancellationToken cancel = default)
     {
         Outcome<Recipe> whole = Recipe.Of(shapes[0]);
         if (!whole.IsGood) return whole.Problem;
@@ -39,13 +43,22 @@ public sealed record GaugeStrip(ExactSolid Solid, IReadOnlyList<Gauge> Gauges)
             return new SolidProblem(SolidProblemKind.Missing, null, $"no face of the solid is {string.Join(" or ", met)}", "name an element that the counterpart meets");
 
         var gauges = new List<ExactSolid>();
+        IReadOnlyList<EdgeTreatment>? bevels = null;
         foreach (PlacedShape shape in shapes)
         {
-            Outcome<Recipe> recipe = Recipe.Of(surroundings.Of(shape, part.Value));
-            if (!recipe.IsGood) return recipe.Problem;
-            Outcome<ExactSolid> gauge = await worker.BuildAsync(recipe.Value, fullGuards: false, progress, cancel).ConfigureAwait(false);
+            PlacedShape cut = surroundings.Of(shape, part.Value);
+            Outcome<ExactSolid> gauge = await BuiltAsync(cut with { Features = [.. cut.Features, .. bevels ?? []] }).ConfigureAwait(false);
             if (!gauge.IsGood) return gauge.Problem;
+            // The first one shows which edges lie on the bed; it is built on with them bevelled.
+            bevels ??= Surroundings.Bevels(gauge.Value, met, Point3.Of(UpFromBed.Of(wayUp)), bevelMm);
+            if (gauges.Count == 0 && bevels.Count > 0 && !(gauge = await BuiltAsync(cut with { Features = [.. cut.Features, .. bevels] }).ConfigureAwait(false)).IsGood) return gauge.Problem;
             gauges.Add(gauge.Value);
+        }
+
+        async Task<Outcome<ExactSolid>> BuiltAsync(PlacedShape shape)
+        {
+            Outcome<Recipe> recipe = Recipe.Of(shape);
+            return recipe.IsGood ? await worker.BuildAsync(recipe.Value, fullGuards: false, progress, cancel).ConfigureAwait(false) : recipe.Problem;
         }
 
         return await JoinAsync(worker, gauges, Lying.Best(gauges[0], surroundings.Met, wayUp), progress, cancel).ConfigureAwait(false);
@@ -78,13 +91,13 @@ public sealed record GaugeStrip(ExactSolid Solid, IReadOnlyList<Gauge> Gauges)
     /// <summary>The bar along the fronts of the gauges, with its dots.</summary>
     private static Combination Bar(List<Gauge> gauges, double longMm, double reachMm)
     {
-        double top = Math.Min(BarHeightMm, gauges.Min(g => g.High.Z) / 2);
-        List<Part.Elements.Tool> tools = [Surroundings.Slab(Surroundings.Rectangle(new(0, -BarWidthMm, 0), new(longMm, reachMm, 0)), 0, top)];
+        double top = Math.Min(BarHeightMm, gauges.Min(g => g.High.Z) / 2), wide = Math.Max(LeastBarWidthMm, DotSpacingMm * Math.Ceiling((double)gauges.Count / DotsInALine));
+        List<Part.Elements.Tool> tools = [Surroundings.Slab(Surroundings.Rectangle(new(0, -wide, 0), new(longMm, reachMm, 0)), 0, top)];
         foreach (Gauge gauge in gauges)
             for (int dot = 0; dot < gauge.Number; dot++)
             {
                 int line = dot / DotsInALine, inLine = Math.Min(DotsInALine, gauge.Number - line * DotsInALine);
-                double across = (gauge.Low.X + gauge.High.X) / 2 + (dot % DotsInALine - (inLine - 1) / 2.0) * DotSpacingMm, along = -BarWidthMm + DotSpacingMm * (line + 0.5);
+                double across = (gauge.Low.X + gauge.High.X) / 2 + (dot % DotsInALine - (inLine - 1) / 2.0) * DotSpacingMm, along = -wide + DotSpacingMm * (line + 0.5);
                 // A little into the bar, so that they hold.
                 tools.Add(Surroundings.Slab(new Region.Circle(new(across, along), DotRadiusMm, []), top / 2, top + DotHeightMm));
             }

@@ -1,3 +1,4 @@
+using Sparewright.Fit.Drawn;
 using Sparewright.Measure.Numbers;
 using Sparewright.Part;
 using Sparewright.Part.Elements;
@@ -11,11 +12,17 @@ namespace Sparewright.Fit.Gauges;
 /// <param name="Met">The faces' own box.</param>
 public sealed record Surroundings(Point3 Low, Point3 High, (Point3 Low, Point3 High) Met)
 {
-    /// <summary>How much material is kept beside the faces, mm: several lines of a usual nozzle, so that the gauge is as stiff there as the part (common practice, no source).</summary>
-    public const double WallMm = 3;
+    /// <summary>How much material is kept beside the faces, mm: five lines of a usual nozzle, more than a print of the part has before its filling begins (common practice, no source).</summary>
+    public const double WallMm = 2;
 
     /// <summary>How much of a long round face is kept: so many diameters, and never less than this many mm (common practice, no source: a guide shorter than its diameter jams).</summary>
-    private const double LongestInDiameters = 1.5, ShortestMm = 6;
+    public const double LongestInDiameters = 1, ShortestMm = 5;
+
+    /// <summary>Faces where the part was cut bear names that begin so; no job can write one.</summary>
+    private const string Cut = "cut for the gauge.";
+
+    /// <summary>What lies this near to the bed, in mm, lies on it.</summary>
+    private const double OnItMm = 1e-6;
 
     /// <summary>The surroundings of the faces that bear one of the names.</summary>
     /// <returns>Null when no face bears one.</returns>
@@ -45,10 +52,34 @@ public sealed record Surroundings(Point3 Low, Point3 High, (Point3 Low, Point3 H
         Point3 beyond = new(beyondMm, beyondMm, beyondMm), low = Lower(part.Low, Low) - beyond, high = Higher(part.High, High) + beyond;
         List<Part.Elements.Tool> tools = [];
         if (part.Low.X < Low.X || part.Low.Y < Low.Y || part.High.X > High.X || part.High.Y > High.Y)
-            tools.Add(Slab(new Region.TakenAway(Rectangle(low, high), [Rectangle(Low, High)]), low.Z, high.Z));
-        if (part.Low.Z < Low.Z) tools.Add(Slab(Rectangle(low, high), low.Z, Low.Z));
-        if (part.High.Z > High.Z) tools.Add(Slab(Rectangle(low, high), High.Z, high.Z));
+            tools.Add(Slab(new Region.TakenAway(Rectangle(low, high), [Rectangle(Low, High, [[Cut + "front"], [Cut + "right"], [Cut + "back"], [Cut + "left"]])]), low.Z, high.Z));
+        if (part.Low.Z < Low.Z) tools.Add(Slab(Rectangle(low, high), low.Z, Low.Z) with { ToNames = [Cut + "bottom"] });
+        if (part.High.Z > High.Z) tools.Add(Slab(Rectangle(low, high), High.Z, high.Z) with { FromNames = [Cut + "top"] });
         return tools.Count == 0 ? shape : shape with { Features = [.. shape.Features, new Combination("away from the gauge", Joins: false, tools, Place.None)] };
+    }
+
+    /// <summary>The met faces' edges on the bed, bevelled as those of the part are: what lies down there is often a cut, which the part has not.</summary>
+    /// <param name="gauge">A gauge, nothing bevelled.</param>
+    /// <param name="met">The elements that the counterpart meets.</param>
+    /// <param name="up">Away from the bed.</param>
+    /// <param name="legMm">Of the chamfer.</param>
+    public static IReadOnlyList<EdgeTreatment> Bevels(ExactSolid gauge, IReadOnlyCollection<string> met, Point3 up, double legMm)
+    {
+        double Lowest(Point3 a, Point3 b) => Math.Min(Point3.Dot(a, up), Point3.Dot(b, up));
+        double bedAt = Lowest(gauge.Low, gauge.High);
+        bool OnBed(SolidFace face) => Lowest(face.Low, face.High) < bedAt + OnItMm;
+        SolidFace[] bed = [.. gauge.Faces.Where(f => f.Kind == Solid.SurfaceKind.Plane && f.Names.Count > 0 && OnBed(f) && Math.Abs(Point3.Dot(f.High - f.Low, up)) < OnItMm)];
+        var bevels = new List<EdgeTreatment>();
+        foreach (SolidFace wall in legMm > 0 ? gauge.Faces.Where(f => OnBed(f) && !bed.Contains(f)) : [])
+            if (wall.Names.FirstOrDefault(n => met.Any(m => n == m || n.StartsWith(m + "#", StringComparison.Ordinal))) is { } name && bevels.TrueForAll(b => b.Name != RelievedEdge.Prefix + name) && bed.FirstOrDefault(b => Touch(b, wall)) is { } under)
+                bevels.Add(new(RelievedEdge.Prefix + name, EdgeTreatmentKind.Chamfer, new PlacedEdges.Meeting(under.Names[0], name, null), legMm, 45, Place.None));
+        return bevels;
+    }
+
+    private static bool Touch(SolidFace a, SolidFace b)
+    {
+        Point3 low = Higher(a.Low, b.Low), high = Lower(a.High, b.High);
+        return high.X > low.X - OnItMm && high.Y > low.Y - OnItMm && high.Z > low.Z - OnItMm;
     }
 
     internal static Point3 Lower(Point3 a, Point3 b) => new(Math.Min(a.X, b.X), Math.Min(a.Y, b.Y), Math.Min(a.Z, b.Z));
@@ -57,10 +88,11 @@ public sealed record Surroundings(Point3 Low, Point3 High, (Point3 Low, Point3 H
 
     internal static PrismTool Slab(Region region, double from, double to) => new(Frame.Job, region, from, to, [], []);
 
-    internal static Region Rectangle(Point3 low, Point3 high)
+    /// <param name="names">Of the sides at the front, right, back and left; null for none.</param>
+    internal static Region Rectangle(Point3 low, Point3 high, string[][]? names = null)
     {
         PlanePoint a = new(low.X, low.Y), b = new(high.X, low.Y), c = new(high.X, high.Y), d = new(low.X, high.Y);
-        return new Region.Loop([new StraightPiece(a, b, []), new StraightPiece(b, c, []), new StraightPiece(c, d, []), new StraightPiece(d, a, [])]);
+        return new Region.Loop([new StraightPiece(a, b, names?[0] ?? []), new StraightPiece(b, c, names?[1] ?? []), new StraightPiece(c, d, names?[2] ?? []), new StraightPiece(d, a, names?[3] ?? [])]);
     }
 
     /// <summary>0, 1 or 2 for a direction along x, y or z; null for one that is tilted.</summary>

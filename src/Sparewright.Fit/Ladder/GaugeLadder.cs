@@ -42,11 +42,11 @@ public sealed record GaugeLadder(CriticalFit Fit, IReadOnlyList<double> DrawnMm,
     private static double[] Placed(CriticalFit fit, int gauges, double stretch)
     {
         ProcessCapability process = fit.Case.Process;
-        double middle = fit.Middle(process, 0), doubt = fit.InDoubt(process, middle).StandardDeviationMm;
+        double middle = fit.Middle(process, 0), doubt = fit.InDoubt(process, middle).StandardDeviationMm, step = fit.StepMm;
         int sense = Math.Sign(fit.Printed.Factor);
         return
         [
-            .. Enumerable.Range(1, gauges).Select(i => Math.Round(Math.Round((middle + sense * stretch * doubt * Normal.Quantile((double)i / (gauges + 1))) / StepMm) * StepMm, 9)).Distinct(),
+            .. Enumerable.Range(1, gauges).Select(i => Math.Round(Math.Round((middle + sense * stretch * doubt * Normal.Quantile((double)i / (gauges + 1))) / step) * step, 9)).Distinct(),
         ];
     }
 

@@ -68,7 +68,8 @@ public sealed record LadderResult(
     /// <summary>Half steps around where the counterpart may begin to go.</summary>
     private static IEnumerable<double> Candidates(CriticalFit fit, ProcessCapability process, int sense)
     {
-        const double half = GaugeLadder.StepMm / 2;
+        // Across the layers there is nothing between two whole ones.
+        double half = fit.StepMm == GaugeLadder.StepMm ? fit.StepMm / 2 : fit.StepMm;
         double middle = fit.Middle(process, 0), doubt = Math.Max(half, fit.InDoubt(process, middle).StandardDeviationMm);
         return ((double[])[-1.3, -0.65, 0, 0.65, 1.3]).Select(z => Math.Round(Math.Round((middle + sense * z * doubt) / half) * half, 9)).Distinct();
     }

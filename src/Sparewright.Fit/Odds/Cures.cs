@@ -1,7 +1,6 @@
-using System.Globalization;
 using Sparewright.Fit.Capability;
+using Sparewright.Fit.Gauges;
 using Sparewright.Fit.Ladder;
-using Sparewright.Measure;
 
 namespace Sparewright.Fit.Odds;
 
@@ -72,16 +71,17 @@ public static class Cures
         double itself = odds.Each.First(e => e.Condition == planned.Fit).Odds.Value;
         if (itself <= 0) return null;
         double after = Math.Min(1, FitLadder.Others(itself, odds.AllTogether.Value) * ladder.OddsExpected);
-        return Costing(CureKind.Gauges, new Doubt.OfBias(printed.Kind), ladder.DrawnMm.Count, "gauge", after) with { Counterpart = planned.Fit.Name, Kinds = [printed.Kind] };
+        PrintEffort print = PrintEffort.Of(ladder.DrawnMm.Sum(mm => GaugeVolume.OfOneMm3(printed.Kind, Math.Abs(mm))));
+        Cure trying = Costing(CureKind.Gauges, new Doubt.OfBias(printed.Kind), ladder.DrawnMm.Count, "gauge", after);
+        return trying with { Minutes = trying.Minutes + print.Minutes, Grams = print.Grams, Counterpart = planned.Fit.Name, Kinds = [printed.Kind] };
     }
 
     private static Cure Cured(CureKind kind, Doubt of, int pieces, string cost, FitCase after) => Costing(kind, of, pieces, cost, FitOdds.Of(after).AllTogether.Value);
 
     private static Cure Costing(CureKind kind, Doubt of, int pieces, string cost, double oddsAfter)
     {
-        string[] row = DataTable.Rows(typeof(Cures), "cure-costs.csv").Single(r => r[0] == cost);
-        double Number(int column) => double.Parse(row[column], CultureInfo.InvariantCulture);
-        return new(kind, of, pieces, oddsAfter, Number(1) + pieces * Number(2), pieces * Number(3));
+        double[] row = PrintEffort.Row(cost);
+        return new(kind, of, pieces, oddsAfter, row[0] + pieces * row[1], pieces * row[2]);
     }
 
     private static FitCase Reread(FitCase fit, string counterpart) => fit with

@@ -108,7 +108,7 @@ internal sealed class JointLengths
         int unknowns = kind.Cases[0].Belief.Mean.Count;
         var sums = new double[Count][];
         var doubtful = new double[Count][];
-        var scatter = Scatter(lengths, of);
+        double[] scatter = Scatter(lengths, of, _ => 1), sliced = Scatter(lengths, of, p => kind.Prior.SlicedVarianceMm2(Math.Abs(p.DrawnMm)));
         for (int i = 0; i < Count; i++)
         {
             (sums[i], doubtful[i]) = (new double[unknowns], new double[unknowns]);
@@ -142,7 +142,7 @@ internal sealed class JointLengths
                 for (int j = 0; j < Count; j++)
                 {
                     for (int t = 0; t < unknowns; t++) covariances[k][i * Count + j] += with[t] * doubtful[j][t];
-                    if (!spreadKnown) covariances[k][i * Count + j] += scatter[i * Count + j] * c.SpreadMm * c.SpreadMm;
+                    if (!spreadKnown) covariances[k][i * Count + j] += scatter[i * Count + j] * c.SpreadMm * c.SpreadMm + sliced[i * Count + j];
                 }
             }
         }
@@ -150,15 +150,15 @@ internal sealed class JointLengths
         return new(of, upTo, means, covariances);
     }
 
-    /// <summary>Covariances of what scatter of one mm² adds: a surface's own to each length that it enters.</summary>
-    private double[] Scatter(IReadOnlyList<LengthSum> lengths, SurfaceKind of)
+    /// <summary>Covariances of what a surface's own scatter adds to each length that it enters.</summary>
+    private double[] Scatter(IReadOnlyList<LengthSum> lengths, SurfaceKind of, Func<PrintedSize, double> varianceMm2)
     {
         var all = new double[Count * Count];
         var surfaces = lengths.SelectMany((l, i) => l.Printed.Where(p => p.Kind == of).Select(p => (Length: i, Printed: p)))
             .GroupBy(s => (object?)s.Printed.Surface ?? new object());
         foreach (var surface in surfaces)
             foreach (var (i, a) in surface)
-                foreach (var (j, b) in surface) all[i * Count + j] += a.Factor * b.Factor;
+                foreach (var (j, b) in surface) all[i * Count + j] += a.Factor * b.Factor * varianceMm2(a);
         return all;
     }
 }

@@ -12,7 +12,7 @@ namespace Sparewright.Remake.Fits;
 /// <param name="Drawn">The sizes that the fits decide.</param>
 /// <param name="Others">Those that no fit decides, where this printer was measured.</param>
 /// <param name="Trials">What the job's own trials showed.</param>
-public sealed record DrawnForFits(OpenedJob Job, Reconciled Reconciled, ProcessCapability Process, JobFits Fits, DrawnSizes Drawn, OtherSizes Others, JobTrials Trials)
+public record DrawnForFits(OpenedJob Job, Reconciled Reconciled, ProcessCapability Process, JobFits Fits, DrawnSizes Drawn, OtherSizes Others, JobTrials Trials)
 {
     /// <summary>By how much the sizes that the fits decide change, mm.</summary>
     public IReadOnlyDictionary<string, double> ForTheFitsByMm { get; } = Drawn.Changes.ToDictionary(c => c.Size, c => c.ByMm, StringComparer.Ordinal);
@@ -25,5 +25,5 @@ public sealed record DrawnForFits(OpenedJob Job, Reconciled Reconciled, ProcessC
 
     /// <summary>The edges on the bed to bevel.</summary>
     /// <param name="sharp">What <see cref="Sharp"/> gave.</param>
-    public IReadOnlyList<RelievedEdge> Relief(PlacedShape sharp) => BedRelief.Of(sharp, Job.Job.Print?.WayUp ?? Direction.Up, Fits);
+    public IReadOnlyList<RelievedEdge> ReliefOf(PlacedShape sharp) => BedRelief.Of(sharp, Job.Job.Print?.WayUp ?? Direction.Up, Fits);
 }

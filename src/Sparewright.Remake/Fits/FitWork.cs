@@ -28,7 +28,7 @@ public static class FitWork
     public static Result<FoundFits> Find(OpenedJob job, Reconciled reconciled, ProcessCapability? process = null, bool advise = true, CancellationToken cancel = default) =>
         Draw(job, reconciled, process, cancel) switch
         {
-            { Value: { } drawing } when drawing.Sharp() is var shape => Judge(drawing, shape, drawing.Relief(shape), advise, cancel),
+            { Value: { } drawing } when drawing.Sharp() is var shape => Judge(drawing, shape, drawing.ReliefOf(shape), advise, cancel),
             var failed => failed.Failure!,
         };
 
@@ -63,7 +63,7 @@ public static class FitWork
         // Cures and ladders both ask for the gauges; whoever is first has them planned.
         var ladders = new Lazy<IReadOnlyList<FitLadder>>(() => FitLadder.Of(drawn.Case, drawn.Odds, wanted));
         IReadOnlyList<Cure> cures = looks && drawn.Odds.AllTogether.Value < wanted ? Cures.Of(drawn.Case, drawn.Odds, wanted, ladders.Value) : [];
-        return new(drawing, each, wanted, costs, cures, ladders) { Relief = relief };
+        return new(drawing, ladders) { Each = each, WantedOdds = wanted, Costs = costs, Cures = cures, Relief = relief };
     }
 
     /// <summary>The best sizes, where those that a trial of the part settled are drawn as it settled them.</summary>

@@ -21,31 +21,32 @@ public sealed record ExpectedFit(MetCounterpart Met, Estimate Odds, Estimate AsM
     public string Name => Met.Counterpart.Name;
 }
 
-/// <summary>The odds that everything fits, and the sizes to draw.</summary>
-/// <param name="WantedOdds">By the job; <see cref="UsuallyWanted"/> where it does not say.</param>
-/// <param name="Costs">What costs how much of the odds, the costliest first.</param>
-/// <param name="Cures">What would better them, the cheapest that is enough first.</param>
-/// <param name="Ladders">The gauges for each fit; planned when somebody asks.</param>
-public sealed record FoundFits(DrawnForFits Drawing, IReadOnlyList<ExpectedFit> Each, double WantedOdds, IReadOnlyList<DoubtCost> Costs, IReadOnlyList<Cure> Cures, Lazy<IReadOnlyList<FitLadder>> Ladders)
+/// <summary>The odds that everything fits at the sizes to draw.</summary>
+public sealed record FoundFits : DrawnForFits
 {
     public const double UsuallyWanted = 0.9;
+
+    private readonly Lazy<IReadOnlyList<FitLadder>> _ladders;
+
+    public FoundFits(DrawnForFits drawing, Lazy<IReadOnlyList<FitLadder>> ladders)
+        : base(drawing) => _ladders = ladders;
+
+    public required IReadOnlyList<ExpectedFit> Each { get; init; }
+
+    /// <summary>By the job; <see cref="UsuallyWanted"/> where it does not say.</summary>
+    public required double WantedOdds { get; init; }
+
+    /// <summary>What costs how much of the odds, the costliest first.</summary>
+    public required IReadOnlyList<DoubtCost> Costs { get; init; }
+
+    /// <summary>What would better them, the cheapest that is enough first.</summary>
+    public required IReadOnlyList<Cure> Cures { get; init; }
 
     /// <summary>The edges on the bed that are bevelled so that the first layers' flare stays within the part.</summary>
     public IReadOnlyList<RelievedEdge> Relief { get; init; } = [];
 
-    public OpenedJob Job => Drawing.Job;
-
-    public Reconciled Reconciled => Drawing.Reconciled;
-
-    public ProcessCapability Process => Drawing.Process;
-
-    public JobFits Fits => Drawing.Fits;
-
-    public DrawnSizes Drawn => Drawing.Drawn;
-
-    public OtherSizes Others => Drawing.Others;
-
-    public JobTrials Trials => Drawing.Trials;
+    /// <summary>The gauges for each fit; planned when somebody asks.</summary>
+    public IReadOnlyList<FitLadder> Ladders => _ladders.Value;
 
     /// <summary>That everything fits at once.</summary>
     public double AllTogether => Drawn.Odds.AllTogether.Value;

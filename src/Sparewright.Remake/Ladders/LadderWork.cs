@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using System.Globalization;
-using Sparewright.Fit.Counterparts;
 using Sparewright.Fit.Gauges;
 using Sparewright.Handover.Picture;
 using Sparewright.Handover.PrintFiles.ThreeMf;
@@ -26,17 +25,33 @@ public sealed class LadderWork(KernelProgram kernel, IReadOnlyList<string> fonts
 
     private static readonly ImmutableArray<ViewName> Shown = [ViewName.Front, ViewName.Top, ViewName.Isometric];
 
+    /// <summary>Which gauges pay, by counterpart; none where the part cannot be built, so that nobody knows how much of it they would spare.</summary>
+    /// <param name="made">Those of them that were made.</param>
+    /// <exception cref="OperationCanceledException">Stopped.</exception>
+    public static async Task<IReadOnlyDictionary<string, LadderWorth>> WorthAsync(KernelProgram kernel, FoundFits found, IReadOnlyList<PlannedLadder> planned, IReadOnlyList<MadeLadder> made, CancellationToken cancel)
+    {
+        var worth = new Dictionary<string, LadderWorth>(StringComparer.Ordinal);
+        Outcome<Recipe> recipe = Recipe.Of(found.Sharp());
+        if (!recipe.IsGood || planned.All(p => p.Steps is null)) return worth;
+        await using var worker = new KernelWorker(kernel);
+        Outcome<ExactSolid> part = await worker.BuildAsync(recipe.Value, fullGuards: false, cancel: cancel).ConfigureAwait(false);
+        if (!part.IsGood) return worth;
+        foreach (PlannedLadder ladder in planned)
+            if (LadderWorth.Of(found, ladder, part.Value.VolumeMm3, made.FirstOrDefault(m => m.Steps.Counterpart == ladder.Counterpart)?.VolumeMm3) is { } one) worth.Add(ladder.Counterpart, one);
+        return worth;
+    }
+
     /// <summary>Makes the ladder and puts its files into the folder.</summary>
     /// <param name="found">What is drawn otherwise than it was measured; the gauges differ from that in one size only.</param>
     /// <exception cref="OperationCanceledException">Stopped; nothing is left half-written.</exception>
     public async Task<Result<MadeLadder>> MakeAsync(FoundFits found, GaugeSteps wanted, string outFolder, IProgress<StageProgress> progress, CancellationToken cancel)
     {
         OpenedJob job = found.Job;
-        PlacedShape[] shapes = [.. wanted.DrawnMm.Select(d => ShapeAt(found, wanted.Size, d))];
+        IReadOnlyList<PlacedShape> shapes = wanted.Shapes(found);
         if (shapes.FirstOrDefault(s => s.Problems.Count > 0) is { } bad) return Failure.Of(job.Path, bad.Problems);
         await using var worker = new KernelWorker(kernel);
         var onward = new SolidWork.StepProgress(Stage.Solid, progress);
-        Outcome<GaugeStrip> built = await GaugeStrip.BuildAsync(worker, shapes, wanted.Met, job.Job.Print?.WayUp ?? Direction.Up, onward, cancel).ConfigureAwait(false);
+        Outcome<GaugeStrip> built = await GaugeStrip.BuildAsync(worker, shapes, wanted.Met, job.Job.Print?.WayUp ?? Direction.Up, wanted.BevelMm(found), onward, cancel).ConfigureAwait(false);
         if (!built.IsGood) return Failure.Of(job.Path, built.Problem, Place.None);
         GaugeStrip strip = built.Value;
         progress.Report(new(Stage.Mesh, 0, "laying triangles over the strip"));
@@ -68,13 +83,6 @@ public sealed class LadderWork(KernelProgram kernel, IReadOnlyList<string> fonts
         var aid = new PrintAid($"{job.Job.PartName} ladder for {wanted.Counterpart}", label, mesh, picture, "printing: all gauges on one strip, lying as the part will lie", "looking: which gauge is which");
         Result<IReadOnlyList<MadeFile>> written = aid.Write(job.Path, fonts, outFolder, [], cancel);
         return written.Value is { } files ? new MadeLadder(wanted, strip.Solid.VolumeMm3, files) : written.Failure!;
-    }
-
-    /// <summary>The part as drawn for the fits, with one size drawn so.</summary>
-    private static PlacedShape ShapeAt(FoundFits found, string size, double mm)
-    {
-        var changes = new Dictionary<string, double>(found.Drawing.ByMm, StringComparer.Ordinal) { [size] = mm - found.Fits.DrawnMm[size] };
-        return JobFits.ShapeChanged(found.Job.Job, found.Reconciled, changes);
     }
 
     private static IEnumerable<string> Key(GaugeSteps wanted) => wanted.DrawnMm.Select((mm, k) =>

@@ -1,5 +1,8 @@
+using Sparewright.Fit.Counterparts;
+using Sparewright.Fit.Drawn;
 using Sparewright.Fit.Ladder;
 using Sparewright.Fit.Odds;
+using Sparewright.Part.Elements;
 using Sparewright.Remake.Fits;
 
 namespace Sparewright.Remake.Ladders;
@@ -13,6 +16,13 @@ public sealed record GaugeSteps(string Counterpart, string Size, IReadOnlyList<s
 {
     /// <summary>True for the one gauge that holds a pattern of holes whole: it is put in place with all that goes through, and measured.</summary>
     public bool HoldsPattern { get; init; }
+
+    /// <summary>The part at the sizes of each gauge: as drawn for the fits, and one size otherwise.</summary>
+    public IReadOnlyList<PlacedShape> Shapes(DrawnForFits drawn) =>
+        [.. DrawnMm.Select(mm => JobFits.ShapeChanged(drawn.Job.Job, drawn.Reconciled, new Dictionary<string, double>(drawn.ByMm, StringComparer.Ordinal) { [Size] = mm - drawn.Fits.DrawnMm[Size] }))];
+
+    /// <summary>By how much edges of a gauge that lie on the bed are bevelled, so that the first layers' flare has no say in whether it goes; mm.</summary>
+    public double BevelMm(DrawnForFits drawn) => FlareRelief.Of(drawn.Process, DrawnMm[0]).LegMm;
 }
 
 /// <summary>A fit of a job, and the fewest gauges that settle it.</summary>
@@ -36,7 +46,7 @@ public sealed record PlannedLadder(string Counterpart, GaugeSteps? Steps, double
     {
         double wanted = WantedOf(found, fit);
         PlannedLadder None(string? whyNot) => new(fit.Name, null, fit.Odds.Value, fit.Odds.Value, wanted, whyNot);
-        if (found.Ladders.Value.FirstOrDefault(l => l.Fit.Name == fit.Name) is not { } planned) return None("what goes through these holes is a counterpart itself, and its gauge holds the whole pattern");
+        if (found.Ladders.FirstOrDefault(l => l.Fit.Name == fit.Name) is not { } planned) return None("what goes through these holes is a counterpart itself, and its gauge holds the whole pattern");
         if (planned.Fit is not OneClearance) return Pattern(found, fit, planned, None);
         if (planned.Ladder is not { } ladder) return None(planned.WhyNot);
         PrintedSize printed = ladder.Fit.Printed;
@@ -56,5 +66,5 @@ public sealed record PlannedLadder(string Counterpart, GaugeSteps? Steps, double
         return after > fit.Odds.Value ? new(fit.Name, whole, fit.Odds.Value, after, planned.WantedOdds, null) : none("its odds hang on more than the printer, and a gauge would not better them");
     }
 
-    private static double Drawn(FoundFits found, string size) => found.Fits.DrawnMm[size] + found.Drawing.ForTheFitsByMm.GetValueOrDefault(size);
+    private static double Drawn(FoundFits found, string size) => found.Fits.DrawnMm[size] + found.ForTheFitsByMm.GetValueOrDefault(size);
 }

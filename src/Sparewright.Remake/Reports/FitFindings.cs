@@ -51,7 +51,7 @@ internal static class FitFindings
         }
 
         if (found.Costs.Count == 0 && !enough) yield return new ReportPart.Line("What costs the odds and what would help: `sparewright fit`, with the job.");
-        yield return new ReportPart.Line("Windows of clearance and where they come from: docs/reference/fits.md. Print the places that must fit first, small and cheap, before the whole part.");
+        yield return new ReportPart.Line("Windows of clearance and where they come from: docs/reference/fits.md. `sparewright coupon` shows what a printer does to every kind of surface, for this job and the next ones; `sparewright ladder` proves a single fit, and says whether it pays.");
     }
 
     private static ReportPart.Row Row(ExpectedFit fit, bool inches)
@@ -71,9 +71,9 @@ internal static class FitFindings
     /// <summary>What is drawn otherwise than it was measured, line by line, and why.</summary>
     private static IEnumerable<ReportPart> ToDraw(FoundFits found, bool inches)
     {
-        if (found.Drawing.ByMm.Count + found.Relief.Count == 0) yield break;
+        if (found.ByMm.Count + found.Relief.Count == 0) yield break;
         yield return new ReportPart.Heading("Sizes to draw");
-        if (found.Drawing.ByMm.Count > 0)
+        if (found.ByMm.Count > 0)
             yield return new ReportPart.Table(["size", "as measured", "to draw", "change", "for"], [.. found.Drawn.Changes.Concat(found.Others.Changes).Select(c => SizeRow(c, found, inches))]);
         foreach (SizeChange change in found.Drawn.Changes)
             yield return new ReportPart.Line($"{change.Size}: {ChangeWords.Of(found.Drawn.Case, change.Size, inches)}.");

@@ -10,7 +10,8 @@ namespace Sparewright.Remake.Reports;
 /// <summary>Ladders of gauges as they were planned and made, for people and for programs.</summary>
 internal static class LadderFindings
 {
-    public static IEnumerable<ReportPart> Of(FoundFits found, IReadOnlyList<PlannedLadder> planned, IReadOnlyList<MadeLadder> made, string? folder, bool inches)
+    /// <param name="worth">Whether the gauges pay, by counterpart; empty where the part's volume is not known.</param>
+    public static IEnumerable<ReportPart> Of(FoundFits found, IReadOnlyList<PlannedLadder> planned, IReadOnlyList<MadeLadder> made, IReadOnlyDictionary<string, LadderWorth> worth, string? folder, bool inches)
     {
         yield return new ReportPart.Heading("Ladders of gauges");
         if (planned.Count == 0)
@@ -35,6 +36,8 @@ internal static class LadderFindings
                 string expected = $"Tried with {ladder.Counterpart}, they are expected to bring its odds from {OddsInWords.Percent(ladder.OddsNow)} to {OddsInWords.Percent(ladder.OddsExpected)}; {OddsInWords.Percent(ladder.WantedOdds)} would do.";
                 yield return new ReportPart.Line(ladder.Settles ? expected : $"{expected} No number of gauges is expected to reach that: the printer's own scatter is what is left.", ladder.Settles ? Tone.Good : Tone.LookHere);
             }
+
+            if (worth.TryGetValue(ladder.Counterpart, out LadderWorth? pays)) yield return new ReportPart.Line(pays.Words, pays.Pays ? Tone.Good : Tone.LookHere);
         }
 
         if (made.Count > 0)
@@ -52,7 +55,7 @@ internal static class LadderFindings
             yield return new ReportPart.Line("What the printer does is assumed, not measured; the gauges are what tells.");
     }
 
-    public static void WriteMembers(Utf8JsonWriter json, IReadOnlyList<PlannedLadder> planned, IReadOnlyList<MadeLadder> made)
+    public static void WriteMembers(Utf8JsonWriter json, IReadOnlyList<PlannedLadder> planned, IReadOnlyList<MadeLadder> made, IReadOnlyDictionary<string, LadderWorth> worth)
     {
         json.WriteStartArray("ladders");
         foreach (PlannedLadder ladder in planned)
@@ -71,6 +74,20 @@ internal static class LadderFindings
                 json.WriteStartArray("gauges");
                 foreach (double mm in steps.DrawnMm) json.WriteNumberValue(mm);
                 json.WriteEndArray();
+            }
+
+            if (worth.TryGetValue(ladder.Counterpart, out LadderWorth? pays))
+            {
+                json.WriteStartObject("worth");
+                json.WriteBoolean("pays", pays.Pays);
+                json.WriteNumber("gaugeGrams", pays.Gauges.Grams);
+                json.WriteNumber("gaugeMinutes", pays.Gauges.Minutes);
+                json.WriteNumber("partGrams", pays.Part.Grams);
+                json.WriteNumber("partMinutes", pays.Part.Minutes);
+                json.WriteNumber("printsSpared", pays.PrintsSpared);
+                json.WriteNumber("minutesSpared", pays.MinutesSpared);
+                json.WriteNumber("gramsSpared", pays.GramsSpared);
+                json.WriteEndObject();
             }
 
             json.WriteStartArray("files");

@@ -50,10 +50,10 @@ public static class RemadeJson
     });
 
     /// <summary>The gauges that settle the fits.</summary>
-    public static byte[] Of(FoundFits found, IReadOnlyList<PlannedLadder> planned, IReadOnlyList<MadeLadder> made) => Written(json =>
+    public static byte[] Of(FoundFits found, IReadOnlyList<PlannedLadder> planned, IReadOnlyList<MadeLadder> made, IReadOnlyDictionary<string, LadderWorth> worth) => Written(json =>
     {
         Head(json, found.Job);
-        LadderFindings.WriteMembers(json, planned, made);
+        LadderFindings.WriteMembers(json, planned, made, worth);
     });
 
     /// <summary>The same with the files of the part drawn for the fits.</summary>

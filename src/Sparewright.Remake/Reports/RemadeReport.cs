@@ -45,11 +45,11 @@ public static class RemadeReport
     public static Report Of(OpenedJob job, Coupon coupon, MadeCoupon? made, string? folder, bool inches) => new([.. CouponFindings.Of(job, coupon, made, folder, inches)]);
 
     /// <summary>The gauges that settle the fits.</summary>
-    public static Report Of(FoundFits found, IReadOnlyList<PlannedLadder> planned, IReadOnlyList<MadeLadder> made, string? folder, bool inches) => new(
+    public static Report Of(FoundFits found, IReadOnlyList<PlannedLadder> planned, IReadOnlyList<MadeLadder> made, IReadOnlyDictionary<string, LadderWorth> worth, string? folder, bool inches) => new(
     [
         new ReportPart.Heading(found.Job.Job.PartName),
         .. CautionLines(found.Job),
-        .. LadderFindings.Of(found, planned, made, folder, inches),
+        .. LadderFindings.Of(found, planned, made, worth, folder, inches),
     ]);
 
     /// <summary>The whole account of a run.</summary>

@@ -13,7 +13,7 @@ namespace Sparewright.Remake.Reports;
 public static class StrengthReport
 {
     /// <summary>What stands under every answer.</summary>
-    public const string Assumptions = "Computed as small movements of an elastic solid that is printed solid inside, with everything held as the job says. Not computed: wear, blows, faults of the print, what happens where a support touches. An estimate, not a proof: local codes and a qualified person come first, and so does a trial.";
+    public const string Assumptions = "Computed on the part as measured, before anything is drawn otherwise for the fits, as small movements of an elastic solid that is printed solid inside, with everything held as the job says. Not computed: wear, blows, faults of the print, what happens where a support touches. An estimate, not a proof: local codes and a qualified person come first, and so does a trial.";
 
     public static Report Of(StrengthFound found) => new(
     [
