@@ -19,7 +19,7 @@ public sealed class CureTests(AskedHook hook) : IClassFixture<AskedHook>
         Cure round = Assert.Single(found.Cures!, c => c.Kind == CureKind.BiggerRound);
         Assert.Equal(("root", 3.0, 4.5), (round.What, round.FromMm!.Value, round.ToMm!.Value));
         StrengthFound with = (await hook.RunAsync("radius: 3", "radius: 4.5")).Value!;
-        Assert.InRange(round.Margin / with.Governing.Margin.Value, 0.85, 1.15);
+        Assert.InRange(round.Margin.Value / with.Governing.Margin.Value, 0.85, 1.15);
         // By hand: a fillet of radius r has r²(1 − π/4) more material than a sharp corner: 2.41 mm² over 12 mm of PLA at 1.24 g/cm³.
         Assert.Equal((4.5 * 4.5 - 9) * (1 - Math.PI / 4) * 12 / 1000 * 1.24, round.Grams, 0.002);
     }
@@ -30,14 +30,14 @@ public sealed class CureTests(AskedHook hook) : IClassFixture<AskedHook>
         StrengthFound found = hook.Found;
         Cure way = Assert.Single(found.Cures!, c => c.Kind == CureKind.WayUp);
         Assert.Equal(found.Ways[0].Up.ToString().ToLowerInvariant(), way.What);
-        Assert.Equal(found.Ways[0].Margin / found.Ways.Single(w => w.Up == found.Up).Margin, way.Gain, 1e-12);
+        Assert.Equal(found.Ways[0].Margin / found.Ways.Single(w => w.Up == found.Up).Margin, way.Gain.Times, 1e-12);
         Assert.Equal(0, way.Grams);
 
         string text = PlainText.Of(StrengthReport.Of(found));
         Assert.Contains("What would better it", text, StringComparison.Ordinal);
         using JsonDocument json = JsonDocument.Parse(RemadeJson.Of(found));
         JsonElement[] told = [.. json.RootElement.GetProperty("cures").EnumerateArray()];
-        Assert.Equal(found.Cures!.Select(c => (c.What, c.Gain)), told.Select(c => (c.GetProperty("what").GetString()!, c.GetProperty("gain").GetDouble())));
+        Assert.Equal(found.Cures!.Select(c => (c.What, c.Gain.Times)), told.Select(c => (c.GetProperty("what").GetString()!, c.GetProperty("gain").GetDouble())));
         foreach (Cure cure in found.Cures!) Assert.Contains(CureReport.Words(cure, found), text, StringComparison.Ordinal);
     }
 
@@ -63,7 +63,7 @@ public sealed class CureTests(AskedHook hook) : IClassFixture<AskedHook>
         Cure[] shuffled = [Of("most", 0.9, 0.1), Of("heavy", 1.2, 5), Of("spool", 1.5, 0, CureKind.Material), Of("light", 1.1, 2), Of("least", 0.5, 0)];
         Assert.Equal(["light", "heavy", "spool", "most", "least"], Cure.BestFirst(shuffled).Select(c => c.What));
 
-        static Cure Of(string what, double margin, double grams, CureKind kind = CureKind.ThickerWall) => new(kind, what, 1, 2, margin / 0.4, margin, grams, "somewhere");
+        static Cure Of(string what, double margin, double grams, CureKind kind = CureKind.ThickerWall) => new(kind, what, 1, 2, (margin / 0.4, 0.1), (margin, 0.1), grams, "somewhere");
     }
 
     private static string Root

@@ -101,6 +101,33 @@ public sealed class StrengthTests(AskedHook hook) : IClassFixture<AskedHook>
         Assert.True(json.RootElement.GetProperty("oldPart").GetProperty("cases")[0].GetProperty("agreesWithTheBreak").GetBoolean());
     }
 
+    /// <summary>Ways up, cures and the next weakest place are numbers that people act on: each with its ±, in the report and for other programs.</summary>
+    [Fact]
+    public void What_is_compared_has_its_plus_minus()
+    {
+        StrengthFound found = hook.Found;
+        ReportPart[] parts = [.. StrengthReport.Found(found).Parts];
+        ReportPart.Table ways = parts.OfType<ReportPart.Table>().Single(t => t.Columns[0] == "way up"), cures = parts.OfType<ReportPart.Table>().Single(t => t.Columns[0] == "change");
+        Assert.All(ways.Rows, row => Assert.Matches(@"^\d+(\.\d+)? ± \d", row.Cells[1]));
+        Assert.All(cures.Rows, row => Assert.Matches(@"^× \d+(\.\d+)? ± \d", row.Cells[1]));
+        Assert.All(cures.Rows, row => Assert.Matches(@"^\d+(\.\d+)? ± \d", row.Cells[2]));
+        // Two grids that differ in cell size say how far off each may be; a comparison is less sure than either.
+        Assert.All(found.Ways, way => Assert.InRange(way.Least.StressPlusMinus, 1e-4, 0.5));
+        Assert.All(found.Cures!, cure => Assert.True(cure.Gain.PlusMinus >= cure.Gain.Times * found.Ways.Single(w => w.Up == found.Up).Least.StressPlusMinus));
+
+        string text = PlainText.Of(StrengthReport.Of(found)).ReplaceLineEndings(" ");
+        NextPlace next = Assert.IsType<NextPlace>(found.Cases[0].Next);
+        Assert.True(next.Margin.Value >= found.Cases[0].Margin.Value);
+        Assert.Contains($"Next weakest, judged as closely: {next.Element}, ", text, StringComparison.Ordinal);
+        Assert.Contains("What would make it surer: print a bar standing and one lying", text, StringComparison.Ordinal);
+        using JsonDocument json = JsonDocument.Parse(RemadeJson.Of(found));
+        Assert.Equal(next.Margin.PlusMinus, json.RootElement.GetProperty("cases")[0].GetProperty("next").GetProperty("marginError").GetDouble());
+        Assert.True(json.RootElement.GetProperty("cases")[0].GetProperty("displacementErrorMm").GetDouble() > 0);
+        Assert.All(json.RootElement.GetProperty("bestWayUp").GetProperty("ways").EnumerateArray(), way => Assert.True(way.GetProperty("marginError").GetDouble() > 0));
+        Assert.All(json.RootElement.GetProperty("cures").EnumerateArray(), cure => Assert.True(cure.GetProperty("gainError").GetDouble() > 0 && cure.GetProperty("marginError").GetDouble() > 0));
+        Assert.Equal(StrengthReport.Surer(found), json.RootElement.GetProperty("surer").GetString());
+    }
+
     [Fact]
     public async Task A_bar_of_ones_own_raises_what_is_allowed_across_the_layers_until_another_way_to_go_comes_first()
     {

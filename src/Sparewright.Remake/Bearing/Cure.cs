@@ -20,11 +20,11 @@ public enum CureKind
 /// <param name="What">Which size, round, way up or material.</param>
 /// <param name="FromMm">The length as it is, of a round or wall.</param>
 /// <param name="ToMm">The length that was tried.</param>
-/// <param name="Gain">How many times as much the least margin is, both computed on the coarser grid.</param>
-/// <param name="Margin">The least margin that is to be expected with it.</param>
+/// <param name="Gain">How many times as much the least margin is, both computed on the coarser grid, and its ±.</param>
+/// <param name="Margin">The least margin that is to be expected with it, and its ±.</param>
 /// <param name="Grams">How much more material it takes, less below 0.</param>
 /// <param name="ThenWeakest">The face at which it would be weakest then.</param>
-public sealed record Cure(CureKind Kind, string What, double? FromMm, double? ToMm, double Gain, double Margin, double Grams, string ThenWeakest)
+public sealed record Cure(CureKind Kind, string What, double? FromMm, double? ToMm, (double Times, double PlusMinus) Gain, (double Value, double PlusMinus) Margin, double Grams, string ThenWeakest)
 {
     /// <summary>What a gram of plastic takes to print, at a bead of 0.45 × 0.2 mm and 60 mm/s (computed).</summary>
     private const double MinutesPerGram = 2.5;
@@ -34,5 +34,5 @@ public sealed record Cure(CureKind Kind, string What, double? FromMm, double? To
 
     /// <summary>Those that bring the margin to 1 first, the one that takes least material at the top and another spool last; then the rest, the greatest gain at the top.</summary>
     public static IReadOnlyList<Cure> BestFirst(IEnumerable<Cure> cures) =>
-        [.. cures.OrderBy(c => c.Margin >= 1 ? 0 : 1).ThenBy(c => c.Margin < 1 || c.Kind != CureKind.Material ? 0 : 1).ThenBy(c => c.Margin >= 1 ? c.Grams : -c.Gain)];
+        [.. cures.OrderBy(c => c.Margin.Value >= 1 ? 0 : 1).ThenBy(c => c.Margin.Value < 1 || c.Kind != CureKind.Material ? 0 : 1).ThenBy(c => c.Margin.Value >= 1 ? c.Grams : -c.Gain.Times)];
 }

@@ -28,7 +28,7 @@ internal sealed class CureWork(KernelProgram kernel, LoadedPart part, IProgress<
         var cures = new List<Cure>();
 
         WayUp now = found.Ways.First(w => w.Up == found.Up), best = found.Ways[0];
-        Consider(CureKind.WayUp, best.Up.ToString().ToLowerInvariant(), null, null, new(best.Margin, best.Element), gramsNow);
+        Consider(CureKind.WayUp, best.Up.ToString().ToLowerInvariant(), null, null, best.Least, gramsNow);
         if (material is not null)
         {
             Report($"in {material} instead of {found.Material.Name}");
@@ -53,8 +53,10 @@ internal sealed class CureWork(KernelProgram kernel, LoadedPart part, IProgress<
 
         void Consider(CureKind kind, string what, double? fromMm, double? toMm, LeastMargin least, double grams)
         {
-            double gain = least.Margin / now.Margin;
-            if (gain >= LeastGain) cures.Add(new(kind, what, fromMm, toMm, gain, found.Governing.Margin.Value * gain, grams - gramsNow, least.Element));
+            var gain = least.Over(now.Least, sameMaterial: kind != CureKind.Material);
+            Margin governing = found.Governing.Margin;
+            double margin = governing.Value * gain.Times;
+            if (gain.Times >= LeastGain) cures.Add(new(kind, what, fromMm, toMm, gain, (margin, margin * LeastMargin.Both(governing.PlusMinus / governing.Value, gain.PlusMinus / gain.Times)), grams - gramsNow, least.Element));
         }
 
         LeastMargin? Least(LoadedPart changed, PrintMaterial of)

@@ -50,9 +50,10 @@ internal sealed class LoadedPart(OpenedJob opened, IReadOnlyDictionary<string, D
         LeastMargin? least = null;
         foreach (var (n, @case) in placed.Cases.Index())
         {
-            LayeredStrength strength = AllowablesOf(material, @case.Load).Strength;
-            if (part.Compared(@case, Point3.Of(up.Vector()), material.Stiffness, s => MaximumStress.Of(s, strength), before[n].Solved.Pressed, cancel) is not { } weakest) return null;
-            if (least is null || weakest.Reserve.Factor < least.Margin) least = new(weakest.Reserve.Factor, NameOf(weakest.Point.Face));
+            Allowables allowables = AllowablesOf(material, @case.Load);
+            LayeredStrength strength = allowables.Strength;
+            if (part.Compared(@case, Point3.Of(up.Vector()), material.Stiffness, s => MaximumStress.Of(s, strength), before[n].Solved.Pressed, cancel) is not { } place) return null;
+            if (least is null || place.Weakest.Reserve.Factor < least.Margin.Value) least = new(Margin.Of(place.Weakest.Stress, allowables, place.StressPlusMinus), place.StressPlusMinus, NameOf(place.Weakest.Point.Face));
         }
 
         return least;
@@ -95,6 +96,3 @@ internal sealed class LoadedPart(OpenedJob opened, IReadOnlyDictionary<string, D
 
 /// <summary>The job's loads on a solid, in its order.</summary>
 internal sealed record PlacedLoads(IReadOnlyList<SolidLoadCase> Cases);
-
-/// <summary>The least margin of all loads, and the names of the face that it is at.</summary>
-internal sealed record LeastMargin(double Margin, string Element);

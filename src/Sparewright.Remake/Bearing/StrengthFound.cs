@@ -18,6 +18,32 @@ public sealed record CaseFound(Load Load, SolvedCase Solved, string Element, Mar
 
     /// <summary>Screws that the load pulls out of the part, by the formula alone.</summary>
     public IReadOnlyList<PulledScrew> Screws { get; init; } = [];
+
+    /// <summary>The weakest place apart from that, judged as closely; null where there is none.</summary>
+    public NextPlace? Next { get; init; }
+}
+
+/// <summary>Where a part would be weakest if its weakest place were mended.</summary>
+/// <param name="Element">The names of the face there.</param>
+public sealed record NextPlace(string Element, Point3 At, Margin Margin);
+
+/// <summary>The least margin of all loads as it is compared: on one coarser grid with one window.</summary>
+/// <param name="StressPlusMinus">The ± of the stress at that place as a share of it.</param>
+/// <param name="Element">The names of the face that it is at.</param>
+public sealed record LeastMargin(Margin Margin, double StressPlusMinus, string Element)
+{
+    private double PlusMinusShare => Margin.PlusMinus / Margin.Value;
+
+    /// <summary>How many times as much it is as another, and the ± of that. Where both come up against the same strength, how well that is known does not matter.</summary>
+    public (double Times, double PlusMinus) Over(LeastMargin other, bool sameMaterial)
+    {
+        double times = Margin.Value / other.Margin.Value;
+        bool sameStrength = sameMaterial && Margin.Mode == other.Margin.Mode;
+        return (times, times * (sameStrength ? Both(StressPlusMinus, other.StressPlusMinus) : Both(PlusMinusShare, other.PlusMinusShare)));
+    }
+
+    /// <summary>The ± of a product or quotient of two, all as shares.</summary>
+    internal static double Both(double a, double b) => Math.Sqrt(a * a + b * b);
 }
 
 /// <summary>A self-tapping screw that a load pulls along its axis.</summary>
@@ -26,14 +52,19 @@ public sealed record CaseFound(Load Load, SolvedCase Solved, string Element, Mar
 /// <param name="LeastEngagedMm">So much thread in plastic is common practice.</param>
 public sealed record PulledScrew(string Counterpart, string Hole, double AskedN, double AllowedN, double ShortTermN, double EngagedMm, double LeastEngagedMm);
 
-/// <summary>A way up on the printer, the least margin of all cases with it, and the names of the face that it is at.</summary>
-public sealed record WayUp(Direction Up, double Margin, string Element);
+/// <summary>A way up on the printer, and the least margin of all cases with it.</summary>
+public sealed record WayUp(Direction Up, LeastMargin Least)
+{
+    public double Margin => Least.Margin.Value;
+}
 
 /// <summary>Where the old part was weakest under one of the loads.</summary>
 /// <param name="Reserve">By its material's short-term strength.</param>
+/// <param name="PlusMinus">The ± of the reserve as a share of it: of stress and strength.</param>
+/// <param name="PlaceMm">The weakest place is known to so many mm.</param>
 /// <param name="Named">What the job says of where it broke: each element, or each feature that its words name, with its distance from the weakest place in mm.</param>
 /// <param name="Said">The job says it by elements (<c>broke_at</c>); words alone are not judged.</param>
-public sealed record OldPlace(string Case, string Element, Point3 At, Reserve Reserve, IReadOnlyList<(string Name, double Mm)> Named, bool Said)
+public sealed record OldPlace(string Case, string Element, Point3 At, Reserve Reserve, double PlusMinus, double PlaceMm, IReadOnlyList<(string Name, double Mm)> Named, bool Said)
 {
     /// <summary>A break is taken to agree with a weakest place so near.</summary>
     public const double NearMm = 5;

@@ -68,14 +68,14 @@ internal sealed class StrengthStage(OpenedJob opened, LoadedPart part, bool show
             CaseAnswer answer = fine.Solve(@case, Vector(up), material.Stiffness, s => MaximumStress.Of(s, strength), surface?.Points, compares: true, cancel: cancel);
             if (answer.Solved is not { } solved) return Loose(@case.Load, answer);
             cases.Add(new(@case.Load, solved, part.NameOf(solved.Weakest.Point.Face), Margin.Of(solved.Weakest.Stress, allowables, solved.StressPlusMinus), allowables, MaximumStress.Of(solved.Weakest.Stress, Bare(material.Strengths)), surface is null ? null : MarginPicture.Of(surface, solved.Reserves))
-            { StrainOnce = material.StrainOnce, Screws = [.. part.ScrewsPulledBy(@case.Load, material)] });
+            { StrainOnce = material.StrainOnce, Screws = [.. part.ScrewsPulledBy(@case.Load, material)], Next = solved.Next is { } next ? new(part.NameOf(next.Weakest.Point.Face), next.Weakest.Point.At, Margin.Of(next.Weakest.Stress, allowables, next.StressPlusMinus)) : null });
         }
 
         var ways = new List<WayUp>();
         foreach (Direction way in (Direction[])[up, .. new[] { Direction.Up, Direction.Right, Direction.Back }.Where(d => Math.Abs(Point3.Dot(Vector(d), Vector(up))) < 0.5)])
         {
             Report($"comparing layers that lie with {way.ToString().ToLowerInvariant()} as the way up");
-            if (part.Least(coarse, material, way, cases, cancel) is { } least) ways.Add(new(way, least.Margin, least.Element));
+            if (part.Least(coarse, material, way, cases, cancel) is { } least) ways.Add(new(way, least));
         }
 
         OldPart? old = Job.MadeBy == MadeBy.Moulding ? Old(table, coarse, cases) : null;
@@ -93,8 +93,8 @@ internal sealed class StrengthStage(OpenedJob opened, LoadedPart part, bool show
         foreach (var (n, @case) in placed.Cases.Index())
         {
             Report($"the old part under “{@case.Load.Name}”");
-            if (coarse.Compared(@case, Vector(Direction.Up), material.Stiffness, s => MaximumStress.OfMoulded(s, material.StrengthMPa.Value), print[n].Solved.Pressed, cancel) is not { } weakest) continue;
-            places.Add(new(@case.Load.Name, part.NameOf(weakest.Point.Face), weakest.Point.At, weakest.Reserve, [.. WhereItBroke().Select(n => (n, part.DistanceMm(n, weakest.Point.At))).Where(n => double.IsFinite(n.Item2))], Job.BrokeAt.Count > 0));
+            if (coarse.Compared(@case, Vector(Direction.Up), material.Stiffness, s => MaximumStress.OfMoulded(s, material.StrengthMPa.Value), print[n].Solved.Pressed, cancel) is not { Weakest: var weakest } place) continue;
+            places.Add(new(@case.Load.Name, part.NameOf(weakest.Point.Face), weakest.Point.At, weakest.Reserve, LeastMargin.Both(place.StressPlusMinus, 2 * material.StrengthMPa.Spread), place.CellMm * PartUnderLoad.PointsApartInWindow, [.. WhereItBroke().Select(n => (n, part.DistanceMm(n, weakest.Point.At))).Where(n => double.IsFinite(n.Item2))], Job.BrokeAt.Count > 0));
         }
 
         return new(material, said is null, places);

@@ -20,10 +20,10 @@ internal static class CureReport
         }
 
         yield return new ReportPart.Table(["change", "gain", "least margin", "takes", "then weakest at"],
-            [.. cures.Take(Told).Select(c => new ReportPart.Row(Tone.Plain, Words(c, found), $"× {StrengthReport.Short(c.Gain)}", StrengthReport.Short(c.Margin), Takes(c), c.ThenWeakest))]);
-        if (cures.Count > Told) yield return new ReportPart.Line($"Also: {string.Join("; ", cures.Skip(Told).Select(c => $"{Words(c, found)} × {StrengthReport.Short(c.Gain)}"))}.");
-        if (cures.All(c => c.Margin < 1)) yield return new ReportPart.Line("None of them alone brings the margin to 1.", Tone.LookHere);
-        yield return new ReportPart.Line("Each was computed on the part built again, on a coarser grid: a gain is good to some 10 %. What brings the margin to 1 comes first, the cheapest at the top; then what gains most. Sizes that a counterpart rests on were left alone. Whether there is room for more material is yours to see.");
+            [.. cures.Take(Told).Select(c => new ReportPart.Row(Tone.Plain, Words(c, found), $"× {StrengthReport.WithError(c.Gain.Times, c.Gain.PlusMinus)}", StrengthReport.WithError(c.Margin.Value, c.Margin.PlusMinus), Takes(c), c.ThenWeakest))]);
+        if (cures.Count > Told) yield return new ReportPart.Line($"Also: {string.Join("; ", cures.Skip(Told).Select(c => $"{Words(c, found)} × {StrengthReport.WithError(c.Gain.Times, c.Gain.PlusMinus)}"))}.");
+        if (cures.All(c => c.Margin.Value < 1)) yield return new ReportPart.Line("None of them alone brings the margin to 1.", Tone.LookHere);
+        yield return new ReportPart.Line("Each was computed on the part built again, on a coarser grid; the ± of a gain comes from two sizes of cells each, and from the strengths where another strength counts. Grams are good to 5 %, minutes to half (common practice, no source). What brings the margin to 1 comes first, the cheapest at the top; then what gains most. Sizes that a counterpart rests on were left alone. Whether there is room for more material is yours to see.");
     }
 
     /// <summary>The change in words.</summary>
@@ -52,8 +52,10 @@ internal static class CureReport
             json.WriteString("words", Words(cure, found));
             Number("fromMm", cure.FromMm);
             Number("toMm", cure.ToMm);
-            json.WriteNumber("gain", cure.Gain);
-            json.WriteNumber("margin", cure.Margin);
+            json.WriteNumber("gain", cure.Gain.Times);
+            json.WriteNumber("gainError", cure.Gain.PlusMinus);
+            json.WriteNumber("margin", cure.Margin.Value);
+            json.WriteNumber("marginError", cure.Margin.PlusMinus);
             json.WriteNumber("grams", cure.Grams);
             Number("minutes", cure.Minutes);
             json.WriteString("thenWeakest", cure.ThenWeakest);

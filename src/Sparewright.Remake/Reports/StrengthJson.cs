@@ -27,6 +27,7 @@ public static class StrengthJson
             json.WriteStartObject();
             json.WriteString("up", Word(way.Up));
             Number(json, "margin", way.Margin);
+            Number(json, "marginError", way.Least.Margin.PlusMinus);
             json.WriteEndObject();
         }
 
@@ -39,6 +40,7 @@ public static class StrengthJson
         json.WriteStringValue(StrengthReport.Assumptions);
         foreach (string caution in StrengthReport.Cautions(found)) json.WriteStringValue(caution);
         json.WriteEndArray();
+        json.WriteString("surer", StrengthReport.Surer(found));
         json.WriteNumber("seconds", found.Seconds);
         json.WriteBoolean("needsAttention", found.NeedsAttention);
     }
@@ -52,6 +54,7 @@ public static class StrengthJson
         Number(json, "tsaiWu", of.Margin.TsaiWu);
         Number(json, "hoffman", of.Margin.Hoffman);
         Number(json, "shortTerm", of.ShortTerm.Factor);
+        Number(json, "shortTermError", of.ShortTerm.Factor * StrengthReport.ShareOf(of.Margin));
         json.WriteStartObject("weakest");
         Point(json, "at", of.Solved.Weakest.Point.At);
         json.WriteString("element", of.Element);
@@ -60,14 +63,28 @@ public static class StrengthJson
         json.WriteNumber("stressPlusMinus", of.Solved.StressPlusMinus);
         json.WriteString("resolution", of.Solved.Resolution switch { Resolution.NotResolved => "not resolved", Resolution.Coarse => "coarse", Resolution.Resolved => "resolved", _ => "flat" });
         json.WriteEndObject();
+        if (of.Next is { } next) Next(json, next);
+        else json.WriteNull("next");
         Allowed(json, of.Allowables.Against(of.Margin.Mode));
         json.WriteNumber("displacementMm", of.Solved.DisplacementMm);
+        json.WriteNumber("displacementErrorMm", of.Solved.DisplacementPlusMinusMm);
         json.WriteNumber("elements", of.Solved.Elements);
         json.WriteNumber("seconds", of.Solved.Seconds);
         OpinionReport.Write(json, of);
         json.WriteStartArray("remarks");
         foreach (string remark in StrengthReport.Remarks(of)) json.WriteStringValue(remark);
         json.WriteEndArray();
+        json.WriteEndObject();
+    }
+
+    private static void Next(Utf8JsonWriter json, NextPlace next)
+    {
+        json.WriteStartObject("next");
+        Point(json, "at", next.At);
+        json.WriteString("element", next.Element);
+        json.WriteString("mode", StrengthReport.Words(next.Margin.Mode));
+        Number(json, "margin", next.Margin.Value);
+        Number(json, "marginError", next.Margin.PlusMinus);
         json.WriteEndObject();
     }
 
@@ -107,6 +124,7 @@ public static class StrengthJson
             Point(json, "at", place.At);
             json.WriteString("element", place.Element);
             Number(json, "reserve", place.Reserve.Factor);
+            Number(json, "reserveError", place.Reserve.Factor * place.PlusMinus);
             if (place.Agrees is { } agrees) json.WriteBoolean("agreesWithTheBreak", agrees);
             else json.WriteNull("agreesWithTheBreak");
             json.WriteEndObject();

@@ -35,8 +35,19 @@ public static class StrengthReport
         new ReportPart.Heading("What this rests on"),
         new ReportPart.Line(Assumptions),
         new ReportPart.Line(Computed(found)),
-        new ReportPart.Line("What would make it surer: print a bar standing and one lying, from this printer and spool, pull them with a luggage scale until they break, and write them under test_bars."),
+        new ReportPart.Line(Surer(found)),
     ]);
+
+    /// <summary>What would make the least margin's ± smaller, in a sentence: the less certain of strength and stress.</summary>
+    public static string Surer(StrengthFound found)
+    {
+        CaseFound of = found.Governing;
+        return of.Allowables.Against(of.Margin.Mode).Strength.Status != Status.Measured
+            ? "What would make it surer: print a bar standing and one lying, from this printer and spool, pull them with a luggage scale until they break, and write them under test_bars."
+            : of.Solved.StressPlusMinus > 2 * of.Allowables.SpreadOf(of.Margin.Mode)
+                ? string.Create(CultureInfo.InvariantCulture, $"What would make it surer: a bigger round at {of.Element}, where the stress is known to ± {Percent(of.Solved.StressPlusMinus)} only.")
+                : "What would make it surer: more test bars from this printer and spool, and then a trial of the print itself.";
+    }
 
     /// <summary>How it would go, in words.</summary>
     public static string Words(FailureMode mode) => mode switch
@@ -75,7 +86,7 @@ public static class StrengthReport
         : [];
 
     private static string Computed(StrengthFound found) => string.Create(CultureInfo.InvariantCulture,
-        $"Cells of {found.Governing.Solved.CellMm:0.00} mm, about the weakest place {found.Governing.Solved.WindowCellMm:0.000} mm. Second number {string.Join(", ", found.Cases.Select(c => $"{(found.Cases.Count > 1 ? $"“{c.Load.Name}” " : "")}{Short(c.Margin.TsaiWu)} (Tsai–Wu), its check {Short(c.Margin.Hoffman)} (Hoffman)"))}.");
+        $"Cells of {found.Governing.Solved.CellMm:0.00} mm, about the weakest place {found.Governing.Solved.WindowCellMm:0.000} mm. Second number {string.Join(", ", found.Cases.Select(c => $"{(found.Cases.Count > 1 ? $"“{c.Load.Name}” " : "")}{WithShare(c.Margin.TsaiWu, ShareOf(c.Margin))} (Tsai–Wu), its check {WithShare(c.Margin.Hoffman, ShareOf(c.Margin))} (Hoffman)"))}.");
 
     private static string SourceOfStrength(StrengthFound found)
     {
@@ -92,12 +103,13 @@ public static class StrengthReport
         yield return new ReportPart.Line(LoadWords.Of(of.Load));
         yield return new ReportPart.Line($"Margin {WithError(margin)}: {Meaning(margin)}", margin.HoldsWithItsError ? Tone.Good : Tone.LookHere);
         yield return new ReportPart.Line(string.Create(CultureInfo.InvariantCulture,
-            $"It would go first at {of.Element}, {Point(solved.Weakest.Point.At)}: {Words(margin.Mode)}. {Short(allowed.MPa / margin.Value)} MPa ± {100 * solved.StressPlusMinus:0} % acts there, {Short(allowed.MPa)} MPa is allowed. At once, with nothing taken off its strength, it would go at {Short(of.ShortTerm.Factor)} times this load. It gives way by {Movement(solved.DisplacementMm)}."));
+            $"It would go first at {of.Element}, {Point(solved.Weakest.Point.At)} ± {PlaceMm(solved):0.0} mm: {Words(margin.Mode)}. {Short(allowed.MPa / margin.Value)} MPa ± {Percent(solved.StressPlusMinus)} acts there, {Short(allowed.MPa)} MPa ± {Percent(2 * allowed.Strength.Spread)} is allowed. At once, with nothing taken off its strength, it would go at {WithShare(of.ShortTerm.Factor, ShareOf(margin))} times this load. It gives way by {Movement(solved)}, if the print is as stiff as the table says."));
+        if (of.Next is { } next) yield return new ReportPart.Line($"Next weakest, judged as closely: {next.Element}, {Point(next.At)} ± {PlaceMm(solved).ToString("0.0", CultureInfo.InvariantCulture)} mm, with a margin of {WithError(next.Margin)}: {Words(next.Margin.Mode)}.");
         yield return new ReportPart.Table([$"allowed, {Words(margin.Mode)}", "", "known"],
         [
             new(Tone.Plain, "strength", string.Create(CultureInfo.InvariantCulture, $"{allowed.Strength.Value:0.0} MPa ± {200 * allowed.Strength.Spread:0} %"), Word(allowed.Strength.Status)),
             .. allowed.Factors.Append(allowed.Safety with { Name = "safety" }).Select((f, k) => new ReportPart.Row(Tone.Plain, f.Name, string.Create(CultureInfo.InvariantCulture, $"{(k < allowed.Factors.Count ? "×" : "/")} {f.Factor:0.##}"), Word(f.Status))),
-            new(Tone.Plain, "allowed", $"{Short(allowed.MPa)} MPa", ""),
+            new(Tone.Plain, "allowed", $"{Short(allowed.MPa)} MPa ± {Percent(2 * allowed.Strength.Spread)}", ""),
         ]);
         yield return new ReportPart.Line($"From: strength: {allowed.Strength.Source}; {string.Join("; ", allowed.Factors.Append(allowed.Safety with { Name = "safety" }).Select(f => $"{f.Name}: {f.Source}"))}.");
         foreach (ReportPart part in OpinionReport.Of(of)) yield return part;
@@ -105,15 +117,31 @@ public static class StrengthReport
     }
 
     /// <summary>A margin with its ± to the same place; one that is far above 1 is not told to the digit.</summary>
-    public static string WithError(Margin margin)
+    public static string WithError(Margin margin) => WithError(margin.Value, margin.PlusMinus);
+
+    /// <summary>A number of times with its ± to the same place.</summary>
+    public static string WithError(double value, double plusMinus)
     {
-        if (margin.Value > Many) return Short(margin.Value);
-        int digits = Digits(margin.Value);
-        double plusMinus = Math.Max(Math.Round(margin.PlusMinus, digits), Math.Pow(10, -digits));
-        return $"{Short(margin.Value)} ± {plusMinus.ToString("F" + digits.ToString(CultureInfo.InvariantCulture), CultureInfo.InvariantCulture)}";
+        if (value > Many) return Short(value);
+        int digits = Digits(value);
+        double rounded = Math.Max(Math.Round(plusMinus, digits), Math.Pow(10, -digits));
+        return $"{Short(value)} ± {rounded.ToString("F" + digits.ToString(CultureInfo.InvariantCulture), CultureInfo.InvariantCulture)}";
     }
 
-    private static string Movement(double mm) => mm < 0.01 ? "less than 0.01 mm" : string.Create(CultureInfo.InvariantCulture, $"up to {mm:0.00} mm");
+    /// <summary>The ± of a margin as a share of it; that of every number that follows from the same stress and strength.</summary>
+    internal static double ShareOf(Margin margin) => double.IsFinite(margin.Value) ? margin.PlusMinus / margin.Value : 0;
+
+    private static string WithShare(double value, double share) => WithError(value, value * share);
+
+    /// <summary>A share as a whole per cent, told with two digits at most.</summary>
+    private static string Percent(double share) => share >= 1 ? "100 % or more" : string.Create(CultureInfo.InvariantCulture, $"{Math.Clamp(100 * share, 1, 99):0} %");
+
+    /// <summary>The weakest place is looked for at points so far apart.</summary>
+    private static double PlaceMm(SolvedCase solved) => Math.Max(0.1, PartUnderLoad.PointsApartInWindow * solved.WindowCellMm);
+
+    /// <summary>How far the part gives way, with the ± that its cells leave.</summary>
+    public static string Movement(SolvedCase solved) => solved.DisplacementMm < 0.01 ? "less than 0.01 mm"
+        : string.Create(CultureInfo.InvariantCulture, $"up to {solved.DisplacementMm:0.00} ± {Math.Max(0.01, solved.DisplacementPlusMinusMm):0.00} mm");
 
     private static string Meaning(Margin margin) => margin.Value < 1
         ? $"asked for {Short(1 / margin.Value)} times what it is allowed to bear."
@@ -122,10 +150,10 @@ public static class StrengthReport
 
     private static IEnumerable<ReportPart> Ways(StrengthFound found)
     {
-        yield return new ReportPart.Table(["way up", "least margin"], [.. found.Ways.Select(w => new ReportPart.Row(Tone.Plain, Word(w.Up) + (w.Up == found.Up ? " (now)" : ""), Short(w.Margin)))]);
+        yield return new ReportPart.Table(["way up", "least margin"], [.. found.Ways.Select(w => new ReportPart.Row(Tone.Plain, Word(w.Up) + (w.Up == found.Up ? " (now)" : ""), WithError(w.Least.Margin)))]);
         WayUp best = found.Ways[0], now = found.Ways.First(w => w.Up == found.Up);
         yield return new ReportPart.Line(best.Up == found.Up ? "No other way up is stronger."
-            : $"With {Word(best.Up)} as the way up the margin would be {Short(best.Margin / now.Margin)} times as much.", best.Up == found.Up ? Tone.Good : Tone.LookHere);
+            : $"With {Word(best.Up)} as the way up the margin would be {WithError(best.Least.Over(now.Least, sameMaterial: true).Times, best.Least.Over(now.Least, sameMaterial: true).PlusMinus)} times as much.", best.Up == found.Up ? Tone.Good : Tone.LookHere);
     }
 
     private static IEnumerable<ReportPart> Old(StrengthFound found, OldPart old)
@@ -133,11 +161,11 @@ public static class StrengthReport
         yield return new ReportPart.Heading("The old part under the same loads");
         yield return new ReportPart.Line($"Taken as moulded in {old.Material.Name}{(old.Guessed ? " (a guess: the job does not say, made_of: …)" : "")}, alike in all directions.");
         foreach (OldPlace place in old.Places)
-            yield return new ReportPart.Line($"{place.Case}: weakest at {place.Element}, {Point(place.At)}; it would have gone at {Short(place.Reserve.Factor)} times the load.");
+            yield return new ReportPart.Line($"{place.Case}: weakest at {place.Element}, {Point(place.At)}; it would have gone at {WithShare(place.Reserve.Factor, place.PlusMinus)} times the load.");
         if (found.Job.Job.Broke is { } broke) yield return new ReportPart.Line($"The job says: {broke.TrimEnd('.')}.");
         // The load under which it would have gone first is the one that a break is held against.
         if (old.Places.MinBy(p => p.Reserve.Factor) is not { } first) yield break;
-        string distances = string.Join(", ", first.Named.Select(n => string.Create(CultureInfo.InvariantCulture, $"{n.Name} {n.Mm:0.0} mm away")));
+        string distances = string.Join(", ", first.Named.Select(n => string.Create(CultureInfo.InvariantCulture, $"{n.Name} {n.Mm:0.0} ± {Math.Max(0.1, first.PlaceMm):0.0} mm away")));
         yield return first.Agrees switch
         {
             true => new ReportPart.Line($"The weakest place under “{first.Case}” agrees with where it broke ({distances}).", Tone.Good),

@@ -30,6 +30,9 @@ public sealed record SolvedCase(SolidLoadCase Case, JudgedPlace Place, JudgedPla
     /// <summary>How well these show the round face there; null where it is flat.</summary>
     public Resolution? Resolution => Place.Resolution;
 
+    /// <summary>The ± of the movement, from the whole part's grid and the next coarser one, mm; how stiff the material is counts as exact.</summary>
+    public double DisplacementPlusMinusMm { get; init; }
+
     /// <summary>The reserve at each point that was asked for, NaN where none is judged (<see cref="WeakestPlace.Reserves"/>).</summary>
     public IReadOnlyList<double> Reserves { get; init; } = [];
 
@@ -72,7 +75,10 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
     private const double CoarserBy = 2;
 
     /// <summary>Points of the surface are so many cells apart: a window then looks closer.</summary>
-    private const double PointsApart = 2, PointsApartInWindow = 1.5;
+    private const double PointsApart = 2;
+
+    /// <summary>In a window points are so many of its cells apart.</summary>
+    public const double PointsApartInWindow = 1.5;
 
     /// <summary>What happens within so many cells of a support is the support's doing.</summary>
     private const double CellsFromSupport = 2.5;
@@ -104,10 +110,13 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
     {
         var clock = Stopwatch.StartNew();
         ContactOutcome outcome = default;
+        TwoGridValue movedMm = default;
         foreach (double factor in Coarser)
         {
             // A coarse grid may lose thin walls: only the finest has a say in what comes loose.
+            double? coarserMm = outcome.Solved?.Solution.FarthestMm;
             outcome = OnGrid(@case, up, material, factor * CellMm, outcome.Solved?.Pressed, factor != 1, cancel);
+            if (outcome.Solved is { } on) movedMm = coarserMm is { } mm ? TwoGridValue.Of(on.Solution.FarthestMm, mm, CoarserBy) : new(on.Solution.FarthestMm, on.Solution.FarthestMm);
             if (outcome.Solved is null && factor == 1) return new(null, outcome.Loose);
             progress?.Report(factor == 1 ? 0.6 : 0.3 / factor);
         }
@@ -130,18 +139,25 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
         return new(new(@case, place, next, whole.Solution.FarthestMm, whole.Solution.Grid.Cells + place.Cells + (next?.Cells ?? 0), CellMm, whole.PullingShare, whole.Pressed, clock.Elapsed.TotalSeconds)
         {
             Reserves = reserves,
+            DisplacementPlusMinusMm = movedMm.Error,
             Opinions = compares ? new SecondOpinions(mesh, faces, whole, Math.Clamp(place.StressPlusMinus, LeastError, MostError)).All() : [],
         }, []);
     }
 
-    /// <summary>The weakest place by one solution on the grid and one window: enough to tell ways up, shapes or materials from each other, with no ±. Null where the part gets away.</summary>
+    /// <summary>
+    /// The weakest place by one solution on the grid and one window: enough to tell ways up, shapes or materials from each other. The ± of the stress there is from the whole's cells and the window's,
+    /// a quarter as big. Null where the part gets away.
+    /// </summary>
     /// <param name="pressed">What is pressed, from the case solved before on this part or one much like it.</param>
-    public WeakestPlace? Compared(SolidLoadCase @case, Point3 up, LayeredStiffness material, Func<Stress, Reserve> judge, IReadOnlyList<PressedPlace> pressed, CancellationToken cancel = default)
+    public JudgedPlace? Compared(SolidLoadCase @case, Point3 up, LayeredStiffness material, Func<Stress, Reserve> judge, IReadOnlyList<PressedPlace> pressed, CancellationToken cancel = default)
     {
         if (OnGrid(@case, up, material, CellMm, pressed, false, cancel).Solved is not { } whole || JudgedOn(whole, @case, judge).Weakest() is not { } rough) return null;
-        if (!double.IsFinite(rough.Reserve.Factor) || Contact.InWindow(whole, mesh, rough.Point.At, HalfMm, FineMm, cancel) is not { } fine) return rough;
+        if (!double.IsFinite(rough.Reserve.Factor)) return new(rough, 0, CellMm, ResolutionAt(rough, CellMm), 0);
+        if (Contact.InWindow(whole, mesh, rough.Point.At, HalfMm, FineMm, cancel) is not { } fine) return new(rough, Unknown, CellMm, ResolutionAt(rough, CellMm), 0);
         WeakestPlace weakest = WeakestIn(fine, @case, rough, judge);
-        return OfHandbook(whole, weakest, judge) is var (byHandbook, _) ? byHandbook : weakest;
+        return OfHandbook(whole, weakest, judge) is var (byHandbook, peak)
+            ? new(byHandbook, HandbookPeak.PlusMinus, FineMm, ResolutionAt(weakest, FineMm), fine.Grid.Cells) { Handbook = peak }
+            : new(weakest, ErrorOf(weakest, whole.Solution, WindowFiner, @case, judge), FineMm, ResolutionAt(weakest, FineMm), fine.Grid.Cells);
     }
 
     private ContactOutcome OnGrid(SolidLoadCase @case, Point3 up, LayeredStiffness material, double cellMm, IReadOnlyList<PressedPlace>? pressed, bool onlyToSee, CancellationToken cancel)
@@ -164,10 +180,15 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
         if (fine is null || coarse is null) return new(rough, Unknown, CellMm, ResolutionAt(rough, CellMm), 0);
         WeakestPlace weakest = WeakestIn(fine, @case, rough, judge);
         if (OfHandbook(whole, weakest, judge) is var (byHandbook, peak)) return new(byHandbook, HandbookPeak.PlusMinus, FineMm, ResolutionAt(weakest, FineMm), fine.Grid.Cells) { Handbook = peak };
+        return new(weakest, ErrorOf(weakest, coarse, CoarserBy, @case, judge), FineMm, ResolutionAt(weakest, FineMm), fine.Grid.Cells);
+    }
+
+    /// <summary>The ± of the stress at a place as a share of it, by a solution with cells so many times as big.</summary>
+    private static double ErrorOf(WeakestPlace weakest, Solution coarse, double ratio, SolidLoadCase @case, Func<Stress, Reserve> judge)
+    {
         double touchMm = WeakestPlace.TouchMm(coarse.Grid.CellMm), used = 1 / weakest.Reserve.Factor;
         bool touched = @case.Loads.Any(l => l.Patch.Samples.Any(s => (s.At - weakest.Point.At).Length < touchMm));
-        double error = WeakestPlace.StressAt(coarse, weakest.Point, touched) is { } stress && used > 0 ? TwoGridValue.Of(used, 1 / judge(stress).Factor, CoarserBy).Error / used : Unknown;
-        return new(weakest, error, FineMm, ResolutionAt(weakest, FineMm), fine.Grid.Cells);
+        return WeakestPlace.StressAt(coarse, weakest.Point, touched) is { } stress && used > 0 ? TwoGridValue.Of(used, 1 / judge(stress).Factor, ratio).Error / used : Unknown;
     }
 
     /// <summary>The place with the handbook's stress where the window's cells do not resolve it and the handbook tells more; null otherwise.</summary>

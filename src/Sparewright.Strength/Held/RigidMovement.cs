@@ -58,10 +58,10 @@ public static class RigidMovement
             yield return (grid.PointOf(i, j, k), axis switch { 0 => new(1, 0, 0), 1 => new(0, 1, 0), _ => new(0, 0, 1) }, piece => Touches(grid, pieces, corner, piece));
         }
 
-        foreach (CornerSpring s in loading.Springs)
+        foreach (PlaceSpring s in loading.Springs)
         {
-            var (i, j, k) = grid.CornerAt(s.Corner);
-            yield return (grid.PointOf(i, j, k), s.Direction, piece => Touches(grid, pieces, s.Corner, piece));
+            var (i, j, k) = s.Place.Cell;
+            yield return (s.Place.In(grid), s.Direction, piece => pieces.Of(i, j, k) == piece);
         }
     }
 

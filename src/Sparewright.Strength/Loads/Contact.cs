@@ -13,7 +13,7 @@ namespace Sparewright.Strength.Loads;
 public sealed record ContactSolution(GridLoads Loads, Solution Solution, int Rounds, double PullingShare, IReadOnlyList<Point3> SupportsN, IReadOnlyList<bool> Holds)
 {
     /// <summary>What is pressed and what has lifted off, for the same case on another grid.</summary>
-    public IReadOnlyList<PressedPlace> Pressed => [.. Loads.Springs.Index().Where(s => s.Item.PushedOnly).Select(s => new PressedPlace(s.Item.Support, Loads.PointInJob(s.Item.Corner), Holds[s.Index]))];
+    public IReadOnlyList<PressedPlace> Pressed => [.. Loads.Springs.Index().Where(s => s.Item.PushedOnly).Select(s => new PressedPlace(s.Item.Support, Loads.PointInJob(s.Item.Place), Holds[s.Index]))];
 }
 
 /// <summary>Whether a support that only pushes does so at a point, in the job's axes.</summary>
@@ -99,7 +99,7 @@ public static class Contact
     /// <summary>Which springs should hold by what they do now, the push of each, and the forces of those that are wrong as a share of all.</summary>
     private static (bool[] Should, double[] Pushes, double Wrong) Judged(GridLoads loads, bool[] holds, Solution solution, double share)
     {
-        double[] pushes = [.. loads.Springs.Select(s => (s.PushedOnly ? share : 1) * s.StiffnessNPerMm * (s.RestMm - Point3.Dot(s.Direction, solution.At(s.Corner))))];
+        double[] pushes = [.. loads.Springs.Select(s => (s.PushedOnly ? share : 1) * s.StiffnessNPerMm * (s.RestMm - Point3.Dot(s.Direction, solution.At(s.Place))))];
         bool[] should = [.. holds.Select((_, k) => !loads.Springs[k].PushedOnly || pushes[k] > 0)];
         double acting = 0, pulled = 0;
         for (int k = 0; k < holds.Length; k++)
@@ -130,7 +130,7 @@ public static class Contact
         Parallel.For(0, holds.Length, k =>
         {
             SupportSpring spring = loads.Springs[k];
-            Point3 at = loads.PointInJob(spring.Corner);
+            Point3 at = loads.PointInJob(spring.Place);
             holds[k] = !spring.PushedOnly || !known.TryGetValue(spring.Support, out PressedPlace[]? near) || near.MinBy(p => Point3.Dot(p.At - at, p.At - at)).Presses;
         });
         return holds;
@@ -155,7 +155,7 @@ public static class Contact
     private static void Steady(Loading loading, GridLoads loads)
     {
         double stiffness = Steadying * loads.Springs.Select(s => s.StiffnessNPerMm).DefaultIfEmpty(1e4).Average();
-        foreach (int corner in (loads.Springs.Count > 0 ? loads.Springs.Select(s => s.Corner) : loading.Forces.Keys).Distinct().Order())
+        foreach (int corner in (loads.Springs.Count > 0 ? loads.Springs.Select(s => s.Place.Corner(0)).Select(c => loading.Grid.Corner(c.I, c.J, c.K)) : loading.Forces.Keys).Distinct().Order())
             foreach (Point3 axis in (ReadOnlySpan<Point3>)[new(1, 0, 0), new(0, 1, 0), new(0, 0, 1)]) loading.Spring(corner, axis, stiffness);
     }
 }

@@ -36,7 +36,7 @@ public sealed class GridSolver : IDisposable
         int[] fixedAt = [.. loading.Fixed.Keys.Select(f => f.Axis * _rows.Slots + SlotOf(f.Corner)).Order()];
         using (Stages.Of("set up the supports"))
         {
-            _level.Hold(fixedAt, [.. loading.Springs.Select(s => new GroundSpring([(SlotOf(s.Corner), 1)], s.Direction.X, s.Direction.Y, s.Direction.Z, s.StiffnessNPerMm))]);
+            _level.Hold(fixedAt, [.. loading.Springs.Select(s => new GroundSpring(CornersOf(s.Place), s.Direction.X, s.Direction.Y, s.Direction.Z, s.StiffnessNPerMm))]);
             _multigrid.Hold(keepsGroups);
         }
 
@@ -98,15 +98,31 @@ public sealed class GridSolver : IDisposable
     {
         Span<double> f = _r.Span;
         foreach (var (corner, force) in loading.Forces) Add(f, corner, force);
-        foreach (CornerSpring s in loading.Springs) Add(f, s.Corner, s.Direction * (s.StiffnessNPerMm * s.RestMm));
+        foreach (PlaceSpring s in loading.Springs)
+            if (s.RestMm != 0)
+                foreach (var (slot, weight) in CornersOf(s.Place)) AddAt(f, slot, s.Direction * (s.StiffnessNPerMm * s.RestMm * weight));
 
-        void Add(Span<double> to, int corner, Point3 force)
+        void Add(Span<double> to, int corner, Point3 force) => AddAt(to, SlotOf(corner), force);
+
+        void AddAt(Span<double> to, int at, Point3 force)
         {
-            int at = SlotOf(corner);
             to[at] += force.X;
             to[_rows.Slots + at] += force.Y;
             to[2 * _rows.Slots + at] += force.Z;
         }
+    }
+
+    /// <summary>The corners that move a place, with their weights.</summary>
+    private (int Slot, double Weight)[] CornersOf(CellPlace place)
+    {
+        var corners = new List<(int, double)>(8);
+        for (int c = 0; c < 8; c++)
+        {
+            var (i, j, k) = place.Corner(c);
+            if (place.Weight(c) is not 0 and var weight) corners.Add((_rows.SlotOf(i, j, k), weight));
+        }
+
+        return [.. corners];
     }
 
     private int SlotOf(int corner)

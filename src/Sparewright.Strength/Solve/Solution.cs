@@ -15,8 +15,14 @@ public sealed class Solution
         var reactions = new Dictionary<int, Point3>();
         // Springs that want to move pull on held corners too.
         var rests = new Dictionary<int, Point3>();
-        foreach (CornerSpring s in loading.Springs)
-            if (s.RestMm != 0) rests[s.Corner] = rests.GetValueOrDefault(s.Corner) + s.Direction * (s.StiffnessNPerMm * s.RestMm);
+        foreach (PlaceSpring s in loading.Springs)
+            for (int c = 0; s.RestMm != 0 && c < 8; c++)
+            {
+                var (i, j, k) = s.Place.Corner(c);
+                int corner = Grid.Corner(i, j, k);
+                rests[corner] = rests.GetValueOrDefault(corner) + s.Direction * (s.StiffnessNPerMm * s.RestMm * s.Place.Weight(c));
+            }
+
         foreach (var (place, mm) in loading.Fixed)
         {
             int slot = SlotOf(place.Corner);
@@ -71,7 +77,7 @@ public sealed class Solution
         {
             double work = HeldWorkNmm;
             foreach (var (corner, force) in Loading.Forces) work += Point3.Dot(force, At(corner));
-            foreach (CornerSpring s in Loading.Springs) work += s.StiffnessNPerMm * s.RestMm * Point3.Dot(s.Direction, At(s.Corner));
+            foreach (PlaceSpring s in Loading.Springs) work += s.StiffnessNPerMm * s.RestMm * Point3.Dot(s.Direction, At(s.Place));
             return work;
         }
     }
@@ -79,8 +85,8 @@ public sealed class Solution
     /// <summary>Force in N with which each held corner is held.</summary>
     public IReadOnlyDictionary<int, Point3> Reactions { get; }
 
-    /// <summary>Force in N of each spring on its corner, in the order of <see cref="Loading.Springs"/>.</summary>
-    public IEnumerable<Point3> SpringForces => Loading.Springs.Select(s => s.Direction * (s.StiffnessNPerMm * (s.RestMm - Point3.Dot(s.Direction, At(s.Corner)))));
+    /// <summary>Force in N of each spring on its place, in the order of <see cref="Loading.Springs"/>.</summary>
+    public IEnumerable<Point3> SpringForces => Loading.Springs.Select(s => s.Direction * (s.StiffnessNPerMm * (s.RestMm - Point3.Dot(s.Direction, At(s.Place)))));
 
     /// <summary>Displacement of a corner in mm; zero away from all solid.</summary>
     public Point3 At(int corner)
@@ -88,6 +94,9 @@ public sealed class Solution
         var (i, j, k) = Grid.CornerAt(corner);
         return At(i, j, k);
     }
+
+    /// <summary>Displacement of a place in mm.</summary>
+    public Point3 At(CellPlace place) => Within(place.Cell.I, place.Cell.J, place.Cell.K, place.At.X, place.At.Y, place.At.Z);
 
     public Point3 At(int i, int j, int k)
     {
