@@ -22,6 +22,10 @@ internal sealed class OpenShop : IAsyncDisposable
 
     public JobDesk Desk { get; private set; } = null!;
 
+    public IJobStore Store => _shop.Jobs;
+
+    public Desks Desks => _desks;
+
     public string Text => Desk.Head.Latest.Text;
 
     public static async Task<OpenShop> WithAsync(string text)

@@ -2,15 +2,16 @@ using Microsoft.AspNetCore.Http.Features;
 using Microsoft.Net.Http.Headers;
 using Sparewright.Handover.Photographs;
 using Sparewright.Shop;
+using Sparewright.Web.Desk;
 
 namespace Sparewright.Web.Data;
 
 /// <summary>Photographs of a job: taken in one at a time, since a large one needs a lot of memory while it is decoded, and given out again.</summary>
-internal sealed class PhotographDesk(IJobStore store) : IDisposable
+internal sealed class PhotographDesk(IJobStore store, Desks desks) : IDisposable
 {
     private readonly SemaphoreSlim _one = new(1, 1);
 
-    /// <summary>Checks, cleans and keeps a photograph.</summary>
+    /// <summary>Checks, cleans and keeps a photograph, and tells all windows of it.</summary>
     public async Task<Kept<Photograph>> TakeInAsync(JobId job, string name, Stream content, CancellationToken cancel)
     {
         await _one.WaitAsync(cancel).ConfigureAwait(false);
@@ -18,9 +19,10 @@ internal sealed class PhotographDesk(IJobStore store) : IDisposable
         {
             using var file = new MemoryStream();
             await content.CopyToAsync(file, cancel).ConfigureAwait(false);
-            return CleanPhotograph.TryRead(file.GetBuffer().AsSpan(0, (int)file.Length), out CleanPhotograph? clean, out var problem)
-                ? await store.AddPhotographAsync(job, name, clean.MediaType, clean.WidthPx, clean.HeightPx, clean.Content, cancel).ConfigureAwait(false)
-                : new StoreProblem(StoreProblemKind.Refused, problem.What, problem.Remedy);
+            if (!CleanPhotograph.TryRead(file.GetBuffer().AsSpan(0, (int)file.Length), out CleanPhotograph? clean, out var problem)) return new StoreProblem(StoreProblemKind.Refused, problem.What, problem.Remedy);
+            Kept<Photograph> kept = await store.AddPhotographAsync(job, name, clean.MediaType, clean.WidthPx, clean.HeightPx, clean.Content, cancel).ConfigureAwait(false);
+            if (kept.IsGood) desks.Find(job)?.TellOfPhotographs();
+            return kept;
         }
         finally
         {
