@@ -115,6 +115,9 @@ class PartView {
     this.refreshCut();
     if (isFirst) this.eye.showWhole(this.reach, this.share);
     this.look(look);
+    // At once: the next frame may be a while away.
+    cancelAnimationFrame(this.frame);
+    this.draw();
     // The tree for picking is planted once the picture stands.
     setTimeout(() => {
       this.picker ??= this.mesh === mesh ? new Picker(mesh) : null;
