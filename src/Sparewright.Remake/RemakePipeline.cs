@@ -48,7 +48,8 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
     {
         try
         {
-            return await new Run(kernel, fonts, DateOnly.FromDateTime(clock.GetLocalNow().DateTime), job, extent, progress, cancel).GoAsync(outFolder).ConfigureAwait(false);
+            await using var run = new Run(kernel, fonts, DateOnly.FromDateTime(clock.GetLocalNow().DateTime), job, extent, progress, cancel);
+            return await run.GoAsync(outFolder).ConfigureAwait(false);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
@@ -66,7 +67,9 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
         if (reconciling.Value is not { } reconciled) return reconciling.Failure!;
         Outcome<Recipe> written = Recipe.Of(reconciled.Shape);
         if (!written.IsGood) return FailureOf(job, written.Problem, reconciled);
-        Outcome<MadeSolid> built = await new SolidWork(kernel, progress, cancel).MakeAsync(written.Value, reconciled.Shape, [], Wanted.Mesh, null, job.Job.PartName).ConfigureAwait(false);
+        Outcome<MadeSolid> built;
+        await using (var work = new SolidWork(kernel, progress, cancel))
+            built = await work.MakeAsync(written.Value, reconciled.Shape, [], Wanted.Mesh, null, job.Job.PartName).ConfigureAwait(false);
         if (!built.IsGood) return FailureOf(job, built.Problem, reconciled);
         var part = new LoadedPart(job, reconciled.Shape.Sizes, built.Value.Solid, built.Value.Mesh!);
         return await Task.Run(async () =>
@@ -85,12 +88,15 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
     /// <param name="Input">Hash of what it is made from.</param>
     private sealed record Planned(Kind Kind, string Name, string For, string Input, Wanted Needs);
 
-    private sealed class Run(KernelProgram kernel, IReadOnlyList<string> fonts, DateOnly today, OpenedJob job, Extent extent, IProgress<StageProgress> progress, CancellationToken cancel)
+    private sealed class Run(KernelProgram kernel, IReadOnlyList<string> fonts, DateOnly today, OpenedJob job, Extent extent, IProgress<StageProgress> progress, CancellationToken cancel) : IAsyncDisposable
     {
         private readonly Stopwatch _whole = Stopwatch.StartNew();
         private readonly List<StageTime> _times = [];
         private double? _fitSeconds;
         private string? _cannotBevel;
+
+        /// <summary>Weighs the solid first, where readings speak of its volume, and makes it then: most of it is there by that time.</summary>
+        private readonly SolidWork _work = new(kernel, progress, cancel);
 
         /// <summary>What is drawn; as measured until the fits have said otherwise.</summary>
         private Drawing _drawing = null!;
@@ -141,6 +147,8 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
             return found;
         }, CancellationToken.None);
 
+        public ValueTask DisposeAsync() => _work.DisposeAsync();
+
         public async Task<Result<Remade>> GoAsync(string? outFolder)
         {
             progress.Report(new(Stage.Reconcile, 0, "reconciling the readings"));
@@ -158,7 +166,7 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
             // What was found of the volume for this very job is taken as it is.
             PartVolume? volume = record.Volume is { } known && known.Input == weighed ? known.Volume : null;
             if (volume is not null && Reconciliation.TryReconcile(job.Job, out Reconciled? again, out _, volume: volume)) reconciled = again;
-            else (reconciled, volume) = await VolumeEvidence.ReconcileAsync(kernel, job.Job, reconciled, cancel).ConfigureAwait(false);
+            else (reconciled, volume) = await new VolumeEvidence(_work.Workers).ReconcileAsync(job.Job, reconciled, null, cancel).ConfigureAwait(false);
             double reconcileSeconds = clock.Elapsed.TotalSeconds;
             _drawing = Draw(reconciled, record.Unbevelled);
             if (extent == Extent.ForTheFits && _drawing.WhyNot is { } wrong) return wrong;
@@ -196,7 +204,7 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
             if (solidNeeded)
             {
                 string? step = made.FirstOrDefault(p => p.Kind == Kind.Step)?.Name;
-                Outcome<MadeSolid> built = await new SolidWork(kernel, progress, cancel)
+                Outcome<MadeSolid> built = await _work
                     .MakeAsync(recipe, shape, readings, needs, step is null ? null : folder!.TemporaryPath(step), StepName()).ConfigureAwait(false);
                 if (!built.IsGood)
                 {

@@ -17,7 +17,7 @@ internal sealed record MadeSolid(ExactSolid Solid, IReadOnlyList<Remeasured> Rem
 /// Builds the solid and what is made from it alone. Two kernel workers share the work: one builds, is guarded, measured, meshed and written as STEP;
 /// the other builds the same recipe for the views, which take about as long as all the rest.
 /// </summary>
-internal sealed class SolidWork(KernelProgram kernel, IProgress<StageProgress> progress, CancellationToken cancel)
+internal sealed class SolidWork(KernelProgram kernel, IProgress<StageProgress> progress, CancellationToken cancel) : IAsyncDisposable
 {
     /// <summary>How far triangles may lie from the surface; and how far it may turn across one, which keeps a cylinder's volume within 0.1 % (1 − sin θ/θ).</summary>
     internal const double ChordMm = 0.01, TurnDegrees = 4.4;
@@ -30,6 +30,17 @@ internal sealed class SolidWork(KernelProgram kernel, IProgress<StageProgress> p
         (ViewName.Left, new(1, 0, 0), new(0, 0, 1)),
         (ViewName.Top, new(0, 0, -1), new(0, 1, 0)),
     ];
+
+    private readonly KernelWorker _builder = new(kernel), _drawer = new(kernel);
+
+    /// <summary>Both workers, for whoever has to find out something of the solid before it is made.</summary>
+    public IReadOnlyList<KernelWorker> Workers => [_builder, _drawer];
+
+    public async ValueTask DisposeAsync()
+    {
+        await _builder.DisposeAsync().ConfigureAwait(false);
+        await _drawer.DisposeAsync().ConfigureAwait(false);
+    }
 
     /// <param name="stepPath">Where the STEP file is to be written, if one is wanted.</param>
     /// <param name="stepName">What the STEP file says of the part.</param>
@@ -65,9 +76,8 @@ internal sealed class SolidWork(KernelProgram kernel, IProgress<StageProgress> p
     private async Task<Outcome<MadeSolid>> BuildAsync(Recipe recipe, PlacedShape shape, IReadOnlyList<ObservedReading> readings, Wanted wanted, string? stepPath, string stepName, CancellationToken stop)
     {
         var times = new List<StageTime>();
-        await using var worker = new KernelWorker(kernel);
         var clock = Stopwatch.StartNew();
-        Outcome<ExactSolid> built = await worker.BuildAsync(recipe, fullGuards: true, As(Stage.Solid), stop).ConfigureAwait(false);
+        Outcome<ExactSolid> built = await _builder.BuildAsync(recipe, fullGuards: true, As(Stage.Solid), stop).ConfigureAwait(false);
         if (!built.IsGood) return built.Problem;
         ExactSolid solid = built.Value;
         times.Add(Done(Stage.Solid));
@@ -112,9 +122,8 @@ internal sealed class SolidWork(KernelProgram kernel, IProgress<StageProgress> p
         var eyes = Eyes.Where(e => wanted.HasFlag(e.Name == ViewName.Isometric ? Wanted.Isometric : Wanted.Views)).ToList();
         if (eyes.Count == 0) return new DrawnViews([], 0);
         var clock = Stopwatch.StartNew();
-        await using var worker = new KernelWorker(kernel);
         // The other worker stands guard over the same recipe.
-        Outcome<ExactSolid> built = await worker.BuildAsync(recipe, fullGuards: false, cancel: stop).ConfigureAwait(false);
+        Outcome<ExactSolid> built = await _drawer.BuildAsync(recipe, fullGuards: false, cancel: stop).ConfigureAwait(false);
         if (!built.IsGood) return built.Problem;
         var views = new List<NamedView>();
         foreach (var (name, sight, up) in eyes)

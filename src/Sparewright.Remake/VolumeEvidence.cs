@@ -34,11 +34,17 @@ public sealed class VolumeEvidence(IReadOnlyList<KernelWorker> workers)
         for (int round = 0; ; round++)
         {
             if (!Reconciliation.TryReconcile(job, out Reconciled? reconciled, out _, volume: volume)) return (without, null);
-            double foretold = volume.Mm3 + volume.BySize.Select((slope, k) => slope * (reconciled.Free[k] - volume.At[k])).Sum();
             if (await AtAsync(workers[0], job, reconciled.Free, cancel).ConfigureAwait(false) is not { } exact) return (without, null);
-            if (Math.Abs(exact - foretold) <= Foretold * exact || round == MostRounds) return (reconciled, volume);
+            if (IsForetold(volume, reconciled.Free, exact) || round == MostRounds) return (reconciled, volume);
             volume = volume with { At = reconciled.Free, Mm3 = exact };
         }
+    }
+
+    /// <summary>Whether the exact volume of the solid at some sizes is what was foretold for them.</summary>
+    public static bool IsForetold(PartVolume volume, IReadOnlyList<double> free, double exactMm3)
+    {
+        double foretold = volume.Mm3 + volume.BySize.Select((slope, k) => slope * (free[k] - volume.At[k])).Sum();
+        return Math.Abs(exactMm3 - foretold) <= Foretold * exactMm3;
     }
 
     /// <summary>Reconciles a job with workers of its own.</summary>
@@ -66,15 +72,22 @@ public sealed class VolumeEvidence(IReadOnlyList<KernelWorker> workers)
     /// </summary>
     public async Task<PartVolume?> NearAsync(Job job, IReadOnlyList<double> free, CancellationToken cancel)
     {
-        if (await AtAsync(workers[0], job, free, cancel).ConfigureAwait(false) is not { } here) return null;
+        Task<double?> building = AtAsync(workers[0], job, free, cancel);
         async Task<double> SlopeAsync(int k)
         {
-            Task<double?> Beside(double step) => AtAsync(workers[k % workers.Count], job, [.. free.Select((value, i) => i == k ? value + step : value)], cancel);
-            if (await Beside(StepOf).ConfigureAwait(false) is { } above) return (above - here) / StepOf;
-            return await Beside(-StepOf).ConfigureAwait(false) is { } below ? (here - below) / StepOf : 0;
+            KernelWorker worker = workers[(k + 1) % workers.Count];
+            Task<double?> Beside(double step) => AtAsync(worker, job, [.. free.Select((value, i) => i == k ? value + step : value)], cancel);
+            // Further workers have a first solid to build as well, and begin at once; beyond that nothing is tried beside sizes at which there is no solid.
+            bool isFirst = k + 1 < workers.Count;
+            if (!isFirst && await building.ConfigureAwait(false) is null) return 0;
+            double? above = await Beside(StepOf).ConfigureAwait(false);
+            if (await building.ConfigureAwait(false) is not { } here) return 0;
+            if (above is { } more) return (more - here) / StepOf;
+            return await Beside(-StepOf).ConfigureAwait(false) is { } less ? (here - less) / StepOf : 0;
         }
 
-        return new PartVolume([.. free], here, await Task.WhenAll(Enumerable.Range(0, free.Count).Select(SlopeAsync)).ConfigureAwait(false));
+        double[] slopes = await Task.WhenAll(Enumerable.Range(0, free.Count).Select(SlopeAsync)).ConfigureAwait(false);
+        return await building.ConfigureAwait(false) is { } mm3 ? new PartVolume([.. free], mm3, slopes) : null;
     }
 
     private static async Task<double?> AtAsync(KernelWorker worker, Job job, IReadOnlyList<double> free, CancellationToken cancel)

@@ -17,6 +17,9 @@ public enum StepSchema { AP242, AP214 }
 /// </summary>
 public sealed class ExactSolid
 {
+    /// <summary>The mesh by which the worker makes sure of a solid (kernel/src/guards.hpp): asked for right after building with full guards, it is there already.</summary>
+    public const double GuardChordMm = 0.05, GuardTurnDegrees = 10;
+
     private readonly KernelWorker _worker;
     private readonly Func<CancellationToken, Task<Outcome<ExactSolid>>> _again;
 

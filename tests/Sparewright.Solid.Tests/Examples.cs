@@ -39,7 +39,7 @@ internal sealed class Example
 
     public PlacedShape At(double[] free) => Shapes.Placed(Job, free);
 
-    private static string RepositoryRoot()
+    public static string RepositoryRoot()
     {
         for (DirectoryInfo? here = new(AppContext.BaseDirectory); here is not null; here = here.Parent)
             if (File.Exists(Path.Combine(here.FullName, "Sparewright.slnx"))) return here.FullName;

@@ -124,4 +124,12 @@ public class MeshTests(WarmWorker warm)
             _ => throw new InvalidOperationException($"no formula for {face.Kind}"),
         });
     }
+
+    /// <summary>Asked for with other figures the mesh would be laid a second time, for nothing.</summary>
+    [Fact]
+    public void The_guards_mesh_has_the_same_figures_on_both_sides()
+    {
+        string guards = File.ReadAllText(Path.Combine(Examples.RepositoryRoot(), "kernel", "src", "guards.hpp"));
+        Assert.Contains(FormattableString.Invariant($"guardChordMm = {ExactSolid.GuardChordMm}, guardAngleDeg = {ExactSolid.GuardTurnDegrees};"), guards, StringComparison.Ordinal);
+    }
 }

@@ -33,7 +33,8 @@ public sealed class CouponWork(KernelProgram kernel, IReadOnlyList<string> fonts
         if (reconciling.Value is not { } reconciled) return reconciling.Failure!;
         Outcome<Recipe> recipe = Recipe.Of(coupon.Shape);
         if (!recipe.IsGood) return Failure.Of(JobName, recipe.Problem, Place.None);
-        Outcome<MadeSolid> making = await new SolidWork(kernel, progress, cancel).MakeAsync(recipe.Value, coupon.Shape, [.. coupon.Readings.Select(r => new ObservedReading(r.Reading, r.DrawnMm))], Wanted.Mesh | Wanted.Isometric | Wanted.Views, null, coupon.Job.PartName).ConfigureAwait(false);
+        await using var work = new SolidWork(kernel, progress, cancel);
+        Outcome<MadeSolid> making = await work.MakeAsync(recipe.Value, coupon.Shape, [.. coupon.Readings.Select(r => new ObservedReading(r.Reading, r.DrawnMm))], Wanted.Mesh | Wanted.Isometric | Wanted.Views, null, coupon.Job.PartName).ConfigureAwait(false);
         if (!making.IsGood) return Failure.Of(JobName, making.Problem, Place.None);
         MadeSolid made = making.Value;
         if (made.Remeasured.FirstOrDefault(r => !r.Agrees) is { } off)

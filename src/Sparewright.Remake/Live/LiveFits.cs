@@ -29,6 +29,7 @@ public sealed class LiveFits : IDisposable
     private readonly Lock _lock = new();
     private CancellationTokenSource? _stop;
     private Task _finding = Task.CompletedTask;
+    private Reconciled? _of;
 
     /// <summary>Raised on any thread after <see cref="State"/> changed.</summary>
     public event Action? Changed;
@@ -47,7 +48,9 @@ public sealed class LiveFits : IDisposable
     {
         lock (_lock)
         {
-            if (live.Version <= State.Version) return;
+            // A text that is weighed comes to other sizes a moment later.
+            if (live.Version < State.Version || (live.Version == State.Version && ReferenceEquals(live.Reconciled, _of))) return;
+            _of = live.Reconciled;
             _stop?.Cancel();
             if (live is { Job: { } job, Reconciled: { } reconciled })
             {

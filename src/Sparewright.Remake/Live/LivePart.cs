@@ -13,9 +13,6 @@ namespace Sparewright.Remake.Live;
 /// </summary>
 public sealed class LivePart(KernelWorker worker)
 {
-    /// <summary>How far the display mesh may lie from the surface, and how far it may turn across one triangle.</summary>
-    private const double DisplayChordMm = 0.05, DisplayTurnDegrees = 15;
-
     private readonly Lock _lock = new();
     private Task _building = Task.CompletedTask;
     private (PartVolume Volume, string Shape)? _volume;
@@ -33,20 +30,29 @@ public sealed class LivePart(KernelWorker worker)
     }
 
     /// <summary>Takes a new text: reads and reconciles it before coming back, and has its solid built. A text older than the one in hand is left.</summary>
-    public void Follow(int version, string text)
+    public void Follow(int version, string text) => Follow(version, Reckon(text));
+
+    /// <summary>Takes what a new text comes to, and has its solid built. One older than the one in hand is left.</summary>
+    public void Follow(int version, Reckoned reckoned)
     {
-        JobReading reading = JobFile.Read(text);
-        IReadOnlyList<Problem> problems = reading.Problems;
-        Reconciled? reconciled = null;
-        if (reading.Job is { } job && !(KnownOf(job) is { } volume && Reconciliation.TryReconcile(job, out reconciled, out problems, volume: volume)) && !Reconciliation.TryReconcile(job, out reconciled, out problems)) reconciled = null;
         lock (_lock)
         {
             if (State is { } now && now.Version >= version) return;
-            State = new LiveState(version, text, reading.Job, reconciled, problems, State?.InView, null, IsBuilding: reconciled is not null);
-            if (reconciled is not null && _building.IsCompleted) _building = Task.Run(BuildNewestAsync);
+            State = new LiveState(version, reckoned.Text, reckoned.Job, reckoned.Reconciled, reckoned.Problems, State?.InView, null, IsBuilding: reckoned.Reconciled is not null) { Volume = reckoned.Volume };
+            if (reckoned.Reconciled is not null && _building.IsCompleted) _building = Task.Run(BuildNewestAsync);
         }
 
         Changed?.Invoke();
+    }
+
+    /// <summary>Reads and reconciles a text, and does nothing else: whoever keeps it may do so at the same time.</summary>
+    public Reckoned Reckon(string text)
+    {
+        JobReading reading = JobFile.Read(text);
+        if (reading.Job is not { } job) return new Reckoned(text, null, null, null, reading.Problems);
+        PartVolume? volume = KnownOf(job);
+        if (volume is not null && Reconciliation.TryReconcile(job, out Reconciled? weighed, out _, volume: volume)) return new Reckoned(text, job, weighed, volume, []);
+        return Reconciliation.TryReconcile(job, out Reconciled? reconciled, out IReadOnlyList<Problem> problems) ? new Reckoned(text, job, reconciled, null, []) : new Reckoned(text, job, null, null, problems);
     }
 
     private async Task BuildNewestAsync()
@@ -65,14 +71,17 @@ public sealed class LivePart(KernelWorker worker)
                 }
             }
 
-            if (await WeighedAsync(wanted).ConfigureAwait(false) is { } weighed)
+            if (wanted.Volume is null) wanted = await WeighedAsync(wanted, KnownOf(wanted.Job!)).ConfigureAwait(false);
+            Outcome<PartInView> built = await BuildAsync(wanted).ConfigureAwait(false);
+            // The solid to be seen is itself the proof of the volume that was foretold for it.
+            if (wanted.Volume is { } volume && built.Value is { Solid.VolumeMm3: var exact } && !VolumeEvidence.IsForetold(volume, wanted.Reconciled!.Free, exact))
             {
-                wanted = wanted with { Reconciled = weighed };
-                lock (_lock)
-                    if (State!.Version == wanted.Version) State = State with { Reconciled = weighed };
+                wanted = await WeighedAsync(wanted, volume with { At = wanted.Reconciled.Free, Mm3 = exact }).ConfigureAwait(false);
+                built = await BuildAsync(wanted).ConfigureAwait(false);
             }
 
-            Outcome<PartInView> built = await BuildAsync(wanted).ConfigureAwait(false);
+            // Windows ask for it in a moment, when they have been told.
+            if (built.Value is { } drawn) _ = Task.Run(() => drawn.Drawable);
             lock (_lock)
             {
                 bool isNewest = State!.Version == wanted.Version;
@@ -94,21 +103,27 @@ public sealed class LivePart(KernelWorker worker)
         return known is { } of && VolumeEvidence.ShapeOf(job, of.Volume.At) == of.Shape ? of.Volume : null;
     }
 
-    /// <summary>The same readings with what the volume of their solid says; null where nothing of them needs it.</summary>
-    private async Task<Reconciled?> WeighedAsync(LiveState of)
+    /// <summary>The same with what the volume of its solid says of its sizes, where readings speak of it; as it is where none do, or there is no solid.</summary>
+    /// <param name="near">What was found of the volume of this shape before; null where nothing was.</param>
+    private async Task<LiveState> WeighedAsync(LiveState of, PartVolume? near)
     {
-        if (!PartVolume.IsNeededBy(of.Job!)) return null;
+        if (!PartVolume.IsNeededBy(of.Job!)) return of;
         try
         {
-            var (weighed, volume) = await new VolumeEvidence([worker]).ReconcileAsync(of.Job!, of.Reconciled!, KnownOf(of.Job!), CancellationToken.None).ConfigureAwait(false);
-            if (volume is null || VolumeEvidence.ShapeOf(of.Job!, volume.At) is not { } shape) return null;
-            lock (_lock) _volume = (volume, shape);
-            return weighed;
+            var (weighed, volume) = await new VolumeEvidence([worker]).ReconcileAsync(of.Job!, of.Reconciled!, near, CancellationToken.None).ConfigureAwait(false);
+            if (volume is null || VolumeEvidence.ShapeOf(of.Job!, volume.At) is not { } shape) return of;
+            lock (_lock)
+            {
+                _volume = (volume, shape);
+                if (State!.Version == of.Version) State = State with { Reconciled = weighed, Volume = volume };
+            }
+
+            return of with { Reconciled = weighed, Volume = volume };
         }
         catch (Exception e) when (e is OperationCanceledException or ObjectDisposedException)
         {
             // The shop is closing; building the solid says so.
-            return null;
+            return of;
         }
     }
 
@@ -121,7 +136,7 @@ public sealed class LivePart(KernelWorker worker)
         {
             Outcome<ExactSolid> solid = await worker.BuildAsync(recipe.Value).ConfigureAwait(false);
             if (!solid.IsGood) return solid.Problem;
-            Outcome<Mesh> mesh = await solid.Value.MeshAsync(DisplayChordMm, DisplayTurnDegrees).ConfigureAwait(false);
+            Outcome<Mesh> mesh = await solid.Value.MeshAsync(ExactSolid.GuardChordMm, ExactSolid.GuardTurnDegrees).ConfigureAwait(false);
             return mesh.IsGood ? new PartInView(of.Version, recipe.Value.Hash, of.Job!, of.Reconciled, solid.Value, mesh.Value) : mesh.Problem;
         }
         catch (Exception e) when (e is OperationCanceledException or ObjectDisposedException)

@@ -25,7 +25,7 @@ public sealed class Pictures(Desks desks, KernelProgram kernel) : IAsyncDisposab
     {
         string name = $"{job}/{key}";
         if (Kept(name) is { } kept) return kept;
-        return InView(job, key) is { } part ? Keep(name, DisplayMesh.Of(part).ToBytes()) : null;
+        return InView(job, key) is { } part ? Keep(name, part.Drawable) : null;
     }
 
     /// <summary>A standard view with hidden lines, as SVG; null when the job has another part in view by now, or the view could not be drawn.</summary>

@@ -13,6 +13,7 @@ public sealed class JobDesk : IDisposable
     private readonly LivePart _part;
     private readonly Lazy<LiveFits> _fits;
     private readonly SemaphoreSlim _entering = new(1, 1);
+    private Task<Reckoned>? _reckoning;
 
     internal JobDesk(IJobStore store, LivePart part, JobHead head)
     {
@@ -55,7 +56,7 @@ public sealed class JobDesk : IDisposable
     /// <summary>Keeps a whole new text.</summary>
     /// <param name="basedOn">The revision that the writer saw; when it is not the latest any more nothing is kept, and the answer says what stands there now.</param>
     public Task<Kept<JobHead>> EnterAsync(int basedOn, string text, string what) =>
-        KeepAsync(() => _store.EnterAsync(Head.Job, basedOn, text, what));
+        KeepAsync(() => HandInAsync(basedOn, text, what));
 
     /// <summary>
     /// Changes one place of the text. When others changed the job meanwhile but not this place, nothing of theirs is lost, and it is kept;
@@ -72,7 +73,7 @@ public sealed class JobDesk : IDisposable
                 return new StoreProblem(StoreProblemKind.ChangedMeanwhile, $"another window changed {place} meanwhile", "look at what stands there now, and choose", Head);
             JobEdit edit = change(text);
             return edit.Text is { } changed
-                ? await _store.EnterAsync(Head.Job, Head.Latest.Number, changed, what).ConfigureAwait(false)
+                ? await HandInAsync(Head.Latest.Number, changed, what).ConfigureAwait(false)
                 : new StoreProblem(StoreProblemKind.Refused, edit.Problem!.What, edit.Problem.Remedy);
         });
 
@@ -100,24 +101,32 @@ public sealed class JobDesk : IDisposable
         _entering.Dispose();
     }
 
+    /// <summary>Gives the store a text, and reckons meanwhile what it comes to: whoever entered it waits for both.</summary>
+    private Task<Kept<JobHead>> HandInAsync(int basedOn, string text, string what)
+    {
+        _reckoning = Task.Run(() => _part.Reckon(text));
+        return _store.EnterAsync(Head.Job, basedOn, text, what);
+    }
+
     private async Task<Kept<JobHead>> KeepAsync(Func<Task<Kept<JobHead>>> keep)
     {
         await _entering.WaitAsync().ConfigureAwait(false);
-        Kept<JobHead> kept;
         try
         {
-            kept = await keep().ConfigureAwait(false);
+            _reckoning = null;
+            Kept<JobHead> kept = await keep().ConfigureAwait(false);
             JobHead? latest = kept.Value ?? kept.Problem?.Head;
             if (latest is null || latest.Latest.Number <= Head.Latest.Number) return kept;
+            string text = latest.Latest.Text;
+            Reckoned? reckoned = _reckoning is null ? null : await _reckoning.ConfigureAwait(false);
             Head = latest;
-            _part.Follow(latest.Latest.Number, latest.Latest.Text);
+            // By undo, or from another window, another text may stand there.
+            _part.Follow(latest.Latest.Number, reckoned?.Text == text ? reckoned with { Text = text } : _part.Reckon(text));
+            return kept;
         }
         finally
         {
             _entering.Release();
         }
-
-        Changed?.Invoke();
-        return kept;
     }
 }
