@@ -129,7 +129,7 @@ public class MeshTests(WarmWorker warm)
     [Fact]
     public void The_guards_mesh_has_the_same_figures_on_both_sides()
     {
-        string guards = File.ReadAllText(Path.Combine(Examples.RepositoryRoot(), "kernel", "src", "guards.hpp"));
+        string guards = File.ReadAllText(Path.Combine(Example.RepositoryRoot(), "kernel", "src", "guards.hpp"));
         Assert.Contains(FormattableString.Invariant($"guardChordMm = {ExactSolid.GuardChordMm}, guardAngleDeg = {ExactSolid.GuardTurnDegrees};"), guards, StringComparison.Ordinal);
     }
 }

@@ -29,9 +29,9 @@ public sealed class PhotographsTests : PaneTests
             return (proxy, late._late.SetResult);
         }
 
-        protected override object? Invoke(MethodInfo? method, object?[]? arguments)
+        protected override object? Invoke(MethodInfo? targetMethod, object?[]? args)
         {
-            object? answer = method!.Invoke(_store, arguments);
+            object? answer = targetMethod!.Invoke(_store, args);
             return answer is Task<Kept<JobPhotographs>> photographs && Interlocked.Increment(ref _asked) == 1 ? LaterAsync(photographs) : answer;
         }
 
