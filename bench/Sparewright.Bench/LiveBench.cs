@@ -45,8 +45,8 @@ internal static class LiveBench
             DesignersChoice choice = Timed(Kept(meant), () => DesignerMeant.Of(job.Sizes.Free, StandardHardware.In(job.Shape), reconciled.Adjustment, job.MadeBy == MadeBy.Moulding));
             Timed(Kept(same), () => EqualSizes.Of(job.Sizes.Free, SizeUse.In(job.Shape).ToLookup(u => u.Size, u => u.Kind), reconciled.Adjustment, choice.Systems));
             Timed(Kept(middles), () => CentredPlaces.Of(job.Sizes.Free, job.Shape, reconciled.Shape, reconciled.Adjustment, choice.Systems));
-            Timed(Kept(possible), () => PossibleReadings.Of(reconciled.Shape));
-            Timed(Kept(reached), () => Reach.Readings(reconciled.Shape, ShapePlacer.Place(job.Shape, reconciled.Shape.Sizes.ToDictionary(s => s.Key, s => (Dual)s.Value.Value))));
+            Timed(Kept(possible), () => PossibleReadings.Of(reconciled.Shape, new DraftHeights(job.Drafts, reconciled.Shape)));
+            Timed(Kept(reached), () => Reach.Readings(reconciled.Shape, job.Drafts, ShapePlacer.Place(job.Shape, reconciled.Shape.Sizes.ToDictionary(s => s.Key, s => (Dual)s.Value.Value))));
             if (job.Readings.Count > 0) Timed(Kept(next), () => reconciled.Next.Count);
             else Timed(Kept(plan), () => reconciled.Plan.Count);
         }

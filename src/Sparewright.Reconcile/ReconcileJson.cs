@@ -45,6 +45,17 @@ public static class ReconcileJson
             json.WriteNull("shrink");
         }
 
+        json.WriteStartArray("correlations");
+        foreach (CorrelatedSizes pair in reconciled.Correlations)
+        {
+            json.WriteStartObject();
+            WriteStrings(json, "sizes", [pair.First, pair.Second]);
+            json.WriteNumber("correlation", pair.Correlation);
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
+
         json.WriteStartArray("readings");
         foreach (ReconciledReading reading in reconciled.Readings) Write(json, reading);
         json.WriteEndArray();

@@ -64,7 +64,7 @@ public static class Reconciliation
         if (problems.Count > 0) return false;
 
         var contradictions = ContradictionFindings.From(sets, all, aside, ledger, shape);
-        var reached = new Lazy<IReadOnlyList<PossibleReading>>(() => Reach.Readings(shape, AsNumbers(job, shape)));
+        var reached = new Lazy<IReadOnlyList<PossibleReading>>(() => Reach.Readings(shape, job.Drafts, AsNumbers(job, shape)));
         var (sizes, shrink) = SizeFindings.From(job, final, shape);
         reconciled = new Reconciled(
             sizes, ReadingFindings.From(ledger, shape, all, final, contradictions, sets), final.Global, contradictions,
@@ -73,6 +73,7 @@ public static class Reconciliation
             ZeroShifts = ZeroShiftFindings.From(ledger, final),
             Shrink = shrink,
             SharedErrors = SharedErrorFindings.From(ledger, final),
+            Correlations = CorrelationFindings.From(job.Sizes.Free, final),
             Unit = PartUnit.Of(job.Sizes.Free, final),
             PlanFound = new(() => MeasuringPlan.Of(job, ledger, shape, reached.Value)),
             NextFound = new(() => NextReadings.Of(job, final, sets, problem, ledger, shape, reached.Value)),

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Sparewright.Measure.Uncertainty;
 using Sparewright.Part.Record;
 using Sparewright.Reconcile.Findings;
 using Xunit;
@@ -52,6 +53,25 @@ public class ExampleTests
         Assert.All(reconciled.Readings.Where(r => r != wrong), r => Assert.NotEqual(ReadingVerdict.SetAside, r.Verdict));
     }
 
+    /// <summary>The readings of the examples are invented; were they drawn again and again by calipers that keep their limits, they would hardly ever contradict each other.</summary>
+    [Theory]
+    [MemberData(nameof(Examples))]
+    public void Calipers_that_keep_their_limits_hardly_ever_contradict_an_example(string example) =>
+        // Two tests of one job in a hundred each; three standard deviations above.
+        Assert.InRange(Alarms(example), 0, 2 * Reconciliation.FalseAlarmLevel * Draws + 3 * Math.Sqrt(2 * Reconciliation.FalseAlarmLevel * Draws));
+
+    private const int Draws = 400;
+
+    private static int Alarms(string example)
+    {
+        Job job = Jobs.Example(example);
+        job = job with { Readings = [.. job.Readings.OfType<CaliperReading>().Where(r => !r.Worn)] };
+        double[] truth = TrueOf(job, example);
+        UncertaintyBudget[] budgets = [.. Jobs.Reconcile(Simulated.Exactly(job, truth)).Readings.Select(r => r.Measured!.Budget)];
+        var random = new Random(52);
+        return Enumerable.Range(0, Draws).Count(_ => Jobs.Reconcile(Simulated.ByACaliper(job, truth, budgets, random)) is { } drawn && (drawn.Contradictions.Count > 0 || drawn.ContradictionOpen));
+    }
+
     [Fact]
     public void A_round_that_gauge_leaves_alone_show_is_between_them()
     {
@@ -91,6 +111,12 @@ public class ExampleTests
         Assert.Equal(reconciled.Size("arm_wide").Estimate / 2, reconciled.Size("peg_in").Estimate, 1e-12);
         Assert.Equal(reconciled.Size("arm_wide").StandardUncertainty / 2, reconciled.Size("peg_in").StandardUncertainty, 1e-12);
         Assert.Equal(SizeStatus.Fixed, reconciled.Size("corner_r").Status);
+    }
+
+    private static double[] TrueOf(Job job, string example)
+    {
+        Dictionary<string, double> sizes = TrueSizes(example).ToDictionary(s => s.Name, s => s.Value, StringComparer.Ordinal);
+        return [.. job.Sizes.Free.Select(s => sizes[s.Name])];
     }
 
     private static (string Name, double Value)[] TrueSizes(string example) =>

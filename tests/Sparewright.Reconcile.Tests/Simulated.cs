@@ -33,6 +33,38 @@ internal static class Simulated
             + (wrongBy?.Invoke(k) ?? 0) * budgets[k].StandardUncertaintyMm);
     }
 
+    /// <summary>
+    /// The same as calipers err that keep what is stated of them: what differs from place to place takes some part of the scale's ± 0.03 mm, and a shift lies within the rest; a zero as well as the display shows it; the hand as steady
+    /// as usual; a display in steps of 0.01 mm. What is no caliper, and gaps of breaks, are drawn from their budgets.
+    /// </summary>
+    public static Job ByACaliper(Job job, ReadOnlySpan<double> truth, IReadOnlyList<UncertaintyBudget> budgets, Random random)
+    {
+        const double Scale = 0.03, OtherFaces = 0.02, Step = 0.01;
+        double Even() => 2 * random.NextDouble() - 1;
+        var ways = Enum.GetValues<ReadingWay>().ToDictionary(way => way, _ =>
+        {
+            double place = Scale * random.NextDouble();
+            return (Place: place, Shift: Even() * (Scale - place) + Step / 2 * Even(), Faces: OtherFaces * Even());
+        });
+        var gaps = new Dictionary<object, double>();
+        PlacedShape shape = ShapePlacer.Place(job.Shape, job.Sizes.At(truth));
+        double[] values = Jobs.True(job, truth);
+        return With(job, truth, (reading, k) =>
+        {
+            if (reading.With is { } name && !job.Instruments[name].Kind.IsCaliper()) return budgets[k].StandardUncertaintyMm * Normal(random);
+            var (place, shift, faces) = ways[reading.Way];
+            double off = shift + place * Even() + (reading.Way == ReadingWay.Outside ? 0 : faces) + budgets[k].Lines.Single(l => l.Name == "repeatability").StandardUncertaintyMm * Normal(random);
+            if (reading.AcrossBreak)
+            {
+                object gap = (reading.Break, Line(JawContact.Of(reading, shape)!.Along));
+                if (!gaps.TryGetValue(gap, out double wide)) gaps[gap] = wide = budgets[k].ReachingMm(ErrorReach.SameBreak) * Normal(random);
+                off += wide;
+            }
+
+            return Math.Round(values[k] + off, 2) - values[k];
+        });
+    }
+
     /// <summary>A direction, whichever way along it.</summary>
     private static (double, double, double) Line(Measure.Numbers.Vector d)
     {

@@ -14,18 +14,19 @@ internal static class ReconcileVerb
         var job = Common.Job();
         var json = Common.Json();
         var inches = Common.Inches();
+        var budget = new Option<bool>("--budget") { Description = "tell the budget of each reading too, line by line" };
         var verb = new Command("reconcile", "Works out the sizes from all readings at once, each with its ±, and names readings that contradict the others.")
-        { job, json, inches };
-        verb.SetAction((parsed, stop) => RunAsync(around, parsed.GetRequiredValue(job), parsed.GetValue(json), parsed.GetValue(inches), stop));
+        { job, json, inches, budget };
+        verb.SetAction((parsed, stop) => RunAsync(around, parsed.GetRequiredValue(job), parsed.GetValue(json), parsed.GetValue(inches), parsed.GetValue(budget), stop));
         return verb;
     }
 
-    private static async Task<int> RunAsync(Surroundings around, string path, bool json, bool inches, CancellationToken stop)
+    private static async Task<int> RunAsync(Surroundings around, string path, bool json, bool inches, bool budget, CancellationToken stop)
     {
         Result<OpenedJob> opened = OpenedJob.Open(path);
         if (opened.Value is not { } job) return Answer.With(around, json, opened.Failure!);
         Result<Reconciled> result = await job.ReconcileAsync(around.FindKernel, stop).ConfigureAwait(false);
         if (result.Value is not { } reconciled) return Answer.With(around, json, result.Failure!);
-        return Answer.With(around, json, () => RemadeJson.Of(job, reconciled), () => RemadeReport.Of(job, reconciled, inches), reconciled.NeedsAttention);
+        return Answer.With(around, json, () => RemadeJson.Of(job, reconciled), () => RemadeReport.Of(job, reconciled, inches, budget), reconciled.NeedsAttention);
     }
 }

@@ -56,9 +56,12 @@ public static class Shown
     /// <param name="from">In the unit shown, as is <paramref name="to"/>.</param>
     public static string Narrowed(double from, double to)
     {
-        static string Half(double half) => "±" + Rounded(half, Math.Max(0, DecimalsFor(half)));
+        static string Half(double half) => "±" + TwoDigits(half);
         return $"{Half(from)} → {Half(to)}";
     }
+
+    /// <summary>An uncertainty by itself with two significant digits: <c>0.033</c>.</summary>
+    public static string TwoDigits(double uncertainty) => uncertainty == 0 ? "0" : Rounded(uncertainty, Math.Max(0, DecimalsFor(uncertainty)));
 
     /// <summary>The shortest digits that mean this number, without an exponent where it can be avoided.</summary>
     public static string Number(double value) => Math.Abs(value) is < 1e15 and >= 1e-6 or 0

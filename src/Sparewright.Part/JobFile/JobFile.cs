@@ -109,7 +109,7 @@ public static class JobFile
     private static Job ToJob(JobParts parts) => new(parts.PartName, parts.About, parts.MadeBy, parts.MadeOf, parts.Broke, parts.BrokeAt, parts.Lives, parts.CouldInjure,
         parts.Instruments.ToDictionary(i => i.Name, StringComparer.Ordinal), new Sizes.SizeTable(parts.Sizes), parts.Shape, [.. parts.Readings.Select(r => r is CaliperReading caliper ? caliper with { Drafts = parts.Drafts } : r)], parts.Counterparts,
         parts.WantedOdds, parts.Loads, parts.Print, parts.TestBars, parts.Spares)
-    { Trials = parts.Trials };
+    { Trials = parts.Trials, Drafts = parts.Drafts };
 
     private static readonly JobReading TooLarge = Refused(Place.None, $"the file is larger than {LargestBytes / 1_000_000} MB", "keep photographs and other files beside the job, not in it");
 

@@ -61,4 +61,7 @@ public sealed record Job(
 {
     /// <summary>What trial prints showed, in the order of the file.</summary>
     public IReadOnlyList<Trial> Trials { get; init; } = [];
+
+    /// <summary>Faces that lean so that the part could leave its mould; its caliper readings know of them too.</summary>
+    public IReadOnlyList<Draft> Drafts { get; init; } = [];
 }

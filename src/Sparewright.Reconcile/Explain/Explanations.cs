@@ -120,7 +120,7 @@ internal static class Explanations
     {
         // Another place shares a face with the right one, or is one face as it is.
         HashSet<string> own = Names(reading);
-        IReadOnlyList<PossibleReading> possible = PossibleReadings.Of(shape, (first, second) => reading.Second is null ? second is null : second is not null && (own.Contains(first) || own.Contains(second)));
+        IReadOnlyList<PossibleReading> possible = PossibleReadings.Of(shape, new DraftHeights(reading.Drafts, shape) { Only = reading.AtHeight?.At(shape.Sizes).Value }, (first, second) => reading.Second is null ? second is null : second is not null && (own.Contains(first) || own.Contains(second)));
         PossibleReading[] places = [.. possible.Where(p => IsNeighbour(p.Reading, reading))];
         PossibleReading[] ways = [.. possible.Where(p => p.Reading.Way != reading.Way && SamePlace(p.Reading, reading))];
         foreach (var (kind, all) in ((SlipKind, PossibleReading[])[])[(SlipKind.OtherPlace, places), (SlipKind.OtherWay, ways)])

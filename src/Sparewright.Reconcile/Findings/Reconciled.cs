@@ -147,6 +147,9 @@ public sealed record Reconciled(
     /// <summary>What other errors readings have in common, where the readings say something of them.</summary>
     public IReadOnlyList<SharedErrorFound> SharedErrors { get; init; } = [];
 
+    /// <summary>Sizes whose errors hang together so much that it matters, the strongest first.</summary>
+    public IReadOnlyList<CorrelatedSizes> Correlations { get; init; } = [];
+
     /// <summary>What to measure next, the most useful first.</summary>
     public IReadOnlyList<NextReading> Next => NextFound.Value;
 

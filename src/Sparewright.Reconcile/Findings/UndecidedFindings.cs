@@ -17,7 +17,7 @@ internal static class UndecidedFindings
     public static IReadOnlyList<UndecidedSizes> From(Job job, AdjustmentResult result, Ledger ledger, PlacedShape shape)
     {
         if (result.NullSpace.IsEmpty) return [];
-        var possible = PossibleReadings.Of(shape);
+        var possible = PossibleReadings.Of(shape, new DraftHeights(job.Drafts, shape, job.Drafts.Count > 0 ? FacesInPlace.Of(shape) : null));
         return [.. result.NullSpace.Directions.Select(direction => Of(job, direction, ledger, shape, possible))];
     }
 

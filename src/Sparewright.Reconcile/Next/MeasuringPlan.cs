@@ -15,7 +15,8 @@ public sealed record PlannedReading(string Text, CaliperReading Reading, double 
 
 /// <summary>
 /// The readings to take so that every size is decided by as few as can be and each of them is checked by others. First whatever tells most of what is not known yet, one after the other
-/// (greedy D-optimality from a wide prior; V. V. Fedorov, Theory of Optimal Experiments, 1972; from memory), then whatever makes most of the unchecked readings checked.
+/// (greedy D-optimality from a wide prior; V. V. Fedorov, Theory of Optimal Experiments, 1972; from memory), then whatever makes most of the unchecked readings checked. Of these, readings are left out that the rest can
+/// do without, and exchanged for others that narrow the sizes more, as long as everything stays decided and checked (exchange of points; the same book).
 /// </summary>
 internal static class MeasuringPlan
 {
@@ -30,15 +31,15 @@ internal static class MeasuringPlan
 
     private const double AsGoodAsMost = 0.6;
 
+    /// <summary>An exchange must narrow the sizes by so much, all together, in logarithms; so many sweeps of exchanges are made, and so many of the best for each place are tried.</summary>
+    private const double WorthExchanging = 0.01;
+    private const int MostSweeps = 4, MostTried = 6;
+
     private const double WorthNaming = 0.05;
     private const int MostNamed = 4;
 
     /// <summary>Beyond so many no bench is long enough.</summary>
     private const int MostReadings = 200;
-
-    /// <summary>A reading taken or to be taken: how it depends on the sizes and the shared errors behind them, over its own standard uncertainty.</summary>
-    /// <param name="Whole">Its whole variance over its own.</param>
-    private sealed record Line(string Name, PossibleReading? Possible, int[] Unknowns, double[] Slopes, double Whole);
 
     /// <summary>What is still to be measured beside the readings that the job holds.</summary>
     public static IReadOnlyList<PlannedReading> Of(Job job, Ledger ledger, PlacedShape shape, IReadOnlyList<PossibleReading> reached)
@@ -60,87 +61,107 @@ internal static class MeasuringPlan
         Line[] candidates = [.. measurable.Select(m => AsLine(m.Possible.Text, m.Possible, m.Possible.Mm, ledger.PartsOf(m.Possible.Reading, m.Measured), m.Measured.Budget))
             .OrderBy(l => l.Unknowns.Length).ThenBy(l => l.Name.Length).ThenBy(l => l.Name, StringComparer.Ordinal)];
 
-        var covariance = new double[unshifted.Length, unshifted.Length];
-        for (int k = n; k < unshifted.Length; k++) covariance[k, k] = errors.All[k - n].StandardUncertaintyMm * errors.All[k - n].StandardUncertaintyMm;
-        for (int k = 0; k < n; k++) covariance[k, k] = job.Sizes.Free[k].Given is Given.Likely likely ? likely.PlusMinus * likely.PlusMinus / 4 : UnknownBy * UnknownBy;
-        var taken = new List<Line>();
-        foreach (var (evidence, shows) in read)
-            if (shows is { } value) Take(AsLine(evidence.Reading.Id, null, value, evidence.Parts, evidence.Budget), covariance, taken);
-
-        var plan = new List<PlannedReading>();
-        while (plan.Count < MostReadings)
+        OnPaper Read()
         {
-            int[] open = [.. Enumerable.Range(0, n).Where(k => Math.Sqrt(covariance[k, k]) > DecidedShare * UnknownBy)];
-            if (open.Length == 0 || candidates.MaxBy(c => Math.Round(Spread(c, covariance, n) / c.Whole, 6)) is not { } best || Spread(best, covariance, n) < WorthDeciding * best.Whole) break;
-            Take(best, covariance, taken);
-            plan.Add(AsPlanned(best, $"for {Listed.Of([.. best.Unknowns.Where(k => k < n).Select(k => job.Sizes.Free[k].Name)], MostNamed)}"));
+            var covariance = new double[unshifted.Length, unshifted.Length];
+            for (int k = n; k < unshifted.Length; k++) covariance[k, k] = errors.All[k - n].StandardUncertaintyMm * errors.All[k - n].StandardUncertaintyMm;
+            for (int k = 0; k < n; k++) covariance[k, k] = job.Sizes.Free[k].Given is Given.Likely likely ? likely.PlusMinus * likely.PlusMinus / 4 : UnknownBy * UnknownBy;
+            var known = new OnPaper(n, covariance);
+            foreach (var (evidence, shows) in read)
+                if (shows is { } value) known.Take(AsLine(evidence.Reading.Id, null, value, evidence.Parts, evidence.Budget));
+            return known;
         }
 
-        while (plan.Count < MostReadings)
+        List<Line> plan = [.. Steps(Read(), candidates, n).Select(s => s.Line)];
+        OnPaper after = Read();
+        foreach (Line line in plan) after.Take(line);
+        plan = [.. Exchanged(Fewest(after, n), candidates, n).Taken.Where(t => t.Possible is not null)];
+
+        // In the order in which one would choose them, if there were no others.
+        var told = new List<PlannedReading>();
+        foreach (var (line, decides, helps) in Steps(Read(), plan, n, once: true))
+            told.Add(new(line.Name, line.Possible!.Reading, line.Possible.Mm.Value,
+                decides ? $"for {Listed.Of([.. line.Unknowns.Where(k => k < n).Select(k => job.Sizes.Free[k].Name)], MostNamed)}"
+                : helps.Count == 0 ? "checks the others"
+                : $"checks {Listed.Of([.. helps.Select(h => h.Possible is null ? h.Name : $"no. {1 + told.FindIndex(t => t.Text == h.Name)}")], MostNamed)}"));
+        return told;
+    }
+
+    /// <summary>One reading after the other: what decides most, then what checks most.</summary>
+    /// <param name="once">Each of the candidates is taken, and once only.</param>
+    private static IEnumerable<(Line Line, bool Decides, IReadOnlyList<Line> Helps)> Steps(OnPaper known, IReadOnlyList<Line> candidates, int n, bool once = false)
+    {
+        List<Line> left = [.. candidates];
+        void Take(Line line)
         {
-            Line[] loose = [.. taken.Where(t => Check(t, covariance) < CheckedRedundancy)];
-            if (loose.Length == 0) break;
-            double Gain(Line c) => loose.Sum(t => Math.Min(CheckedRedundancy, Check(t, covariance) + Shared(t, c, covariance)) - Check(t, covariance));
-            double[] gains = [.. candidates.Select(Gain)];
-            double most = gains.DefaultIfEmpty(0).Max();
-            if (most < 0.01) break;
+            known.Take(line);
+            if (once) left.Remove(line);
+        }
+
+        for (int count = 0; count < MostReadings && left.Count > 0; count++)
+        {
+            if (IsDecided(known, n)) break;
+            Line best = left.MaxBy(c => Math.Round(known.Spread(c) / c.Whole, 6))!;
+            if (known.Spread(best) < WorthDeciding * best.Whole) break;
+            Take(best);
+            yield return (best, true, []);
+        }
+
+        for (int count = 0; count < MostReadings && left.Count > 0; count++)
+        {
+            Line[] loose = [.. known.Taken.Where(t => known.Check(t) < CheckedRedundancy)];
+            if (loose.Length == 0 && !once) break;
+            double Gain(Line c) => loose.Sum(t => Math.Min(CheckedRedundancy, known.Check(t) + known.Shared(t, c)) - known.Check(t));
+            double[] gains = [.. left.Select(Gain)];
+            double most = gains.Max();
+            if (most < 0.01 && !once) break;
             // Of those that check as good as most, the one that narrows the sizes most.
-            Line best = candidates.Where((_, k) => gains[k] >= AsGoodAsMost * most).MaxBy(c => Math.Round(Narrowing(c, covariance, n), 6))!;
-            string[] helped = [.. loose.Where(t => Shared(t, best, covariance) > WorthNaming).Select(t => t.Possible is null ? t.Name : $"no. {1 + plan.FindIndex(p => p.Text == t.Name)}")];
-            Take(best, covariance, taken);
-            plan.Add(AsPlanned(best, helped.Length == 0 ? "checks the others" : $"checks {Listed.Of(helped, MostNamed)}"));
+            Line best = left.Where((_, k) => gains[k] >= AsGoodAsMost * most).MaxBy(c => Math.Round(known.Narrowing(c), 6))!;
+            Line[] helped = [.. loose.Where(t => known.Shared(t, best) > WorthNaming)];
+            Take(best);
+            yield return (best, false, helped);
         }
-
-        return plan;
     }
 
-    private static PlannedReading AsPlanned(Line line, string why) => new(line.Name, line.Possible!.Reading, line.Possible.Mm.Value, why);
+    private static bool IsDecided(OnPaper known, int n) => Enumerable.Range(0, n).All(k => Math.Sqrt(known.Variance(k)) <= DecidedShare * UnknownBy);
 
-    /// <summary>Variance of what a reading would show by the first unknowns alone, in its own.</summary>
-    private static double Spread(Line line, double[,] covariance, int unknowns) => Product(line, line, covariance, unknowns);
-
-    /// <summary>What the others say of it already, as <see cref="Adjust.AdjustedObservation.Check"/> (its own say is in the covariance).</summary>
-    private static double Check(Line taken, double[,] covariance) => (1 - Product(taken, taken, covariance)) * taken.Whole;
-
-    /// <summary>By how much a candidate would raise that.</summary>
-    private static double Shared(Line taken, Line candidate, double[,] covariance)
+    /// <summary>Whether everything is decided and checked after a change as it was before it.</summary>
+    private static bool IsAsGood(OnPaper changed, OnPaper before, int n)
     {
-        double shared = Product(taken, candidate, covariance);
-        return shared * shared / (1 + Product(candidate, candidate, covariance)) * taken.Whole;
-    }
-
-    /// <summary>By how much a candidate would narrow the first unknowns: the sum of the logarithms of the ratios of their standard uncertainties.</summary>
-    private static double Narrowing(Line candidate, double[,] covariance, int unknowns)
-    {
-        double variance = 1 + Product(candidate, candidate, covariance), sum = 0;
-        for (int k = 0; k < unknowns; k++)
-        {
-            double move = 0;
-            for (int i = 0; i < candidate.Unknowns.Length; i++) move += covariance[k, candidate.Unknowns[i]] * candidate.Slopes[i];
-            if (covariance[k, k] > 0) sum -= 0.5 * Math.Log(Math.Max(1e-12, 1 - move * move / (variance * covariance[k, k])));
-        }
-
-        return sum;
-    }
-
-    private static double Product(Line a, Line b, double[,] covariance, int unknowns = int.MaxValue)
-    {
-        double sum = 0;
-        for (int i = 0; i < a.Unknowns.Length; i++)
-            for (int j = 0; j < b.Unknowns.Length; j++)
-                if (a.Unknowns[i] < unknowns && b.Unknowns[j] < unknowns) sum += a.Slopes[i] * b.Slopes[j] * covariance[a.Unknowns[i], b.Unknowns[j]];
-        return sum;
-    }
-
-    private static void Take(Line line, double[,] covariance, List<Line> taken)
-    {
-        int n = covariance.GetLength(0);
-        var moves = new double[n];
         for (int k = 0; k < n; k++)
-            for (int i = 0; i < line.Unknowns.Length; i++) moves[k] += covariance[k, line.Unknowns[i]] * line.Slopes[i];
-        double variance = 1 + Product(line, line, covariance);
-        for (int a = 0; a < n; a++)
-            for (int b = 0; b < n; b++) covariance[a, b] -= moves[a] * moves[b] / variance;
-        taken.Add(line);
+            if (Math.Sqrt(changed.Variance(k)) > Math.Max(DecidedShare * UnknownBy, 1.05 * Math.Sqrt(before.Variance(k)))) return false;
+        return changed.Taken.All(t => changed.Check(t) is var check && (check >= CheckedRedundancy || (before.Taken.Contains(t) && check >= before.Check(t) - 1e-9)));
+    }
+
+    /// <summary>Without those of the plan that the others can do without.</summary>
+    private static OnPaper Fewest(OnPaper planned, int n)
+    {
+        foreach (Line line in planned.Taken.Where(t => t.Possible is not null).Reverse().ToArray())
+            if (planned.Without(line) is var rest && IsAsGood(rest, planned, n)) planned = rest;
+        return planned;
+    }
+
+    /// <summary>As many readings, but better ones.</summary>
+    private static OnPaper Exchanged(OnPaper planned, IReadOnlyList<Line> candidates, int n)
+    {
+        for (int sweep = 0; sweep < MostSweeps; sweep++)
+        {
+            bool better = false;
+            foreach (Line line in planned.Taken.Where(t => t.Possible is not null).ToArray())
+            {
+                OnPaper rest = planned.Without(line);
+                double least = rest.Narrowing(line) + WorthExchanging;
+                foreach (var (other, _) in candidates.Select(c => (Line: c, Narrows: Math.Round(rest.Narrowing(c), 6))).Where(c => c.Narrows > least).OrderByDescending(c => c.Narrows).Take(MostTried))
+                    if (rest.With(other) is var changed && IsAsGood(changed, planned, n))
+                    {
+                        (planned, better) = (changed, true);
+                        break;
+                    }
+            }
+
+            if (!better) break;
+        }
+
+        return planned;
     }
 }

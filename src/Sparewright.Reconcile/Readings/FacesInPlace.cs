@@ -3,6 +3,11 @@ using Sparewright.Part.Elements;
 
 namespace Sparewright.Reconcile.Readings;
 
+/// <summary>A face that is there.</summary>
+/// <param name="Looks">The directions, away from the material, in which it looks at the points of it that are there.</param>
+/// <param name="Points">These points.</param>
+internal sealed record FaceInPlace(IReadOnlyList<Vector> Looks, IReadOnlyList<Vector> Points);
+
 /// <summary>
 /// Which named faces are really there on the finished part: a face that another feature covers or cuts away bounds no material any more, and no jaw finds it.
 /// Told by points of each face: it is there where material lies on one side of it and none on the other. Rounds and bevels are left out of account.
@@ -18,11 +23,11 @@ internal static class FacesInPlace
     private static readonly double[] Heights = [0.12, 0.5, 0.88], Along = [0.02, 0.12, 0.3, 0.5, 0.7, 0.88, 0.98];
     private static readonly double[] Angles = [0.1, 1.3, 2.6, 3.9, 5.2];
 
-    /// <summary>For each name the directions, away from the material, in which its face looks at the points of it that are there.</summary>
-    public static IReadOnlyDictionary<string, IReadOnlyList<Vector>> Of(PlacedShape shape)
+    /// <summary>By their names.</summary>
+    public static IReadOnlyDictionary<string, FaceInPlace> Of(PlacedShape shape)
     {
         Combination[] built = [.. shape.Features.OfType<Combination>()];
-        var there = new Dictionary<string, List<Vector>>(StringComparer.Ordinal);
+        var there = new Dictionary<string, (List<Vector> Looks, List<Vector> Points)>(StringComparer.Ordinal);
         foreach (Tool tool in built.SelectMany(c => c.Tools))
             foreach (var (names, point, normal) in PointsOf(tool))
             {
@@ -31,12 +36,13 @@ internal static class FacesInPlace
                 Vector open = before ? -normal : normal;
                 foreach (string name in names.Concat(names.Select(Whole)).Distinct())
                 {
-                    if (!there.TryGetValue(name, out List<Vector>? looks)) there[name] = looks = [];
-                    if (looks.TrueForAll(l => Vector.Dot(l, open).Value < SameWay)) looks.Add(open);
+                    if (!there.TryGetValue(name, out var face)) there[name] = face = ([], []);
+                    if (face.Looks.TrueForAll(l => Vector.Dot(l, open).Value < SameWay)) face.Looks.Add(open);
+                    face.Points.Add(point);
                 }
             }
 
-        return there.ToDictionary(t => t.Key, t => (IReadOnlyList<Vector>)t.Value, StringComparer.Ordinal);
+        return there.ToDictionary(t => t.Key, t => new FaceInPlace(t.Value.Looks, t.Value.Points), StringComparer.Ordinal);
     }
 
     /// <summary>The side to which a numbered piece belongs: <c>foot.rim</c> of <c>foot.rim#3</c>.</summary>
@@ -52,12 +58,15 @@ internal static class FacesInPlace
 
     private static bool Holds(Tool tool, Vector at)
     {
-        Vector from = at - tool.Frame.Origin;
-        Dual n = Vector.Dot(from, tool.Frame.N), u = Vector.Dot(from, tool.Frame.U), v = Vector.Dot(from, tool.Frame.V);
+        // By plain numbers: this is asked for each point of each tool, of every tool, and takes most of the time.
+        Vector origin = tool.Frame.Origin;
+        double x = at.X.Value - origin.X.Value, y = at.Y.Value - origin.Y.Value, z = at.Z.Value - origin.Z.Value;
+        double Along(Vector axis) => x * axis.X.Value + y * axis.Y.Value + z * axis.Z.Value;
+        double n = Along(tool.Frame.N);
         return tool switch
         {
-            PrismTool prism => n > Dual.Min(prism.From, prism.To) && n < Dual.Max(prism.From, prism.To) && Inside.Of(prism.Region, new(u.Value, v.Value)) == Whereabouts.Inside,
-            TurnedTool turned => Inside.Of(new Region.Loop(turned.Loop), new(Math.Sqrt(u.Value * u.Value + v.Value * v.Value), n.Value)) == Whereabouts.Inside,
+            PrismTool prism => n > Math.Min(prism.From.Value, prism.To.Value) && n < Math.Max(prism.From.Value, prism.To.Value) && Inside.Of(prism.Region, new(Along(tool.Frame.U), Along(tool.Frame.V))) == Whereabouts.Inside,
+            TurnedTool turned => Inside.Of(new Region.Loop(turned.Loop), new(Math.Sqrt(Math.Max(0, x * x + y * y + z * z - n * n)), n)) == Whereabouts.Inside,
             _ => throw new InvalidOperationException($"unknown tool {tool}"),
         };
     }

@@ -26,15 +26,22 @@ internal static class PossibleReadings
     /// <summary>A cone shorter than this has no two places for jaws, mm. Our judgement.</summary>
     private const double LeastConeMm = 4;
 
+    /// <param name="heights">At which heights faces that lean are read.</param>
     /// <param name="wanted">Which faces, or pairs of them, are asked for; all where it is not said.</param>
-    public static IReadOnlyList<PossibleReading> Of(PlacedShape shape, Func<string, string?, bool>? wanted = null)
+    public static IReadOnlyList<PossibleReading> Of(PlacedShape shape, DraftHeights heights, Func<string, string?, bool>? wanted = null)
     {
         Element[] faces = [.. shape.Elements.Values.Where(e => e is FlatElement or RoundElement or ConeElement or SideElement && !JawRest.IsDatum(e.Name)).OrderBy(e => e.Name, StringComparer.Ordinal)];
         var possible = new List<PossibleReading>();
         void Try(ReadingWay way, string first, string? second, Direction? across, double? atHeight = null)
         {
             if (wanted is not null && !wanted(first, second)) return;
-            var reading = new CaliperReading("", way, new(first, Place.None), second is null ? null : new(second, Place.None), across, [0], false, false, null, atHeight is { } h ? (SizeExpression)h : null, null, Place.None);
+            if (atHeight is null && heights.Of(first, second) is { } leaning) foreach (double height in leaning) List(way, first, second, across, height);
+            else List(way, first, second, across, atHeight);
+        }
+
+        void List(ReadingWay way, string first, string? second, Direction? across, double? atHeight)
+        {
+            var reading = new CaliperReading("", way, new(first, Place.None), second is null ? null : new(second, Place.None), across, [0], false, false, null, atHeight is { } h ? (SizeExpression)h : null, null, Place.None) { Drafts = heights.Drafts };
             JawSpan span = CaliperGeometry.Span(reading, shape);
             if (span.Refused is not null) return;
             string elements = second is null ? first : $"[{first}, {second}]";

@@ -15,15 +15,16 @@ internal static class Reach
     private const double FacingJaw = 0.75;
 
     /// <summary>The readings that the shape allows and a caliper gets at.</summary>
+    /// <param name="drafts">The faces that lean.</param>
     /// <param name="numbers">The same shape of sizes without derivatives, where it is at hand: looking for faces needs none, and they cost most of the time.</param>
-    public static IReadOnlyList<PossibleReading> Readings(PlacedShape shape, PlacedShape? numbers = null)
+    public static IReadOnlyList<PossibleReading> Readings(PlacedShape shape, IReadOnlyList<Draft> drafts, PlacedShape? numbers = null)
     {
         var there = FacesInPlace.Of(numbers ?? shape);
-        return [.. PossibleReadings.Of(shape).Where(p => IsReached(p.Reading, shape, there))];
+        return [.. PossibleReadings.Of(shape, new DraftHeights(drafts, shape, there)).Where(p => IsReached(p.Reading, shape, there))];
     }
 
-    /// <param name="there">The faces that are really there, with the directions in which they look (<see cref="FacesInPlace"/>).</param>
-    private static bool IsReached(CaliperReading reading, PlacedShape shape, IReadOnlyDictionary<string, IReadOnlyList<Vector>> there)
+    /// <param name="there">The faces that are really there (<see cref="FacesInPlace"/>).</param>
+    private static bool IsReached(CaliperReading reading, PlacedShape shape, IReadOnlyDictionary<string, FaceInPlace> there)
     {
         if (!Admits(reading.First.Text, reading.Way, shape, there)) return false;
         if (reading.Second is null) return true;
@@ -33,7 +34,7 @@ internal static class Reach
             || (Looks(reading.First.Text, reading.Way == ReadingWay.Outside ? -d : d, there) && Looks(reading.Second.Text, reading.Way == ReadingWay.Outside ? d : -d, there));
     }
 
-    private static bool Admits(string name, ReadingWay way, PlacedShape shape, IReadOnlyDictionary<string, IReadOnlyList<Vector>> there)
+    private static bool Admits(string name, ReadingWay way, PlacedShape shape, IReadOnlyDictionary<string, FaceInPlace> there)
     {
         if (!there.ContainsKey(name)) return false;
         if (JawRest.RoundFaceOf(shape.Elements.GetValueOrDefault(name)) is { Hollow: true } hole)
@@ -64,5 +65,5 @@ internal static class Reach
 
     private static bool IsFloor(string name) => name.EndsWith(".end", StringComparison.Ordinal) || name.EndsWith(".floor", StringComparison.Ordinal);
 
-    private static bool Looks(string name, Vector way, IReadOnlyDictionary<string, IReadOnlyList<Vector>> there) => there[name].Any(l => Vector.Dot(l, way).Value > FacingJaw);
+    private static bool Looks(string name, Vector way, IReadOnlyDictionary<string, FaceInPlace> there) => there[name].Looks.Any(l => Vector.Dot(l, way).Value > FacingJaw);
 }

@@ -23,6 +23,8 @@ internal static class Findings
             yield return new ReportPart.Line(string.Create(CultureInfo.InvariantCulture, $"Most of the {unit.Lengths} lengths that are known well enough are multiples of {unit.Words}, at a first look."));
         if (reconciled.Shrink is { } shrink)
             yield return new ReportPart.Line(string.Create(CultureInfo.InvariantCulture, $"The lengths look like round values that shrank by {100 * shrink.Share:0.00} % in the mould ({OddsInWords.Percent(shrink.Odds)}); the sizes are what was measured."));
+        foreach (CorrelatedSizes pair in reconciled.Correlations)
+            yield return new ReportPart.Line(string.Create(CultureInfo.InvariantCulture, $"{pair.First} and {pair.Second} hang together (correlation {pair.Correlation:0.0}): {pair.Words}."));
         if (reconciled.Contradictions.Count > 0)
         {
             yield return new ReportPart.Heading(reconciled.Contradictions.Count == 1 ? "A contradiction" : "Contradictions");
@@ -63,6 +65,20 @@ internal static class Findings
         if (reconciled.Global.DegreesOfFreedom > 0)
             yield return new ReportPart.Line(string.Create(CultureInfo.InvariantCulture,
                 $"All deciding readings together: chi² {reconciled.Global.ChiSquare:0.0} on {reconciled.Global.DegreesOfFreedom:0} degrees of freedom; readings this far apart come by chance in {100 * reconciled.Global.P:0.#} of 100 jobs."));
+    }
+
+    /// <summary>The budget of each reading, line by line: what each source adds, in which share of the variance, and from where it is known.</summary>
+    public static IEnumerable<ReportPart> Budgets(Reconciled reconciled)
+    {
+        yield return new ReportPart.Heading("Budgets");
+        foreach (ReconciledReading reading in reconciled.Readings.Where(r => r.Budget is not null))
+        {
+            UncertaintyBudget budget = reading.Budget!;
+            double whole = budget.StandardUncertaintyMm;
+            yield return new ReportPart.Line($"{reading.Reading.Id} ({reading.Says}): standard uncertainty {Shown.TwoDigits(whole)} {reading.Unit.Symbol}, ±{Shown.TwoDigits(budget.ExpandedMm(0.95))} {reading.Unit.Symbol} in 95 of 100 cases.");
+            yield return new ReportPart.Table(["source", $"u, {reading.Unit.Symbol}", "of the variance", "how"],
+                [.. budget.Lines.Select(line => new ReportPart.Row(Tone.Plain, line.Name, Shown.TwoDigits(line.StandardUncertaintyMm), string.Create(CultureInfo.InvariantCulture, $"{100 * line.StandardUncertaintyMm * line.StandardUncertaintyMm / (whole * whole):0} %"), line.How))]);
+        }
     }
 
     /// <summary>One contradiction in a few sentences: which reading, what it said, what the others say, how sure that is.</summary>

@@ -12,11 +12,13 @@ namespace Sparewright.Remake.Reports;
 public static class RemadeReport
 {
     /// <summary>Sizes and contradictions alone.</summary>
-    public static Report Of(OpenedJob job, Reconciled reconciled, bool inches) => new(
+    /// <param name="budgets">With the budget of each reading.</param>
+    public static Report Of(OpenedJob job, Reconciled reconciled, bool inches, bool budgets = false) => new(
     [
         new ReportPart.Heading(job.Job.PartName),
         .. CautionLines(job),
         .. Findings.Of(reconciled, inches),
+        .. budgets ? Findings.Budgets(reconciled) : [],
         .. reconciled.NeedsAttention ? Array.Empty<ReportPart>() : [new ReportPart.Line("All readings agree.", Tone.Good)],
     ]);
 

@@ -75,6 +75,39 @@ public class DraftTests
         Assert.Equal(degrees, found.Size("lean").StandardUncertainty, 0.01 * degrees);
     }
 
+    [Fact]
+    public void A_draft_that_is_to_be_found_is_planned_at_two_heights_and_a_known_one_at_one()
+    {
+        static double[] Heights(Reconciled found, string start) => [.. found.Plan.Where(p => p.Text.StartsWith(start, StringComparison.Ordinal)).Select(p => ((Part.Sizes.SizeExpression.Number)p.Reading.AtHeight!).Value).Distinct().Order()];
+        Reconciled open = Jobs.Reconcile(Tray("  []", "lean")), known = Jobs.Reconcile(Tray("  []"));
+        Assert.All(open.Plan.Concat(known.Plan), p => Assert.Equal(p.Reading.AtHeight is not null, p.Text.Contains("at_height: ", StringComparison.Ordinal)));
+        // Of the walls, 30 mm high, something is read near the lower end and something near the upper one.
+        double[] apart = [.. open.Plan.Where(p => p.Reading.AtHeight is not null).Select(p => ((Part.Sizes.SizeExpression.Number)p.Reading.AtHeight!).Value)];
+        Assert.True(apart.Max() - apart.Min() >= 15, string.Join(", ", apart));
+        // Where the draft is known, at one height: as low as jaws get, for the sizes hold at the bottom.
+        Assert.Single(Heights(known, "outside: [tray.left, tray.right]"));
+
+        // Who follows it has the draft decided.
+        Reconciled after = Jobs.Reconcile(Tray("  []", "lean") is { } job ? job with { Readings = [.. open.Plan.Select((p, k) => p.Reading with { Id = $"p{k}", ReadsMm = [p.AboutMm] })] } : throw new InvalidOperationException());
+        Assert.All(after.Sizes, s => Assert.NotEqual(SizeStatus.Undecided, s.Status));
+        Assert.Equal(1, after.Size("lean").Estimate, 1e-3);
+        Assert.Empty(after.Plan);
+    }
+
+    [Fact]
+    public void What_leaves_a_draft_open_is_told_with_a_reading_at_another_height()
+    {
+        Reconciled found = Jobs.Reconcile(Tray("""
+              - {outside: [tray.left, tray.right], at_height: 2, reads: 59.90}
+              - {inside: [inner.wall#2, inner.wall#4], at_height: 20, reads: 50.70}
+              - {outside: stud.side, at_height: 10, reads: 7.70}
+            """, "lean"));
+        UndecidedSizes open = Assert.Single(found.Undecided);
+        Assert.Contains("lean", open.Sizes);
+        Assert.Contains(open.Measure, m => m.Contains("at_height: ", StringComparison.Ordinal));
+        Assert.Contains(found.Next, n => n.Purpose == Sparewright.Reconcile.Next.Purpose.Decides && n.Text.Contains("at_height: ", StringComparison.Ordinal));
+    }
+
     [Theory]
     [InlineData("  - {outside: [tray.left, tray.right], reads: 60}", "r1: `tray.left` leans by its draft, and what jaws find on it differs from height to height", "at_height")]
     [InlineData("  - {depth: [tray.left, tray.right], at_height: 3, reads: 60}", "do not face the same way", "")]

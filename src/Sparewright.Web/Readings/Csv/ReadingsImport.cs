@@ -84,6 +84,7 @@ public sealed partial record ReadingsImport(IReadOnlyList<ImportedReading> Chang
 
     private static bool Reconciles(Job job) => Reconciles(job, out _);
 
+    /// <summary>Whether the readings can be taken at all; weights and displaced water, which need the solid, have no say in that.</summary>
     private static bool Reconciles(Job job, out IReadOnlyList<Problem> why) => Reconciliation.TryReconcile(job, out _, out why);
 
     private static JobEdit Added(string text, Line line, string byPlace)
