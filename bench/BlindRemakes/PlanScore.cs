@@ -8,11 +8,12 @@ namespace Sparewright.BlindRemakes;
 
 /// <summary>
 /// How many readings somebody needs who follows the plan, and after it what the tool says to measure next, until the sizes are known as well as by measuring everything on the family's list, repeats and all:
-/// until the ± are no larger in the geometric mean. Each putting on of the caliper counts.
+/// until the ± are no larger in the geometric mean. Each putting on of the caliper counts. Who wants no more than these ± stops as soon as they are reached, in the midst of the plan if need be: the list does not promise that every
+/// reading is checked either. Who wants that too takes the whole plan.
 /// </summary>
 internal sealed class PlanScore
 {
-    private int _everything, _plan, _needed, _decided, _sizes, _jobs, _gaveUp;
+    private int _everything, _plan, _needed, _neededChecked, _decided, _sizes, _jobs, _gaveUp;
     private double _logAfterPlan;
 
     /// <summary>Somebody who needs so many times as many as measuring everything has given up.</summary>
@@ -29,16 +30,24 @@ internal sealed class PlanScore
         double Wider(Reconciled by) => sizes.Average(n => Math.Log(Of(by, n).StandardUncertainty / Of(full, n).StandardUncertainty));
 
         List<(Measurable What, double[] Reads)> taken = [];
-        foreach (PlannedReading planned in Reconcile(drawn, starts, []).Plan)
-            if (What(drawn, planned.Text).True(drawn.Sizes) >= LeastMm) taken.Add(Once(drawn, planned.Text));
-        Reconciled now = Reconcile(drawn, starts, taken);
+        int? reached = null;
+        Reconciled now = Reconcile(drawn, starts, []);
+        void Read(string text)
+        {
+            taken.Add(Once(drawn, text));
+            now = Reconcile(drawn, starts, taken);
+            if (reached is null && Wider(now) <= 0) reached = taken.Count;
+        }
+
+        foreach (PlannedReading planned in now.Plan)
+            if (What(drawn, planned.Text).True(drawn.Sizes) >= LeastMm) Read(planned.Text);
         _jobs++;
         _everything += everything;
         _plan += taken.Count;
         _sizes += sizes.Length;
         _decided += sizes.Count(n => Of(now, n).Status is SizeStatus.Decided);
         _logAfterPlan += Wider(now);
-        while (!(Wider(now) <= 0))
+        while (reached is null)
         {
             if (taken.Count >= MostTimes * everything || Best(now, drawn) is not { } next)
             {
@@ -46,24 +55,25 @@ internal sealed class PlanScore
                 break;
             }
 
-            taken.Add(Once(drawn, next.Text));
-            now = Reconcile(drawn, starts, taken);
+            Read(next.Text);
         }
 
-        _needed += taken.Count;
+        _needed += reached ?? taken.Count;
+        _neededChecked += taken.Count;
     }
 
     public void Take(PlanScore other)
     {
-        (_everything, _plan, _needed, _decided, _sizes) = (_everything + other._everything, _plan + other._plan, _needed + other._needed, _decided + other._decided, _sizes + other._sizes);
+        (_everything, _plan, _needed, _neededChecked, _decided, _sizes) = (_everything + other._everything, _plan + other._plan, _needed + other._needed, _neededChecked + other._neededChecked, _decided + other._decided, _sizes + other._sizes);
         (_jobs, _gaveUp, _logAfterPlan) = (_jobs + other._jobs, _gaveUp + other._gaveUp, _logAfterPlan + other._logAfterPlan);
     }
 
     public string Row(string name) => string.Create(CultureInfo.InvariantCulture,
-        $"| {name} | {1.0 * _everything / _jobs:0.0} | {1.0 * _plan / _jobs:0.0} | {100.0 * _plan / _everything:0} % | {100.0 * _decided / _sizes:0.0} % | × {Math.Exp(_logAfterPlan / _jobs):0.00} | {1.0 * _needed / _jobs:0.0} | {100.0 * _needed / _everything:0.0} % | {_gaveUp} of {_jobs} |");
+        $"| {name} | {1.0 * _everything / _jobs:0.0} | {1.0 * _plan / _jobs:0.0} | {100.0 * _plan / _everything:0} % | {100.0 * _decided / _sizes:0.0} % | × {Math.Exp(_logAfterPlan / _jobs):0.00} | {1.0 * _needed / _jobs:0.0} | {100.0 * _needed / _everything:0.0} % | {100.0 * _neededChecked / _everything:0.0} % | {_gaveUp} of {_jobs} |");
 
-    /// <summary>Of what the tool says to measure next, that which narrows most, all sizes together.</summary>
-    private static NextReading? Best(Reconciled now, Case drawn) => now.Next.Where(n => IsThere(drawn, n.Text)).MaxBy(n => n.Narrows.Sum(s => Math.Log(s.From / s.To)));
+    /// <summary>Of what the tool says to measure next, that of which it says that it tells most of all sizes together; where that is not there, what narrows most.</summary>
+    private static NextReading? Best(Reconciled now, Case drawn) => now.Next.Where(n => IsThere(drawn, n.Text))
+        .MaxBy(n => (n.Why.Contains("all sizes together", StringComparison.Ordinal), n.Narrows.Sum(s => Math.Log(s.From / s.To))));
 
     /// <summary>Whoever holds the part sees where two faces are flush, or all but: there is nothing to read. What nobody wrote down is passed over too.</summary>
     private static bool IsThere(Case drawn, string text) => drawn.Family.Measurable(text) is { } what && what.True(drawn.Sizes) >= LeastMm;

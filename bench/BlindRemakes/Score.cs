@@ -12,15 +12,21 @@ namespace Sparewright.BlindRemakes;
 /// <summary>How often the tool was right.</summary>
 internal sealed class Score
 {
-    /// <summary>A mistake counts as one over six standard deviations of what the reading should have shown.</summary>
-    private const double LargeW = 6, Checked = 0.1;
+    /// <summary>A mistake is large from so many standard uncertainties of its reading on, and well checked where others say so much of it.</summary>
+    private const double Large = 6, WellChecked = 0.7;
 
-    private int _covered, _sizes, _nominalRight, _nominalKnown, _sureWrong, _sure, _half, _tenth, _found, _alone, _large, _explained, _explainable, _alarms, _clean, _failed, _jobs, _same, _sameWrong, _middle, _middleWrong, _told, _halfTold, _tenthTold;
+    /// <summary>Where the rows of the table of mistakes by their size end, in standard uncertainties of the reading.</summary>
+    private static readonly double[] UpTo = [2, 4, 6, 10, 20, double.PositiveInfinity];
+
+    private readonly Finding[] _bySize = [.. UpTo.Select(_ => new Finding())];
+    private readonly Finding _ofLarge = new();
+
+    private int _covered, _sizes, _nominalRight, _nominalKnown, _sureWrong, _sure, _half, _tenth, _explained, _explainable, _alarms, _clean, _failed, _jobs, _same, _sameWrong, _middle, _middleWrong, _told, _halfTold, _tenthTold;
 
     private int _middles, _middlesFound, _shrunk, _shrunkFound, _unshrunk, _shrunkWrong;
 
-    /// <summary>Sums: of the logarithms of the odds given to the truth, of the theoretical powers of finding the mistakes.</summary>
-    private double _log, _power;
+    /// <summary>Sum of the logarithms of the odds given to the truth.</summary>
+    private double _log;
 
     public void Take(Case drawn, Reconciled? reconciled)
     {
@@ -97,33 +103,64 @@ internal sealed class Score
     public void Take(Score other)
     {
         (_covered, _sizes, _nominalRight, _nominalKnown, _sureWrong, _sure) = (_covered + other._covered, _sizes + other._sizes, _nominalRight + other._nominalRight, _nominalKnown + other._nominalKnown, _sureWrong + other._sureWrong, _sure + other._sure);
-        (_half, _tenth, _found, _alone, _large, _explained, _explainable) = (_half + other._half, _tenth + other._tenth, _found + other._found, _alone + other._alone, _large + other._large, _explained + other._explained, _explainable + other._explainable);
-        (_told, _halfTold, _tenthTold, _log, _power) = (_told + other._told, _halfTold + other._halfTold, _tenthTold + other._tenthTold, _log + other._log, _power + other._power);
+        (_half, _tenth, _explained, _explainable) = (_half + other._half, _tenth + other._tenth, _explained + other._explained, _explainable + other._explainable);
+        (_told, _halfTold, _tenthTold, _log) = (_told + other._told, _halfTold + other._halfTold, _tenthTold + other._tenthTold, _log + other._log);
         (_same, _sameWrong, _middle, _middleWrong) = (_same + other._same, _sameWrong + other._sameWrong, _middle + other._middle, _middleWrong + other._middleWrong);
         (_middles, _middlesFound, _shrunk, _shrunkFound, _unshrunk, _shrunkWrong) = (_middles + other._middles, _middlesFound + other._middlesFound, _shrunk + other._shrunk, _shrunkFound + other._shrunkFound, _unshrunk + other._unshrunk, _shrunkWrong + other._shrunkWrong);
         (_alarms, _clean, _failed, _jobs) = (_alarms + other._alarms, _clean + other._clean, _failed + other._failed, _jobs + other._jobs);
+        foreach (var (mine, its) in _bySize.Append(_ofLarge).Zip(other._bySize.Append(other._ofLarge))) mine.Take(its);
     }
 
     public string Row(string name) =>
-        $"| {name} | {Share(_covered, _sizes)} | {Share(_nominalRight, _nominalKnown)} | {Share(_sureWrong, _sure)} | {Share(_sameWrong, _same)} | {Share(_middleWrong, _middle)} | {Share(_half, _sizes)} | {Share(_tenth, _sizes)} | {Mean(_log, _told)} | {Mean(Always(_halfTold, _told), 1)} | {Mean(Always(_tenthTold, _told), 1)} | {Share(_found, _large)} | {Mean(100 * _power, _large)} % | {Share(_alone, _large)} | {Share(_explained, _explainable)} | {Share(_alarms, _clean)} | {_failed} of {_jobs} |";
+        $"| {name} | {Share(_covered, _sizes)} | {Share(_nominalRight, _nominalKnown)} | {Share(_sureWrong, _sure)} | {Share(_half, _sizes)} | {Share(_tenth, _sizes)} | {Mean(_log, _told)} | {Mean(Always(_halfTold, _told), 1)} | {Mean(Always(_tenthTold, _told), 1)} | {_failed} of {_jobs} |";
+
+    /// <summary>Large mistakes, and alarms where there is none.</summary>
+    public string MistakesRow(string name) => $"| {name} | {_ofLarge.Row()} | {Share(_explained, _explainable)} | {Share(_alarms, _clean)} |";
+
+    /// <summary>Mistakes by how large they are beside the standard uncertainty of their reading.</summary>
+    public IEnumerable<string> RowsBySize() => _bySize.Select((of, k) => string.Create(CultureInfo.InvariantCulture,
+        $"| {(k == 0 ? $"below {UpTo[0]}" : double.IsInfinity(UpTo[k]) ? $"{UpTo[k - 1]} and more" : $"{UpTo[k - 1]} to {UpTo[k]}")} | {of.Row()} |"));
 
     private void TakeMistake(Mistake mistake, Reconciled reconciled)
     {
         string id = $"m{mistake.Reading}";
         ReconciledReading reading = reconciled.Readings.First(r => r.Reading.Id == id);
-        bool found = reconciled.Contradictions.Any(c => c.Ids.Contains(id));
-        double shift = Math.Abs(mistake.OffMm) / Math.Max(1e-9, reading.Measured!.Budget.StandardUncertaintyMm) * Math.Sqrt(reading.Redundancy ?? 0);
-        if (reading.Redundancy < Checked || shift < LargeW) return;
-        _large++;
+        bool found = reconciled.Contradictions.Any(c => c.Ids.Contains(id)), alone = reconciled.Contradictions.Any(c => c.Ids is [var only] && only == id);
+        double size = Math.Abs(mistake.OffMm) / reading.Measured!.Budget.StandardUncertaintyMm, check = reading.Redundancy ?? 0, shift = size * Math.Sqrt(check);
         double critical = Reliability.CriticalW(Reconciliation.FalseAlarmLevel, reconciled.Readings.Count(r => r.Redundancy is not null));
-        _power += Normal.UpperTail(critical - shift) + Normal.UpperTail(critical + shift);
-        if (!found) return;
-        _found++;
-        if (reconciled.Contradictions.Any(c => c.Ids is [var only] && only == id)) _alone++;
-        if (mistake.Kind == "other") return;
+        // What nothing checks cannot be found: its power is none, and it counts all the same.
+        double power = check == 0 ? 0 : Normal.UpperTail(critical - shift) + Normal.UpperTail(critical + shift);
+        _bySize[Array.FindIndex(UpTo, upTo => size < upTo)].Take(power, found, alone, check >= WellChecked);
+        if (size < Large) return;
+        _ofLarge.Take(power, found, alone, check >= WellChecked);
+        if (!found || mistake.Kind == "other") return;
         _explainable++;
         // The value that was meant is what counts; one value may come about in more than one way.
         if (reading.Explanations is [{ ShouldHaveReadMm: { } should }, ..] && Math.Abs(should - (reading.Reading is Sparewright.Part.Record.CaliperReading r ? r.ReadsMm[0] - mistake.OffMm : 0)) < 0.15) _explained++;
+    }
+
+    /// <summary>Of some mistakes: how many were found, beside theory.</summary>
+    private sealed class Finding
+    {
+        private int _all, _found, _alone, _well, _wellFound;
+
+        /// <summary>Sum of the chances that the test of the mistaken reading lies above its critical value.</summary>
+        private double _power;
+
+        public void Take(double power, bool found, bool alone, bool wellChecked)
+        {
+            _all++;
+            _power += power;
+            if (found) _found++;
+            if (alone) _alone++;
+            if (!wellChecked) return;
+            _well++;
+            if (found) _wellFound++;
+        }
+
+        public void Take(Finding other) => (_all, _found, _alone, _well, _wellFound, _power) = (_all + other._all, _found + other._found, _alone + other._alone, _well + other._well, _wellFound + other._wellFound, _power + other._power);
+
+        public string Row() => $"{Share(_found, _all)} | {(_all == 0 ? "–" : string.Create(CultureInfo.InvariantCulture, $"{100 * _power / _all:0.0} %"))} | {Share(_wellFound, _well)} | {Share(_alone, _all)}";
     }
 
     /// <summary>By how much a moulding shrank: told or not, rightly or not.</summary>
@@ -146,7 +183,7 @@ internal sealed class Score
     }
 
     /// <summary>Middles, and by how much mouldings shrank: what was found where it was true.</summary>
-    public string MeantRow(string name) => $"| {name} | {Share(_middlesFound, _middles)} | {Share(_middleWrong, _middle)} | {Share(_shrunkFound, _shrunk)} | {Share(_shrunkWrong, _unshrunk)} |";
+    public string MeantRow(string name) => $"| {name} | {Share(_sameWrong, _same)} | {Share(_middlesFound, _middles)} | {Share(_middleWrong, _middle)} | {Share(_shrunkFound, _shrunk)} | {Share(_shrunkWrong, _unshrunk)} |";
 
     /// <summary>The coarsest step on which a designed size lies; 0 where it lies on none, as a middle may.</summary>
     private static double StepOf(double mm, bool metric) => (metric ? [1, 0.5, 0.1] : (double[])[25.4 / 16, 25.4 / 32, 25.4 / 64]).FirstOrDefault(step => Math.Abs(mm / step - Math.Round(mm / step)) < 1e-6);
