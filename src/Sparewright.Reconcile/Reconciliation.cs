@@ -51,9 +51,9 @@ public static class Reconciliation
         HashSet<int> aside = [.. sets.Where(s => s.StandsOut(OddsToSetAside)).Select(s => s.Leader.Suspect.Index)];
         AdjustmentResult final = aside.Count == 0 ? all : Without(aside);
         PlacedShape shape = ledger.ShapeAt([.. final.Estimates]);
-        if (sets.Count > aside.Count && ledger.ProblemsOf(shape).Any())
+        if (sets.Count > aside.Count && (ledger.ProblemsOf(shape).Any() || PaidForByAll(final, ledger)))
         {
-            // With a reading that is wrong by far the part cannot even exist: then it is drawn without the likeliest culprits, and their contradictions stay open.
+            // With a reading that is wrong by far the part cannot even exist, or sizes that it has nothing to do with are dragged along: then it is drawn without the likeliest culprits, and their contradictions stay open.
             HashSet<int> leaders = [.. sets.Select(s => s.Leader.Suspect.Index)];
             (final, aside) = (Without(leaders), leaders);
             shape = ledger.ShapeAt([.. final.Estimates]);
@@ -80,6 +80,13 @@ public static class Reconciliation
         };
         return true;
     }
+
+    /// <summary>An error that many readings share is bent beyond anything that is assumed of it: one of them is wrong by so much that all the others are put right by its error.</summary>
+    private static bool PaidForByAll(AdjustmentResult result, Ledger ledger) =>
+        ledger.Shared.All.Index().Any(e => Math.Abs(result.Estimates[ledger.Start.Count + e.Index]) > BeyondAssuming * e.Item.StandardUncertaintyMm);
+
+    /// <summary>In standard uncertainties of what is assumed; our judgement.</summary>
+    private const double BeyondAssuming = 20;
 
     private static PlacedShape AsNumbers(Job job, PlacedShape shape) => ShapePlacer.Place(job.Shape, shape.Sizes.ToDictionary(s => s.Key, s => (Dual)s.Value.Value, StringComparer.Ordinal));
 

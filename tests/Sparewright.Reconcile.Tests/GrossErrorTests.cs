@@ -90,6 +90,32 @@ public class GrossErrorTests
         Assert.Equal(0.7 * variance[2] / ofCondition, reconciled.Reading("r3").Residual!.Value, 1e-9);
     }
 
+    /// <summary>A reading wrong by far, among three that cannot be told apart: what has nothing to do with it stays where its own readings put it, though all readings share errors, and nothing else is suspected.</summary>
+    [Fact]
+    public void What_is_wrong_by_far_does_not_drag_along_what_it_has_nothing_to_do_with()
+    {
+        Job job = Jobs.Of("{w: {about: 60}, t: {about: 4}, boss_d: {about: 12}, boss_h: {about: 10}, p: {about: 1.25}}", """
+              - {plate: base, thickness: t, outline: {rectangle: [w, 20], middle_at: [0, 0]}}
+              - {boss: stud, stands_on: base.top, at: [0, 0], diameter: boss_d, height: boss_h}
+            """, """
+              - {id: w, outside: [base.rim#2, base.rim#4], reads: 60.01}
+              - {id: w2, outside: [base.rim#2, base.rim#4], reads: 60.03, copy: B}
+              - {id: t, outside: [base.top, base.bottom], reads: 4.01}
+              - {id: d, outside: stud.side, reads: 12.00}
+              - {id: rise, radius: stud.side, chord: 8, sagitta: 1.53}
+              - {id: h, depth: [stud.top, base.top], reads: 10.05}
+              - {id: whole, outside: [base.bottom, stud.top], reads: 37.61}
+              - {id: p, thread_pitch: p, turns: 10, reads: 12.48}
+            """);
+        Reconciled found = Jobs.Reconcile(job);
+        Contradiction contradiction = Assert.Single(found.Contradictions);
+        Assert.Equal(["h", "t", "whole"], contradiction.Ids.Order());
+        Assert.True(found.ContradictionOpen);
+        Assert.Equal(60.02, found.Size("w").Estimate, 0.03);
+        Assert.Equal(12.00, found.Size("boss_d").Estimate, 0.03);
+        Assert.Equal(1.248, found.Size("p").Estimate, 0.003);
+    }
+
     [Fact]
     public void A_fourth_reading_tells_them_apart()
     {

@@ -37,7 +37,8 @@ internal static class Simulated
     /// The same as calipers err that keep what is stated of them: what differs from place to place takes some part of the scale's ± 0.03 mm, and a shift lies within the rest; a zero as well as the display shows it; the hand as steady
     /// as usual; a display in steps of 0.01 mm. What is no caliper, and gaps of breaks, are drawn from their budgets.
     /// </summary>
-    public static Job ByACaliper(Job job, ReadOnlySpan<double> truth, IReadOnlyList<UncertaintyBudget> budgets, Random random)
+    /// <param name="anew">Inside, depth and step readings err, as those of no caliper do, anew each time over the whole of their limit, ± 0.05 mm.</param>
+    public static Job ByACaliper(Job job, ReadOnlySpan<double> truth, IReadOnlyList<UncertaintyBudget> budgets, Random random, bool anew = false)
     {
         const double Scale = 0.03, OtherFaces = 0.02, Step = 0.01;
         double Even() => 2 * random.NextDouble() - 1;
@@ -53,7 +54,8 @@ internal static class Simulated
         {
             if (reading.With is { } name && !job.Instruments[name].Kind.IsCaliper()) return budgets[k].StandardUncertaintyMm * Normal(random);
             var (place, shift, faces) = ways[reading.Way];
-            double off = shift + place * Even() + (reading.Way == ReadingWay.Outside ? 0 : faces) + budgets[k].Lines.Single(l => l.Name == "repeatability").StandardUncertaintyMm * Normal(random);
+            double scale = reading.Way == ReadingWay.Outside ? shift + place * Even() : anew ? (Scale + OtherFaces) * Even() : shift + place * Even() + faces;
+            double off = scale + budgets[k].Lines.Single(l => l.Name == "repeatability").StandardUncertaintyMm * Normal(random);
             if (reading.AcrossBreak)
             {
                 object gap = (reading.Break, Line(JawContact.Of(reading, shape)!.Along));

@@ -39,6 +39,23 @@ public class ReportTests
         ReconciledSize shrunk = Length(49.69, 0.02) with { Nominal = new(new(49.6901, "50 mm, shrunk by 0.62 %", 0.9) { ShrunkFromMm = 50 }, null, 0.02) };
         Assert.Equal("49.69 mm (50 mm, shrunk by 0.62 %) 90 %", Findings.Meant(shrunk, inches: false));
         Assert.Equal("", Findings.Meant(Length(3, 0.02), inches: false));
+        ReconciledSize head = Length(7.54, 0.02) with { Nominal = new(new(7.5, "M4 countersunk head (DIN 965: the older)", 0.93), null, 0.07) };
+        Assert.Equal("7.5 mm, M4 countersunk head (DIN 965: the older) 93 %", Findings.Meant(head, inches: false));
+    }
+
+    [Fact]
+    public void Budgets_are_told_line_by_line_and_their_shares_make_the_whole()
+    {
+        Reconciled reconciled = OpenedJob.Open(Path.Combine(LadderWorkTests.Repository(), "examples", "vent-knuckle")).Value!.ReconcileWithoutVolume().Value!;
+        ReportPart[] parts = [.. Findings.Budgets(reconciled)];
+        Assert.Equal(reconciled.Readings.Count(r => r.Budget is not null), parts.OfType<ReportPart.Table>().Count());
+        Assert.Contains("r1 (outside diameter of socket.side): standard uncertainty 0.0", Assert.IsType<ReportPart.Line>(parts[1]).Text, StringComparison.Ordinal);
+        Assert.All(parts.OfType<ReportPart.Table>(), table =>
+        {
+            Assert.Contains(table.Rows, row => row.Cells[0] == "repeatability");
+            // Each share is rounded to a whole percent.
+            Assert.Equal(100, table.Rows.Sum(row => int.Parse(row.Cells[2].TrimEnd('%', ' '), System.Globalization.CultureInfo.InvariantCulture)), 0.5 * table.Rows.Count);
+        });
     }
 
     [Fact]

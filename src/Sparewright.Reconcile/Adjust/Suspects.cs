@@ -46,7 +46,8 @@ public static class Suspects
         while (remaining.Observations.Any(o => IsCandidate(o) && Math.Abs(o.W!.Value) > critical))
         {
             var candidates = new Candidates(remaining, original);
-            Guess best = candidates.FewestThatExplain(critical);
+            AdjustmentResult now = remaining;
+            Guess best = candidates.FewestThatExplain(critical, guess => Explains(guess.Members.Select(candidates.At), now, critical));
             sets.AddRange(candidates.SetsAround(best, separation));
             foreach (int at in best.Members.Select(m => candidates.At(m)).OrderDescending())
             {
@@ -59,6 +60,10 @@ public static class Suspects
 
         return new(critical, Joined(sets), remaining);
     }
+
+    /// <summary>Whether nothing stands out any more when these are really left out: far from where a reading wrong by far has dragged the sizes, tests come out otherwise than foretold there.</summary>
+    private static bool Explains(IEnumerable<int> left, AdjustmentResult result, double critical) =>
+        Adjustment.Without(result.Problem, left.ToHashSet(), result) is { } without && without.Observations.All(o => !IsCandidate(o) || Math.Abs(o.W!.Value) <= critical);
 
     /// <summary>
     /// A rival of one culprit may turn out to be wrong besides, once that one is left out; which of them all are wrong is then one question.
@@ -111,14 +116,15 @@ public static class Suspects
         public int At(int candidate) => _at[candidate];
 
         /// <summary>The best guess of the least number of wrong readings that leaves no test above the critical value, or of the most that are tried together.</summary>
-        public Guess FewestThatExplain(double critical)
+        /// <param name="explains">Whether a guess leaves none when the readings are adjusted anew without it.</param>
+        public Guess FewestThatExplain(double critical, Func<Guess, bool> explains)
         {
             Guess? best = null;
             for (int count = 1; count <= Math.Min(MostTogether, _result.Global.DegreesOfFreedom); count++)
             {
                 if (AllGuesses(count).MaxBy(guess => guess.Gain) is not { } guess) break;
                 best = guess;
-                if (Enumerable.Range(0, _at.Length).Except(guess.Members).All(other => Math.Abs(TestWithout(guess, other)) <= critical)) break;
+                if (Enumerable.Range(0, _at.Length).Except(guess.Members).All(other => Math.Abs(TestWithout(guess, other)) <= critical) || explains(guess)) break;
             }
 
             return best ?? throw new InvalidOperationException("a test above the critical value is itself a guess");

@@ -86,19 +86,27 @@ internal static class Explanations
         }
 
         for (int k = 0; k < reads.Count; k++)
-            foreach (DisplaySlip slip in Slips(reads[k]).Where(s => reads.Count == 1 || s.Kind is not (SlipKind.WrongUnit or SlipKind.WholeStep)))
-                yield return As(slip.Kind, slip.Words, slip.MeantMm, slip.Share / reads.Count, [.. reads.Select((r, i) => i == k ? slip.MeantMm : r)]);
+            foreach (DisplaySlip slip in Slips(reads[k]).Where(s => reads.Count == 1 || !IsOfEach(s.Kind)))
+                yield return As(slip.Kind, slip.Words, slip.MeantMm, slip.Share * (reads.Count == 1 ? 1 : OneOfThemShare / reads.Count), [.. reads.Select((r, i) => i == k ? slip.MeantMm : r)]);
         if (reads.Count > 1)
-            // What is wrong with the unit or the count of divisions is wrong each time.
-            foreach (DisplaySlip slip in Slips(reads[0]).Where(s => s.Kind is SlipKind.WrongUnit or SlipKind.WholeStep))
-                yield return As(slip.Kind, slip.Words, slip.MeantMm, slip.Share,
-                    [.. reads.Select(r => slip.Kind == SlipKind.WrongUnit ? r * (slip.MeantMm / reads[0]) : r + slip.MeantMm - reads[0])]);
+            // What is wrong with the unit or the count of divisions is wrong each time; digits often are, where somebody looks up from the paper and sees what was written before.
+            foreach (DisplaySlip slip in Slips(reads[0]).Where(s => IsOfEach(s.Kind) || SameDigits(reads)))
+                yield return As(slip.Kind, IsOfEach(slip.Kind) ? slip.Words : $"{slip.Words}, each time", slip.MeantMm, slip.Share * (IsOfEach(slip.Kind) ? 1 : 1 - OneOfThemShare),
+                    [.. reads.Select(r => slip.Kind is SlipKind.WrongUnit or SlipKind.DecimalPoint ? r * (slip.MeantMm / reads[0]) : r + slip.MeantMm - reads[0])]);
         if (round)
         {
             yield return As(SlipKind.RadiusForDiameter, "a radius written down for a diameter", 2 * reads.Average(), 1, [.. reads.Select(r => 2 * r)]);
             yield return As(SlipKind.DiameterForRadius, "doubled, as if a radius had been read", 0.5 * reads.Average(), 1, [.. reads.Select(r => 0.5 * r)]);
         }
     }
+
+    private static bool IsOfEach(SlipKind kind) => kind is SlipKind.WrongUnit or SlipKind.WholeStep;
+
+    /// <summary>Whether repeats have their leading digits in common, so that the same slip changes each of them by as much.</summary>
+    private static bool SameDigits(IReadOnlyList<double> reads) => reads.All(r => Math.Truncate(10 * r) == Math.Truncate(10 * reads[0]));
+
+    /// <summary>Of slips of digits in one of several repeats and in each of them: how many are in one only. Our judgement.</summary>
+    private const double OneOfThemShare = 0.7;
 
     /// <summary>What was read besides was written down wrong: then something else is foretold.</summary>
     private static IEnumerable<Way> OnTheOther(Evidence evidence, AdjustmentResult without, Ledger ledger, PlacedShape shape)

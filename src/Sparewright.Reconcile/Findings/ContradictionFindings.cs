@@ -36,6 +36,6 @@ internal static class ContradictionFindings
         string open = set.HowManyWrong == 1
             ? $"one of {string.Join(", ", names)} is wrong; the readings cannot tell which"
             : $"{set.HowManyWrong} of {string.Join(", ", names)} are wrong; the readings cannot tell which";
-        return setAside ? $"{open}; with all of them the part cannot exist, so {names[0]} is left out for now: {words}" : open;
+        return setAside ? $"{open}; with all of them the part could not be as the other readings have it, so {names[0]} is left out for now: {words}" : open;
     }
 }

@@ -109,7 +109,7 @@ public sealed record ReconciledReading(Reading Reading, string Says, MeasuredLen
 /// <param name="Ids">The most likely first; more than one when the readings cannot tell them apart.</param>
 /// <param name="Odds">That the first is the wrong one.</param>
 /// <param name="ShouldReadMm">What the first should have shown, by all others.</param>
-/// <param name="SetAside">True when the first is left out of the sizes as drawn: because it alone stands out, or because with it the part cannot exist.</param>
+/// <param name="SetAside">True when the first is left out of the sizes as drawn: because it alone stands out, or because with it the part cannot exist or sizes that it has nothing to do with are dragged along.</param>
 public sealed record Contradiction(IReadOnlyList<string> Ids, double Odds, double W, double Redundancy, double ObservedMm, double ShouldReadMm, bool SetAside, string Words)
 {
     /// <summary>True while it is not clear which one is wrong.</summary>

@@ -33,7 +33,7 @@ internal static class MeasuringPlan
 
     /// <summary>An exchange must narrow the sizes by so much, all together, in logarithms; so many sweeps of exchanges are made, and so many of the best for each place are tried.</summary>
     private const double WorthExchanging = 0.01;
-    private const int MostSweeps = 4, MostTried = 6;
+    private const int MostSweeps = 3, MostTried = 6;
 
     private const double WorthNaming = 0.05;
     private const int MostNamed = 4;

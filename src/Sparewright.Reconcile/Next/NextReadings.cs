@@ -19,6 +19,9 @@ internal static class NextReadings
     /// <summary>A reading that narrows a size by less than this share is not worth the walk to the bench.</summary>
     private const double WorthNarrowing = 0.1;
 
+    /// <summary>One that narrows all sizes together by less, in logarithms, tells nothing of them.</summary>
+    private const double LeastNarrowing = 1e-3;
+
     /// <summary>Suspects count as told apart when their two predictions lie this many standard deviations from each other.</summary>
     private const double ToldApart = 3;
 
@@ -79,7 +82,7 @@ internal static class NextReadings
         if (final.Observations.Where(o => o is { MayBeWrong: true, IsChecked: false }).Select(o => o.Name).FirstOrDefault(n => ledger.Entries.Any(e => e.Reading.Id == n)) is { } uncheckedId)
             Tell(Checks(uncheckedId, finite, final, ledger, shape), Purpose.Checks, $"checks {uncheckedId}, which nothing checks");
 
-        Tell(finite.MaxBy(t => Math.Round(t.Narrowing(before), 9)), Purpose.NarrowsAll, "tells most of all sizes together");
+        Tell(finite.Where(t => t.Narrowing(before) > LeastNarrowing).MaxBy(t => Math.Round(t.Narrowing(before), 9)), Purpose.NarrowsAll, "tells most of all sizes together");
         return [.. told.Take(MostTold)];
     }
 

@@ -62,14 +62,19 @@ internal sealed class OnPaper(int sizes, double[,] covariance)
     /// <summary>By how much a candidate would narrow the sizes: the sum of the logarithms of the ratios of their standard uncertainties.</summary>
     public double Narrowing(Line candidate)
     {
-        double variance = 1 + Product(candidate, candidate), sum = 0;
+        // One logarithm of the product: this is asked of every candidate for every place of a plan.
+        double variance = 1 + Product(candidate, candidate), sum = 0, left = 1;
         for (int k = 0; k < sizes; k++)
         {
+            if (covariance[k, k] <= 0) continue;
             double move = Move(candidate, k);
-            if (covariance[k, k] > 0) sum -= 0.5 * Math.Log(Math.Max(1e-12, 1 - move * move / (variance * covariance[k, k])));
+            left *= Math.Max(1e-12, 1 - move * move / (variance * covariance[k, k]));
+            if (left > 1e-200) continue;
+            sum -= 0.5 * Math.Log(left);
+            left = 1;
         }
 
-        return sum;
+        return sum - 0.5 * Math.Log(left);
     }
 
     private double Product(Line a, Line b, int unknowns = int.MaxValue)

@@ -125,10 +125,10 @@ internal static class Findings
             return $"{n.Size} {SizeText.Narrowed(size, n.To, inches)}";
         })));
 
-    /// <summary>"34 mm 97 %, or 34.1 mm 2 %": proposals only; the part is drawn at what was measured.</summary>
+    /// <summary>"34 mm 97 %, or 34.1 mm 2 %", "7.5 mm, M4 countersunk head (DIN 965: the older) 93 %": proposals only; the part is drawn at what was measured.</summary>
     internal static string Meant(ReconciledSize size, bool inches)
     {
-        string One(NominalCandidate c) => $"{c.Text(inches)}{(c.ShrunkFromMm is null ? "" : $" ({c.Why})")} {OddsInWords.Percent(c.Odds)}";
+        string One(NominalCandidate c) => $"{c.Text(inches)}{(c.ShrunkFromMm is not null ? $" ({c.Why})" : NamesStandard(c) ? $", {c.Why}" : "")} {OddsInWords.Percent(c.Odds)}";
         string value = size.Nominal switch
         {
             null => "",
@@ -139,6 +139,9 @@ internal static class Findings
         string centred = size.Centred is { } middle ? $"{middle.Written}, {middle.Words} {OddsInWords.Percent(middle.Odds)}" : "";
         return string.Join("; ", new[] { value, same, centred }.Where(s => s.Length > 0));
     }
+
+    /// <summary>Hardware is called by its standard, in brackets; grids are plain words, and the value shows them. Where a round value would do as well, it says enough.</summary>
+    private static bool NamesStandard(NominalCandidate candidate) => candidate.Why.Contains('(', StringComparison.Ordinal) && !candidate.Why.Contains(", or ", StringComparison.Ordinal);
 
     private static ReportPart.Row SizeRow(ReconciledSize size, bool inches)
     {

@@ -39,6 +39,7 @@ public class ExplanationsTests
     [InlineData("od:0.788", "od", "inches taken for millimetres, or the reverse", 20.0152)]
     [InlineData("od:10.005", "od", "a radius written down for a diameter", 20.01)]
     [InlineData("len:300.1", "len", "the decimal point in the wrong place", 30.01)]
+    [InlineData("whole:[43.99, 43.98, 43.99]", "whole", "two digits swapped, each time", 34.99)]
     [InlineData("above:15.51", "above", "off by 0.5 mm, a miscounted division", 16.01)]
     [InlineData("flange:15.01", "flange", "taken at another place: outside: [bore.wall, collar.bottom]", null, false)]
     public void The_way_in_which_it_went_wrong_is_told_first(string wrong, string id, string why, double? should, bool holds = true)

@@ -105,6 +105,8 @@ public class DraftTests
         UndecidedSizes open = Assert.Single(found.Undecided);
         Assert.Contains("lean", open.Sizes);
         Assert.Contains(open.Measure, m => m.Contains("at_height: ", StringComparison.Ordinal));
+        // What narrows nothing is not asked for.
+        Assert.DoesNotContain(found.Next, n => n.Text == "depth: [inner.floor, stud.top]");
         Assert.Contains(found.Next, n => n.Purpose == Sparewright.Reconcile.Next.Purpose.Decides && n.Text.Contains("at_height: ", StringComparison.Ordinal));
     }
 
