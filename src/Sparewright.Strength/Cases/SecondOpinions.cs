@@ -40,6 +40,13 @@ internal sealed class SecondOpinions(Mesh mesh, IReadOnlyList<SolidFace> faces, 
         Point3[] held = [.. Case.Supports.Where(s => s.MovedMm == 0).SelectMany(s => s.Patch.Samples.Select(p => p.At))];
         if (acts.Length == 0 || held.Length == 0) yield break;
 
+        Point3 force = default, aboutOrigin = default;
+        foreach (Acting a in acts)
+        {
+            force += a.ForceN;
+            aboutOrigin += Point3.Cross(a.At, a.ForceN);
+        }
+
         double loadLow = loaded.Min(On), loadHigh = loaded.Max(On), heldLow = held.Min(On), heldHigh = held.Max(On);
         int side = loadLow > heldHigh ? 1 : loadHigh < heldLow ? -1 : 0;
         if (side == 0) yield break;
@@ -71,13 +78,7 @@ internal sealed class SecondOpinions(Mesh mesh, IReadOnlyList<SolidFace> faces, 
 
         double StressAt(CrossSection cut, OutlinePiece piece)
         {
-            Point3 force = default, moment = default;
-            foreach (Acting a in acts)
-            {
-                force += a.ForceN;
-                moment += Point3.Cross(a.At - cut.Centroid, a.ForceN);
-            }
-
+            Point3 moment = aboutOrigin - Point3.Cross(cut.Centroid, force);
             return cut.StressMPa(side * On(force), side * CrossSection.Coordinate(moment, (axis + 1) % 3), side * CrossSection.Coordinate(moment, (axis + 2) % 3), piece.U, piece.V);
         }
 
