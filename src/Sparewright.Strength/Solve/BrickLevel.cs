@@ -1,37 +1,23 @@
 namespace Sparewright.Strength.Solve;
 
 /// <summary>A spring against the ground along one unit direction, N/mm, of a place that up to eight corners move by their shares.</summary>
-internal sealed record GroundSpring((int Slot, double Weight)[] Corners, double X, double Y, double Z, double Stiffness)
-{
-    /// <summary>Force at the place, along the direction, of displacements that stand all x, all y, all z.</summary>
-    public double ForceOf(ReadOnlySpan<double> u, int slots)
-    {
-        double along = 0;
-        foreach (var (slot, weight) in Corners) along += weight * (X * u[slot] + Y * u[slots + slot] + Z * u[2 * slots + slot]);
-        return Stiffness * along;
-    }
-
-    public double ForceOf(ReadOnlySpan<float> u, int slots)
-    {
-        double along = 0;
-        foreach (var (slot, weight) in Corners) along += weight * (X * u[slot] + Y * u[slots + slot] + Z * u[2 * slots + slot]);
-        return Stiffness * along;
-    }
-}
+internal sealed record GroundSpring((int Slot, double Weight)[] Corners, double X, double Y, double Z, double Stiffness);
 
 /// <summary>One grid of cells as a linear operator, never written down as a matrix; with the places where nothing moves and springs against the ground.</summary>
 internal sealed unsafe class BrickLevel : IDisposable
 {
+    /// <summary>So many springs are put on the coarser grid by one piece of work.</summary>
+    private const int SpringsOfPiece = 512;
+
     private readonly NativeArray<float> _shares;
     private readonly float[] _about;
     private readonly Workers _workers;
-    private double[] _pulls = [];
-    private int[] _pulledSlots = [];
-    private (int Spring, double Weight)[] _pulledBy = [];
+    private PullingSprings _pulling;
 
     public BrickLevel(BrickRows rows, in BrickFactors factors, Workers workers)
     {
         (Rows, Factors, _workers) = (rows, factors, workers);
+        _pulling = new([], rows.Slots, workers);
         _shares = new(rows.Shares.Length);
         rows.Shares.CopyTo(_shares.Span);
         _about = rows.SharesAbout();
@@ -63,9 +49,7 @@ internal sealed unsafe class BrickLevel : IDisposable
     public void Hold(int[] fixedAt, GroundSpring[] springs)
     {
         (FixedAt, Springs) = (fixedAt, springs);
-        _pulls = new double[springs.Length];
-        var pulled = springs.Index().SelectMany(s => s.Item.Corners.Select(c => (c.Slot, Spring: s.Index, c.Weight))).OrderBy(p => p.Slot).ThenBy(p => p.Spring).ToArray();
-        (_pulledSlots, _pulledBy) = ([.. pulled.Select(p => p.Slot)], [.. pulled.Select(p => (p.Spring, p.Weight))]);
+        _pulling = new(springs, Rows.Slots, _workers);
         int n = Rows.Slots;
         Span<float> inverse = InverseDiagonal.Span;
         for (int slot = 0; slot < n; slot++)
@@ -104,7 +88,7 @@ internal sealed unsafe class BrickLevel : IDisposable
         // Even pieces first, then odd ones: no two of a kind share a plane of corners, and each plane gets its forces in the same order always.
         int chunks = Rows.Chunks.Length;
         T* from = u.Start, to = r.Start;
-        PullOfSprings(u);
+        _pulling.Stretch(from);
         bool isBig = Rows.Shares.Length > 20000;
         _workers.For((chunks + 1) / 2, half => Piece(2 * half, from, to, then), isBig);
         if (chunks > 1) _workers.For(chunks / 2, half => Piece(2 * half + 1, from, to, then), isBig);
@@ -118,7 +102,7 @@ internal sealed unsafe class BrickLevel : IDisposable
         Clear(r, Rows.PlaneStart[even ? from : from + 1], Rows.PlaneStart[even || isLast ? to + 1 : to]);
         BrickKernel.Add(Rows, _shares.Start, Factors, u, r, from, to);
         int start = Rows.PlaneStart[even && from > 0 ? from + 1 : from], end = Rows.PlaneStart[even && !isLast ? to : to + 1];
-        AddSprings(r, start, end);
+        _pulling.AddTo(r, start, end);
         if (then is null) return;
         for (int axis = 0; axis < 3; axis++) then(chunk, axis * Rows.Slots + start, end - start);
     }
@@ -126,40 +110,6 @@ internal sealed unsafe class BrickLevel : IDisposable
     private void Clear<T>(T* r, int start, int end) where T : unmanaged
     {
         for (int axis = 0; axis < 3; axis++) new Span<T>(r + axis * Rows.Slots + start, end - start).Clear();
-    }
-
-    /// <summary>What each spring pulls with at these displacements.</summary>
-    private void PullOfSprings<T>(NativeArray<T> u) where T : unmanaged
-    {
-        for (int n = 0; n < Springs.Length; n++)
-            _pulls[n] = typeof(T) == typeof(float) ? Springs[n].ForceOf(new ReadOnlySpan<float>(u.Start, Length), Rows.Slots) : Springs[n].ForceOf(new ReadOnlySpan<double>(u.Start, Length), Rows.Slots);
-    }
-
-    private void AddSprings<T>(T* r, int start, int end) where T : unmanaged
-    {
-        int n = Rows.Slots, at = Array.BinarySearch(_pulledSlots, start);
-        if (at < 0) at = ~at;
-        // Several springs may pull the same corner: the first of them.
-        while (at > 0 && _pulledSlots[at - 1] == start) at--;
-        for (; at < _pulledSlots.Length && _pulledSlots[at] < end; at++)
-        {
-            var (spring, weight) = _pulledBy[at];
-            GroundSpring s = Springs[spring];
-            double force = _pulls[spring] * weight;
-            int slot = _pulledSlots[at];
-            if (typeof(T) == typeof(float))
-            {
-                ((float*)r)[slot] += (float)(force * s.X);
-                ((float*)r)[n + slot] += (float)(force * s.Y);
-                ((float*)r)[2 * n + slot] += (float)(force * s.Z);
-            }
-            else
-            {
-                ((double*)r)[slot] += force * s.X;
-                ((double*)r)[n + slot] += force * s.Y;
-                ((double*)r)[2 * n + slot] += force * s.Z;
-            }
-        }
     }
 
     /// <summary>The grid of cells twice as long, on no supports yet.</summary>
@@ -176,15 +126,12 @@ internal sealed unsafe class BrickLevel : IDisposable
     {
         BrickRows rows = coarser.Rows;
         var fixedAt = new HashSet<int>();
-        var springs = new List<GroundSpring>();
-        var corners = new SortedDictionary<int, double>();
-        foreach (GroundSpring s in Springs)
+        var moved = new GroundSpring[Springs.Length];
+        _workers.For((Springs.Length + SpringsOfPiece - 1) / SpringsOfPiece, piece =>
         {
-            corners.Clear();
-            foreach (var (slot, share) in s.Corners)
-                foreach (var (coarse, weight) in About(slot, rows)) corners[coarse] = corners.GetValueOrDefault(coarse) + share * weight;
-            springs.Add(s with { Corners = [.. corners.Select(c => (c.Key, c.Value))] });
-        }
+            for (int n = piece * SpringsOfPiece; n < Math.Min(Springs.Length, (piece + 1) * SpringsOfPiece); n++) moved[n] = Springs[n] with { Corners = OnCoarser(Springs[n].Corners, rows) };
+        });
+        List<GroundSpring> springs = [.. moved];
 
         foreach (int at in FixedAt)
         {
@@ -200,6 +147,22 @@ internal sealed unsafe class BrickLevel : IDisposable
         }
 
         coarser.Hold([.. fixedAt.Order()], Merged(springs));
+    }
+
+    /// <summary>The coarser grid's corners that a place moves with, in the order of their slots.</summary>
+    private (int Slot, double Weight)[] OnCoarser((int Slot, double Weight)[] corners, BrickRows coarser)
+    {
+        var sums = new List<(int Slot, double Weight)>(8);
+        foreach (var (slot, share) in corners)
+            foreach (var (coarse, weight) in About(slot, coarser))
+            {
+                int at = 0;
+                while (at < sums.Count && sums[at].Slot < coarse) at++;
+                if (at < sums.Count && sums[at].Slot == coarse) sums[at] = (coarse, sums[at].Weight + share * weight);
+                else sums.Insert(at, (coarse, share * weight));
+            }
+
+        return [.. sums];
     }
 
     /// <summary>Springs of one cell that pull much the same way become one in their common middle: a coarser grid cannot tell them apart.</summary>

@@ -126,14 +126,19 @@ internal sealed class BrickRows
 
     public void ForEachCell(Action<int, int, int, float> visit)
     {
-        for (int k = 0; k < NZ; k++)
-            for (int r = LayerStart[k]; r < LayerStart[k + 1]; r++)
-            {
-                Run run = Runs[r];
-                var (i, j) = _cellOfRun[r];
-                for (int n = 0; n < run.Blocks * Block; n++)
-                    if (Shares[run.Shares + n] > 0) visit(i + n, j, k, Shares[run.Shares + n]);
-            }
+        for (int k = 0; k < NZ; k++) ForEachCell(k, visit);
+    }
+
+    /// <summary>Every cell of one layer.</summary>
+    public void ForEachCell(int layer, Action<int, int, int, float> visit)
+    {
+        for (int r = LayerStart[layer]; r < LayerStart[layer + 1]; r++)
+        {
+            Run run = Runs[r];
+            var (i, j) = _cellOfRun[r];
+            for (int n = 0; n < run.Blocks * Block; n++)
+                if (Shares[run.Shares + n] > 0) visit(i + n, j, layer, Shares[run.Shares + n]);
+        }
     }
 
     /// <summary>For each slot the sum of the shares of the cells about it; 0 for slots that only fill up.</summary>

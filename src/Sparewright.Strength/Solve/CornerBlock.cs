@@ -25,7 +25,7 @@ internal readonly record struct CornerBlock(int Slot, float XX, float YY, float 
     public static CornerBlock[] Corrections(GroundSpring[] springs, float[] about, in BrickFactors factors, ReadOnlySpan<float> inverse)
     {
         int slots = about.Length - 1;
-        var blocks = new SortedDictionary<int, double[]>();
+        var blocks = new Dictionary<int, double[]>();
         foreach (GroundSpring s in springs)
         {
             // A spring's matrix over its corners is no larger than these blocks together (Cauchy and Schwarz), so the bound of the eigenvalues stays.
@@ -44,8 +44,9 @@ internal readonly record struct CornerBlock(int Slot, float XX, float YY, float 
         }
 
         var corrections = new List<CornerBlock>();
-        foreach (var (slot, m) in blocks)
+        foreach (int slot in blocks.Keys.Order())
         {
+            double[] m = blocks[slot];
             double ix = inverse[slot], iy = inverse[slots + slot], iz = inverse[2 * slots + slot];
             // What does not move anyway counts as endlessly stiff, without a link to the rest.
             double a = ix == 0 ? 1 : m[0] + about[slot] * factors.DiagonalXY, b = iy == 0 ? 1 : m[1] + about[slot] * factors.DiagonalXY, c = iz == 0 ? 1 : m[2] + about[slot] * factors.DiagonalZ;

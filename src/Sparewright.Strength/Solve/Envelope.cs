@@ -1,5 +1,6 @@
 using System.Numerics;
 using System.Runtime.InteropServices;
+using System.Runtime.Intrinsics;
 
 namespace Sparewright.Strength.Solve;
 
@@ -20,6 +21,9 @@ internal sealed class Envelope
         _rows = [.. first.Select((f, row) => new double[row - f + 1])];
         _work = new double[first.Length];
     }
+
+    /// <summary>Bytes held.</summary>
+    public long Bytes => _rows.Sum(r => (long)r.Length) * sizeof(double) + 12L * _rows.Length;
 
     /// <summary>The factor of a matrix, or null if it would take more than so many multiplications.</summary>
     public static Envelope? Of(BlockMatrix matrix, double[] inverse, double mostMultiplications)
@@ -54,35 +58,73 @@ internal sealed class Envelope
                         if (c <= r) envelope._rows[r][c - first[r]] = matrix.Block(at)[m * block + n];
                     }
 
-        envelope.Factor();
+        envelope.Factor(block);
         return envelope;
     }
 
-    private void Factor()
+    /// <summary>Rows of one block reach equally far to the left; what each column gives to them is read once for all.</summary>
+    private void Factor(int block)
     {
-        for (int row = 0; row < _rows.Length; row++)
+        Span<double> sums = stackalloc double[block];
+        for (int start = 0; start < _rows.Length; start += block)
         {
-            double[] own = _rows[row];
-            int first = _first[row];
-            double before = own[^1];
-            for (int column = first; column < row; column++)
+            int first = _first[start];
+            ReadOnlySpan<double[]> own = _rows.AsSpan(start, block);
+            for (int column = first; column < start; column++)
             {
                 double[] other = _rows[column];
                 double pivot = other[^1];
-                if (pivot == 0)
-                {
-                    own[column - first] = 0;
-                    continue;
-                }
-
                 int from = Math.Max(first, _first[column]);
-                double sum = Dot(own.AsSpan(from - first, column - from), other.AsSpan(from - _first[column], column - from));
-                own[column - first] = (own[column - first] - sum) / pivot;
+                if (pivot != 0) Dots(own, from - first, other.AsSpan(from - _first[column], column - from), sums);
+                for (int m = 0; m < block; m++) own[m][column - first] = pivot == 0 ? 0 : (own[m][column - first] - sums[m]) / pivot;
             }
 
-            double rest = before - Dot(own.AsSpan(0, row - first), own.AsSpan(0, row - first));
-            own[^1] = rest > 1e-11 * before ? Math.Sqrt(rest) : 0;
+            for (int m = 0; m < block; m++) Finish(own[m], start, m);
         }
+    }
+
+    /// <summary>The part of a row within its block, and its pivot.</summary>
+    private void Finish(double[] own, int start, int number)
+    {
+        int first = _first[start], row = start + number;
+        double before = own[^1];
+        for (int column = start; column < row; column++)
+        {
+            double[] other = _rows[column];
+            own[column - first] = other[^1] == 0 ? 0 : (own[column - first] - Dot(own.AsSpan(0, column - first), other.AsSpan(0, column - first))) / other[^1];
+        }
+
+        double rest = before - Dot(own.AsSpan(0, row - first), own.AsSpan(0, row - first));
+        own[^1] = rest > 1e-11 * before ? Math.Sqrt(rest) : 0;
+    }
+
+    /// <summary>The products of several rows, each from a place on, with one other.</summary>
+    private static void Dots(ReadOnlySpan<double[]> own, int from, ReadOnlySpan<double> other, Span<double> sums)
+    {
+        int m = 0;
+        for (; m + 2 < own.Length; m += 3)
+        {
+            ref double a = ref own[m][from], b = ref own[m + 1][from], c = ref own[m + 2][from], o = ref MemoryMarshal.GetReference(other);
+            Vector256<double> sa = default, sb = default, sc = default;
+            int n = 0;
+            for (; n + Vector256<double>.Count <= other.Length; n += Vector256<double>.Count)
+            {
+                Vector256<double> with = Vector256.LoadUnsafe(ref o, (nuint)n);
+                sa += Vector256.LoadUnsafe(ref a, (nuint)n) * with;
+                sb += Vector256.LoadUnsafe(ref b, (nuint)n) * with;
+                sc += Vector256.LoadUnsafe(ref c, (nuint)n) * with;
+            }
+
+            (sums[m], sums[m + 1], sums[m + 2]) = (Vector256.Sum(sa), Vector256.Sum(sb), Vector256.Sum(sc));
+            for (; n < other.Length; n++)
+            {
+                sums[m] += own[m][from + n] * other[n];
+                sums[m + 1] += own[m + 1][from + n] * other[n];
+                sums[m + 2] += own[m + 2][from + n] * other[n];
+            }
+        }
+
+        for (; m < own.Length; m++) sums[m] = Dot(own[m].AsSpan(from, other.Length), other);
     }
 
     /// <summary>Overwrites the right side by the solution.</summary>

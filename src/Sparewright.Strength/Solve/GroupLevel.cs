@@ -9,7 +9,7 @@ internal sealed class GroupLevel
     /// <summary>Links weaker than this share of the corners' own stiffness do not hold a group together.</summary>
     private const double LeastLink = 0.02;
 
-    private readonly BlockMatrix _matrix;
+    private readonly BlockMatrix? _matrix;
     private readonly double[] _inverse;
     private readonly (float Keep, float Take)[] _steps = [];
     private readonly Envelope? _direct;
@@ -23,15 +23,16 @@ internal sealed class GroupLevel
     public GroupLevel(BlockMatrix matrix, double[] modes, double? largest, Workers workers)
     {
         workers.Cancel.ThrowIfCancellationRequested();
-        _matrix = matrix;
         Unknowns = matrix.Rows * matrix.BlockRows;
         _inverse = matrix.Diagonal();
         for (int n = 0; n < Unknowns; n++) _inverse[n] = _inverse[n] > 0 && modes.AsSpan(n * Aggregation.Modes, Aggregation.Modes).ContainsAnyExcept(0.0) ? 1 / _inverse[n] : 0;
-        _d = new double[Unknowns];
-        _k = new double[Unknowns];
-        _coarseB = _coarseX = [];
+        _d = _k = _coarseB = _coarseX = [];
         _direct = Envelope.Of(matrix, _inverse, SolvedDirectly);
         if (_direct is not null) return;
+        // What is solved directly needs its matrix no longer.
+        _matrix = matrix;
+        _d = new double[Unknowns];
+        _k = new double[Unknowns];
 
         double bound = largest ?? Largest();
         _steps = Chebyshev.Steps(bound);
@@ -47,7 +48,7 @@ internal sealed class GroupLevel
     public int Depth => 1 + (_coarser?.Depth ?? 0);
 
     /// <summary>Bytes held from here down.</summary>
-    public long Bytes => 8L * (_matrix.Values.Length + 4 * Unknowns + 2 * (_down?.Values.Length ?? 0)) + (_coarser?.Bytes ?? 0);
+    public long Bytes => 8L * ((_matrix?.Values.Length ?? 0) + 4 * Unknowns + 2 * (_down?.Values.Length ?? 0)) + (_direct?.Bytes ?? 0) + (_coarser?.Bytes ?? 0);
 
     /// <summary>By which share of D⁻¹A the groups' movements are smoothed.</summary>
     public static double SmoothedBy(double largest) => 4 / (3 * largest);
@@ -76,7 +77,7 @@ internal sealed class GroupLevel
 
         x.Clear();
         Smooth(b, x, fromZero: true);
-        _matrix.Multiply(x, _k);
+        _matrix!.Multiply(x, _k);
         for (int n = 0; n < _k.Length; n++) _k[n] = b[n] - _k[n];
         _up!.Multiply(_k, _coarseB);
         _coarser!.Cycle(_coarseB, _coarseX);
@@ -92,7 +93,7 @@ internal sealed class GroupLevel
         if (_direct is not null) return;
         var rest = new double[Unknowns];
         var more = new double[Unknowns];
-        _matrix.Multiply(x, rest);
+        _matrix!.Multiply(x, rest);
         for (int n = 0; n < rest.Length; n++) rest[n] = b[n] - rest[n];
         Cycle(rest, more);
         for (int n = 0; n < more.Length; n++) x[n] += more[n];
@@ -103,7 +104,7 @@ internal sealed class GroupLevel
         foreach (var (keep, take) in _steps)
         {
             if (fromZero) Array.Clear(_k);
-            else _matrix.Multiply(x, _k);
+            else _matrix!.Multiply(x, _k);
             fromZero = false;
             for (int n = 0; n < x.Length; n++)
             {
@@ -121,7 +122,7 @@ internal sealed class GroupLevel
         double value = 1;
         for (int round = 0; round < 12; round++)
         {
-            _matrix.Multiply(v, _k);
+            _matrix!.Multiply(v, _k);
             double product = 0, norm = 0, length = 0;
             for (int n = 0; n < Unknowns; n++)
             {

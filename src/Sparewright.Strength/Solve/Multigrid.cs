@@ -65,7 +65,7 @@ internal sealed class Multigrid : IDisposable
         for (int at = 0; at + 1 < _levels.Count; at++) _levels[at].Grid.HoldCoarser(_levels[at + 1].Grid);
         if (keepsGroups && _groups is not null) return;
         BrickLevel level = _levels[^1].Grid;
-        WrittenDown last = WrittenDown.Of(level, BrickMatrix.Of(_elastic, level.Factors.K11 / _elastic.C11 * 16));
+        WrittenDown last = WrittenDown.Of(level, BrickMatrix.Of(_elastic, level.Factors.K11 / _elastic.C11 * 16), _workers);
         (_tentative, _, _groups) = GroupLevel.Below(last.Matrix, last.Modes, last.Inverse, _largest, _workers);
         _spare ??= new(level.Length);
         _lastAt = last.At;

@@ -5,8 +5,11 @@ namespace Sparewright.Strength.Solve;
 /// <param name="Inverse">1 / diagonal; 0 where nothing moves.</param>
 internal sealed record WrittenDown(BlockMatrix Matrix, double[] Modes, double[] Inverse, int[] At)
 {
+    /// <summary>So many rows are put together by one piece of work.</summary>
+    private const int RowsOfPiece = 256;
+
     /// <param name="cell">The matrix of one full cell of this grid.</param>
-    public static WrittenDown Of(BrickLevel level, double[] cell)
+    public static WrittenDown Of(BrickLevel level, double[] cell, Workers workers)
     {
         BrickRows rows = level.Rows;
         float[] about = rows.SharesAbout();
@@ -23,19 +26,13 @@ internal sealed record WrittenDown(BlockMatrix Matrix, double[] Modes, double[] 
         int n = slots.Count;
         // Each corner and its 26 neighbours; what no cell links is left out at the end.
         var blocks = new double[n * 27 * 9];
-        rows.ForEachCell((i, j, k, share) =>
+        // Layers of one kind touch no corner of each other.
+        for (int odd = 0; odd < 2; odd++)
         {
-            Span<int> corner = stackalloc int[8];
-            for (int c = 0; c < 8; c++) corner[c] = number[rows.SlotOf(i + (c & 1), j + (c >> 1 & 1), k + (c >> 2))];
-            for (int a = 0; a < 8; a++)
-                for (int b = 0; b < 8; b++)
-                {
-                    int step = 1 + (b & 1) - (a & 1) + 3 * (1 + (b >> 1 & 1) - (a >> 1 & 1)) + 9 * (1 + (b >> 2) - (a >> 2));
-                    Span<double> block = blocks.AsSpan((corner[a] * 27 + step) * 9, 9);
-                    for (int m = 0; m < 3; m++)
-                        for (int p = 0; p < 3; p++) block[m * 3 + p] += share * cell[(3 * a + m) * BrickMatrix.Size + 3 * b + p];
-                }
-        });
+            int first = odd;
+            workers.For((rows.NZ + 1 - first) / 2, half => rows.ForEachCell(2 * half + first, AddCell));
+        }
+
         foreach (GroundSpring s in level.Springs)
             foreach (var (from, weight) in s.Corners)
                 foreach (var (to, other) in s.Corners)
@@ -48,24 +45,30 @@ internal sealed record WrittenDown(BlockMatrix Matrix, double[] Modes, double[] 
                         for (int p = 0; p < 3; p++) block[m * 3 + p] += s.Stiffness * weight * other * d[m] * d[p];
                 }
 
-        var lines = new SparseRow[n];
+        var start = new int[n + 1];
+        var links = new int[n];
+        Along(row =>
+        {
+            for (int step = 0; step < 27; step++)
+                if (IsLinked(row, step)) links[row]++;
+        });
+        for (int row = 0; row < n; row++) start[row + 1] = start[row] + links[row];
+        var column = new int[start[^1]];
+        var values = new double[9 * start[^1]];
         var modes = new double[n * 3 * Aggregation.Modes];
         var inverse = new double[3 * n];
         var at = new int[3 * n];
-        for (int row = 0; row < n; row++)
+        Along(row =>
         {
             var (i, j, k) = rows.CornerOf(slots[row]);
-            var columns = new List<(int Column, int Step)>();
-            for (int step = 0; step < 27; step++)
+            // Neighbours in this order have rising slots, and so rising numbers.
+            for (int step = 0, to = start[row]; step < 27; step++)
             {
-                if (!blocks.AsSpan((row * 27 + step) * 9, 9).ContainsAnyExcept(0.0)) continue;
-                columns.Add((number[rows.SlotOf(i + step % 3 - 1, j + step / 3 % 3 - 1, k + step / 9 - 1)], step));
+                if (!IsLinked(row, step)) continue;
+                column[to] = number[rows.SlotOf(i + step % 3 - 1, j + step / 3 % 3 - 1, k + step / 9 - 1)];
+                blocks.AsSpan((row * 27 + step) * 9, 9).CopyTo(values.AsSpan(9 * to++));
             }
 
-            columns.Sort();
-            var values = new double[9 * columns.Count];
-            for (int c = 0; c < columns.Count; c++) blocks.AsSpan((row * 27 + columns[c].Step) * 9, 9).CopyTo(values.AsSpan(9 * c));
-            lines[row] = new([.. columns.Select(c => c.Column)], values);
             for (int axis = 0; axis < 3; axis++)
             {
                 at[3 * row + axis] = axis * rows.Slots + slots[row];
@@ -80,8 +83,29 @@ internal sealed record WrittenDown(BlockMatrix Matrix, double[] Modes, double[] 
                 };
                 movement.CopyTo(modes.AsSpan((3 * row + axis) * Aggregation.Modes));
             }
-        }
+        });
 
-        return new(BlockMatrix.Of(lines, n, 3, 3), modes, inverse, at);
+        return new(new BlockMatrix(n, n, 3, 3, start, column, values), modes, inverse, at);
+
+        bool IsLinked(int row, int step) => blocks.AsSpan((row * 27 + step) * 9, 9).ContainsAnyExcept(0.0);
+
+        void Along(Action<int> work) => workers.For((n + RowsOfPiece - 1) / RowsOfPiece, piece =>
+        {
+            for (int row = piece * RowsOfPiece; row < Math.Min(n, (piece + 1) * RowsOfPiece); row++) work(row);
+        });
+
+        void AddCell(int i, int j, int k, float share)
+        {
+            Span<int> corner = stackalloc int[8];
+            for (int c = 0; c < 8; c++) corner[c] = number[rows.SlotOf(i + (c & 1), j + (c >> 1 & 1), k + (c >> 2))];
+            for (int a = 0; a < 8; a++)
+                for (int b = 0; b < 8; b++)
+                {
+                    int step = 1 + (b & 1) - (a & 1) + 3 * (1 + (b >> 1 & 1) - (a >> 1 & 1)) + 9 * (1 + (b >> 2) - (a >> 2));
+                    Span<double> block = blocks.AsSpan((corner[a] * 27 + step) * 9, 9);
+                    for (int m = 0; m < 3; m++)
+                        for (int p = 0; p < 3; p++) block[m * 3 + p] += share * cell[(3 * a + m) * BrickMatrix.Size + 3 * b + p];
+                }
+        }
     }
 }
