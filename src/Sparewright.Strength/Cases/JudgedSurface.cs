@@ -19,16 +19,16 @@ internal sealed class JudgedSurface
     private readonly int[] _worstFirst;
 
     /// <param name="solution">Of the whole part or a window of it.</param>
-    /// <param name="supportMm">What lies so near a support is not judged.</param>
+    /// <param name="supports">What lies near these is not judged.</param>
     /// <param name="judge">The reserve of a stress in the grid's axes.</param>
-    public JudgedSurface(Solution solution, SolidLoadCase @case, PartSurface surface, double supportMm, Func<Stress, Reserve> judge)
+    public JudgedSurface(Solution solution, SolidLoadCase @case, PartSurface surface, Nearness supports, Func<Stress, Reserve> judge)
     {
         (_solution, _surface, _judge) = (solution, surface, judge);
-        _near = new(@case, surface, solution.Grid.CellMm, supportMm, Math.Max(WeakestPlace.LineWidthMm, 1.5 * solution.Grid.CellMm));
+        _near = new(supports, @case, surface, solution.Grid.CellMm, Math.Max(WeakestPlace.LineWidthMm, 1.5 * solution.Grid.CellMm));
         double[] factors = _factors = new double[surface.Points.Count];
         Parallel.For(0, factors.Length, k => factors[k] = WeakestPlace.Beneath(solution, surface.Points[k]) is { } stress ? judge(stress).Factor : double.PositiveInfinity);
         _worstFirst = [.. Enumerable.Range(0, factors.Length).Where(k => double.IsFinite(factors[k]))];
-        Array.Sort(_worstFirst, (a, b) => factors[a].CompareTo(factors[b]) is not 0 and var order ? order : a.CompareTo(b));
+        Array.Sort([.. _worstFirst.Select(k => factors[k])], _worstFirst);
     }
 
     /// <summary>The weakest place; null where none can be judged.</summary>

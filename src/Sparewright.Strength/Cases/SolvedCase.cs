@@ -90,6 +90,7 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
     private const double LeastError = 0.05, MostError = 0.25;
 
     private PartSurface? _surface;
+    private object? _lock;
 
     /// <summary>Edge of the whole part's cells, mm.</summary>
     public double CellMm { get; } = Math.Cbrt(volumeMm3 / cells);
@@ -100,7 +101,8 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
 
     private double FineMm => CellMm / WindowFiner;
 
-    private PartSurface Surface => _surface ??= PartSurface.Of(mesh, faces, PointsApart * CellMm);
+    /// <summary>The same for every case; several may be solved side by side.</summary>
+    private PartSurface Surface => LazyInitializer.EnsureInitialized(ref _surface, ref _lock, () => PartSurface.Of(mesh, faces, PointsApart * CellMm));
 
     /// <summary>Solves a case on a grid whose z is the way up.</summary>
     /// <param name="judge">The reserve of a stress in that grid's axes.</param>
@@ -115,27 +117,28 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
         {
             // A coarse grid may lose thin walls: only the finest has a say in what comes loose.
             double? coarserMm = outcome.Solved?.Solution.FarthestMm;
-            outcome = OnGrid(@case, up, material, factor * CellMm, outcome.Solved?.Pressed, factor != 1, cancel);
+            outcome = OnGrid(@case, up, material, factor * CellMm, outcome.Solved, factor != 1, cancel);
             if (outcome.Solved is { } on) movedMm = coarserMm is { } mm ? TwoGridValue.Of(on.Solution.FarthestMm, mm, CoarserBy) : new(on.Solution.FarthestMm, on.Solution.FarthestMm);
             if (outcome.Solved is null && factor == 1) return new(null, outcome.Loose);
             progress?.Report(factor == 1 ? 0.6 : 0.3 / factor);
         }
 
         ContactSolution whole = outcome.Solved!;
-        JudgedSurface judged = JudgedOn(whole, @case, judge);
+        Nearness supports = NearPoint.SupportsOf(@case, SupportMm);
+        JudgedSurface judged = JudgedOn(whole, @case, supports, judge);
         WeakestPlace rough = judged.Weakest() ?? throw new InvalidOperationException("no point of the surface could be judged");
         JudgedPlace place = new(rough, 0, CellMm, ResolutionAt(rough, CellMm), 0);
         JudgedPlace? next = null;
         if (double.IsFinite(rough.Reserve.Factor))
         {
-            place = InWindow(whole, @case, rough, judge, cancel);
+            place = InWindow(whole, @case, rough, supports, judge, cancel);
             progress?.Report(0.8);
             // So far away that the two windows do not overlap.
-            if (judged.Weakest((place.Weakest.Point.At, 2 * HalfMm)) is { } other && double.IsFinite(other.Reserve.Factor)) next = InWindow(whole, @case, other, judge, cancel);
+            if (judged.Weakest((place.Weakest.Point.At, 2 * HalfMm)) is { } other && double.IsFinite(other.Reserve.Factor)) next = InWindow(whole, @case, other, supports, judge, cancel);
             if (next is not null && next.Weakest.Reserve.Factor < place.Weakest.Reserve.Factor) (place, next) = (next, place);
         }
 
-        IReadOnlyList<double> reserves = shown is null ? [] : WeakestPlace.Reserves(whole.Solution, @case, Surface, shown, SupportMm, judge);
+        IReadOnlyList<double> reserves = shown is null ? [] : WeakestPlace.Reserves(whole.Solution, @case, Surface, shown, supports, judge);
         return new(new(@case, place, next, whole.Solution.FarthestMm, whole.Solution.Grid.Cells + place.Cells + (next?.Cells ?? 0), CellMm, whole.PullingShare, whole.Pressed, clock.Elapsed.TotalSeconds)
         {
             Reserves = reserves,
@@ -151,34 +154,38 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
     /// <param name="pressed">What is pressed, from the case solved before on this part or one much like it.</param>
     public JudgedPlace? Compared(SolidLoadCase @case, Point3 up, LayeredStiffness material, Func<Stress, Reserve> judge, IReadOnlyList<PressedPlace> pressed, CancellationToken cancel = default)
     {
-        if (OnGrid(@case, up, material, CellMm, pressed, false, cancel).Solved is not { } whole || JudgedOn(whole, @case, judge).Weakest() is not { } rough) return null;
+        Nearness supports = NearPoint.SupportsOf(@case, SupportMm);
+        if (OnGrid(@case, up, material, CellMm, pressed, null, false, cancel).Solved is not { } whole || JudgedOn(whole, @case, supports, judge).Weakest() is not { } rough) return null;
         if (!double.IsFinite(rough.Reserve.Factor)) return new(rough, 0, CellMm, ResolutionAt(rough, CellMm), 0);
         if (Contact.InWindow(whole, mesh, rough.Point.At, HalfMm, FineMm, cancel) is not { } fine) return new(rough, Unknown, CellMm, ResolutionAt(rough, CellMm), 0);
-        WeakestPlace weakest = WeakestIn(fine, @case, rough, judge);
+        WeakestPlace weakest = WeakestIn(fine, @case, rough, supports, judge);
         return OfHandbook(whole, weakest, judge) is var (byHandbook, peak)
             ? new(byHandbook, HandbookPeak.PlusMinus, FineMm, ResolutionAt(weakest, FineMm), fine.Grid.Cells) { Handbook = peak }
             : new(weakest, ErrorOf(weakest, whole.Solution, WindowFiner, @case, judge), FineMm, ResolutionAt(weakest, FineMm), fine.Grid.Cells);
     }
 
-    private ContactOutcome OnGrid(SolidLoadCase @case, Point3 up, LayeredStiffness material, double cellMm, IReadOnlyList<PressedPlace>? pressed, bool onlyToSee, CancellationToken cancel)
+    private ContactOutcome OnGrid(SolidLoadCase @case, Point3 up, LayeredStiffness material, double cellMm, ContactSolution? coarser, bool onlyToSee, CancellationToken cancel) =>
+        OnGrid(@case, up, material, cellMm, coarser?.Pressed, coarser?.Solution, onlyToSee, cancel);
+
+    private ContactOutcome OnGrid(SolidLoadCase @case, Point3 up, LayeredStiffness material, double cellMm, IReadOnlyList<PressedPlace>? pressed, Solution? coarser, bool onlyToSee, CancellationToken cancel)
     {
         GridLoads loads;
         using (Stages.Of("grid and loads")) loads = new(@case, VoxelGrid.Over(mesh, GridFrame.WithUp(up), cellMm, cancel).WithoutSpecks(), material);
-        return Contact.Solve(material, loads, pressed, onlyToSee, cancel);
+        return Contact.Solve(material, loads, pressed, coarser, onlyToSee, cancel);
     }
 
-    private JudgedSurface JudgedOn(ContactSolution whole, SolidLoadCase @case, Func<Stress, Reserve> judge)
+    private JudgedSurface JudgedOn(ContactSolution whole, SolidLoadCase @case, Nearness supports, Func<Stress, Reserve> judge)
     {
         using var _ = Stages.Of("judge the surface");
-        return new(whole.Solution, @case, Surface, SupportMm, judge);
+        return new(whole.Solution, @case, Surface, supports, judge);
     }
 
-    private JudgedPlace InWindow(ContactSolution whole, SolidLoadCase @case, WeakestPlace rough, Func<Stress, Reserve> judge, CancellationToken cancel)
+    private JudgedPlace InWindow(ContactSolution whole, SolidLoadCase @case, WeakestPlace rough, Nearness supports, Func<Stress, Reserve> judge, CancellationToken cancel)
     {
         using var _ = Stages.Of("window");
         Solution? fine = Contact.InWindow(whole, mesh, rough.Point.At, HalfMm, FineMm, cancel), coarse = Contact.InWindow(whole, mesh, rough.Point.At, HalfMm, FineMm * CoarserBy, cancel);
         if (fine is null || coarse is null) return new(rough, Unknown, CellMm, ResolutionAt(rough, CellMm), 0);
-        WeakestPlace weakest = WeakestIn(fine, @case, rough, judge);
+        WeakestPlace weakest = WeakestIn(fine, @case, rough, supports, judge);
         if (OfHandbook(whole, weakest, judge) is var (byHandbook, peak)) return new(byHandbook, HandbookPeak.PlusMinus, FineMm, ResolutionAt(weakest, FineMm), fine.Grid.Cells) { Handbook = peak };
         return new(weakest, ErrorOf(weakest, coarse, CoarserBy, @case, judge), FineMm, ResolutionAt(weakest, FineMm), fine.Grid.Cells);
     }
@@ -196,11 +203,11 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
         ResolutionAt(weakest, FineMm) == Resolution.NotResolved && HandbookPeak.At(whole.Solution, mesh, faces[weakest.Point.Face], weakest.Point) is var (peak, stress)
         && judge(stress) is var reserve && reserve.Factor < weakest.Reserve.Factor ? (weakest with { Stress = stress, Reserve = reserve }, peak) : null;
 
-    private WeakestPlace WeakestIn(Solution window, SolidLoadCase @case, WeakestPlace rough, Func<Stress, Reserve> judge)
+    private WeakestPlace WeakestIn(Solution window, SolidLoadCase @case, WeakestPlace rough, Nearness supports, Func<Stress, Reserve> judge)
     {
         // Within half the window the cut faces are far enough away.
         PartSurface near = PartSurface.Of(mesh, faces, FineMm * PointsApartInWindow, rough.Point.At, HalfMm / 2);
-        return new JudgedSurface(window, @case, near, SupportMm, judge).Weakest() ?? rough;
+        return new JudgedSurface(window, @case, near, supports, judge).Weakest() ?? rough;
     }
 
     private Resolution? ResolutionAt(WeakestPlace place, double cellMm) => ResolutionAt(faces[place.Point.Face], cellMm);

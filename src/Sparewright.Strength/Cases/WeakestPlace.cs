@@ -16,10 +16,11 @@ public sealed record WeakestPlace(SurfacePoint Point, Stress Stress, Reserve Res
     internal const double LineWidthMm = 0.45;
 
     /// <summary>The reserve at each of some points of the surface, for looking at; NaN where none is judged: at a support, at a sharp inner corner, away from all cells.</summary>
+    /// <param name="supports">What lies near these is not judged.</param>
     /// <param name="judge">The reserve of a stress in the grid's axes.</param>
-    public static IReadOnlyList<double> Reserves(Solution solution, SolidLoadCase @case, PartSurface surface, IReadOnlyList<SurfacePoint> points, double supportMm, Func<Stress, Reserve> judge)
+    internal static IReadOnlyList<double> Reserves(Solution solution, SolidLoadCase @case, PartSurface surface, IReadOnlyList<SurfacePoint> points, Nearness supports, Func<Stress, Reserve> judge)
     {
-        var near = new NearPoint(@case, surface, solution.Grid.CellMm, supportMm, LineWidthMm);
+        var near = new NearPoint(supports, @case, surface, solution.Grid.CellMm, LineWidthMm);
         var reserves = new double[points.Count];
         Parallel.For(0, reserves.Length, k =>
         {

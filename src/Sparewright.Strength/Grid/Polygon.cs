@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using Sparewright.Solid;
 
 namespace Sparewright.Strength.Grid;
@@ -12,6 +13,7 @@ internal static class Polygon
     public static double Along(Point3 p, int axis) => axis switch { 0 => p.X, 1 => p.Y, _ => p.Z };
 
     /// <summary>Cuts at <c>axis = at</c>: what lies below goes to one list, what lies above to the other.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static void Cut(ReadOnlySpan<Point3> polygon, int axis, double at, Span<Point3> below, out int belowCount, Span<Point3> above, out int aboveCount)
     {
         belowCount = aboveCount = 0;

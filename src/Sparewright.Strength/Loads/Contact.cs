@@ -46,8 +46,9 @@ public static class Contact
     private const double Steadying = 1e-4;
 
     /// <param name="start">What is pressed on another grid: a good guess here.</param>
+    /// <param name="coarser">The same case on bigger cells: where the iterations begin.</param>
     /// <param name="onlyToSee">Only what lifts off is wanted, to three digits.</param>
-    public static ContactOutcome Solve(LayeredStiffness material, GridLoads loads, IReadOnlyList<PressedPlace>? start = null, bool onlyToSee = false, CancellationToken cancel = default)
+    public static ContactOutcome Solve(LayeredStiffness material, GridLoads loads, IReadOnlyList<PressedPlace>? start = null, Solution? coarser = null, bool onlyToSee = false, CancellationToken cancel = default)
     {
         bool[] holds = Guessed(loads, start ?? []);
         bool canLift = loads.Springs.Any(s => s.PushedOnly);
@@ -66,7 +67,7 @@ public static class Contact
                 IReadOnlyList<FreePiece> free = RigidMovement.Of(loading);
                 if (free.Count > 1 || free.Any(f => f.Movements.Any(m => IsDriven(loading, m)))) return new(null, free);
                 if (free.Count == 1) Steady(loading, loads);
-                using (Stages.Of(isExact ? "solve" : "see what lifts off")) solution = solver.Solve(loading, isExact ? Enough : Roughly, solution, keepsGroups: true);
+                using (Stages.Of(isExact ? "solve" : "see what lifts off")) solution = solver.Solve(loading, isExact ? Enough : Roughly, solution, coarser is null ? null : at => SubModel.MovementAt(coarser, at), keepsGroups: true);
                 var (should, pushes, wrong) = Judged(loads, holds, solution, share);
                 if (wrong > settled && round < mostRounds)
                 {
@@ -125,13 +126,13 @@ public static class Contact
     /// <summary>Each spring holds if the same support presses at the nearest known place; where none is known, it holds.</summary>
     private static bool[] Guessed(GridLoads loads, IReadOnlyList<PressedPlace> start)
     {
-        var known = start.GroupBy(p => p.Support).ToDictionary(g => g.Key, g => g.ToArray());
+        var known = start.GroupBy(p => p.Support).ToDictionary(g => g.Key, g => new NearestPressed([.. g]));
         var holds = new bool[loads.Springs.Count];
         Parallel.For(0, holds.Length, k =>
         {
             SupportSpring spring = loads.Springs[k];
             Point3 at = loads.PointInJob(spring.Place);
-            holds[k] = !spring.PushedOnly || !known.TryGetValue(spring.Support, out PressedPlace[]? near) || near.MinBy(p => Point3.Dot(p.At - at, p.At - at)).Presses;
+            holds[k] = !spring.PushedOnly || !known.TryGetValue(spring.Support, out NearestPressed? near) || near.Presses(at);
         });
         return holds;
     }

@@ -28,8 +28,9 @@ public sealed class GridSolver : IDisposable
     }
 
     /// <param name="start">A solution on this grid to begin from, such as one under much the same loading.</param>
+    /// <param name="guess">Without one: the movement to begin from at a point in the grid's axes, such as that of a grid of bigger cells; null where it is not known.</param>
     /// <param name="keepsGroups">See <see cref="Multigrid.Hold"/>.</param>
-    internal Solution Solve(Loading loading, SolveOptions? options = null, Solution? start = null, bool keepsGroups = false, IProgress<double>? progress = null)
+    internal Solution Solve(Loading loading, SolveOptions? options = null, Solution? start = null, Func<Point3, Point3?>? guess = null, bool keepsGroups = false, IProgress<double>? progress = null)
     {
         if (loading.Grid != _grid) throw new ArgumentException("the loading belongs to another grid", nameof(loading));
         options ??= new();
@@ -46,21 +47,34 @@ public sealed class GridSolver : IDisposable
         _r.Span.Clear();
         x.Clear();
         WriteLoads(loading);
-        start?.Raw.CopyTo(x);
-        foreach (var (place, mm) in loading.Fixed) x[place.Axis * _rows.Slots + SlotOf(place.Corner)] = mm;
         double loads = _workers.Sum(_level.Length, (from, length) => LongVectors.Dot(_r.Slice(from, length), _r.Slice(from, length)));
+        if (start is not null) start.Raw.CopyTo(x);
+        else if (guess is not null && loads > 0) StartFrom(guess);
+        else guess = null;
+        foreach (var (place, mm) in loading.Fixed) x[place.Axis * _rows.Slots + SlotOf(place.Corner)] = mm;
         _level.Apply(_x, _q);
         foreach (int at in fixedAt) (_q.Span[at], _r.Span[at]) = (0, 0);
         // p is still zero: x stays.
         double rr = Advance(1);
         // What moved places ask for counts as load too.
-        loads = Math.Max(loads, start?.Loads ?? rr);
+        loads = Math.Max(loads, start?.Loads ?? (guess is null ? rr : 0));
         int iterations = Iterate(options, fixedAt, loads, ref rr, progress);
         iterating?.SetTag("cells", _grid.Cells).SetTag("iterations", iterations);
         _level.Apply(_x, _q);
         long bytes = _multigrid.Bytes + 32L * _level.Length;
         return new(loading, _material, _rows, x.ToArray(), _q.Span, iterations, loads > 0 ? Math.Sqrt(rr / loads) : 0, _multigrid.Depth, bytes) { Loads = loads };
     }
+
+    private void StartFrom(Func<Point3, Point3?> guess) => _workers.For(_grid.NZ + 1, k =>
+    {
+        for (int j = 0; j <= _grid.NY; j++)
+            for (int i = 0; i <= _grid.NX; i++)
+            {
+                if (!_grid.IsUsed(i, j, k) || guess(_grid.PointOf(i, j, k)) is not { } u) continue;
+                int slot = _rows.SlotOf(i, j, k);
+                (_x.Span[slot], _x.Span[_rows.Slots + slot], _x.Span[2 * _rows.Slots + slot]) = (u.X, u.Y, u.Z);
+            }
+    });
 
     private int Iterate(SolveOptions options, int[] fixedAt, double loads, ref double rr, IProgress<double>? progress)
     {
