@@ -23,32 +23,31 @@ internal sealed class CureWork(KernelProgram kernel, LoadedPart part, IProgress<
     {
         List<Thickening> shapes = NearestFirst(found);
         string? material = BestMaterial(found);
-        int steps = shapes.Count + (material is null ? 0 : 1), step = 0;
+        int steps = shapes.Count + (material is null ? 0 : 1), step = -1;
         double gramsNow = Grams(part.Solid, found.Material);
         var cures = new List<Cure>();
 
         WayUp now = found.Ways.First(w => w.Up == found.Up), best = found.Ways[0];
         Consider(CureKind.WayUp, best.Up.ToString().ToLowerInvariant(), null, null, best.Least, gramsNow);
-        if (material is not null)
+        var tried = new Tried?[shapes.Count];
+        LeastMargin? inOther = null;
+        PrintMaterial? other = material is null ? null : MaterialTable.Published.Print(material, found.Job.Job.TestBars)!;
+        // Building is the kernel's work, which has one thread, and so is much of what a coarse grid takes: as many at a time as there are processors.
+        await Parallel.ForAsync(0, steps, new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount, CancellationToken = cancel }, async (n, _) =>
         {
-            Report($"in {material} instead of {found.Material.Name}");
-            PrintMaterial other = MaterialTable.Published.Print(material, found.Job.Job.TestBars)!;
-            if (Least(part, other) is { } least) Consider(CureKind.Material, material, null, null, least, Grams(part.Solid, other));
-        }
-
-        await using var worker = new KernelWorker(kernel);
-        foreach (Thickening shape in shapes)
-        {
-            Report($"{shape.What} of {Mm(shape.ToMm)} instead of {Mm(shape.FromMm)} mm");
-            // What cannot be built may be possible half-way.
-            foreach (double mm in (double[])[shape.ToMm, Math.Round((shape.FromMm + shape.ToMm) / 2, 2)])
+            if (n < shapes.Count)
             {
-                if (await BuildAsync(worker, shape.At(mm)).ConfigureAwait(false) is not { } changed) continue;
-                if (Least(changed, found.Material) is { } least) Consider(shape.Kind, shape.What, shape.FromMm, mm, least, Grams(changed.Solid, found.Material));
-                break;
+                tried[n] = await TryAsync(shapes[n]).ConfigureAwait(false);
+                return;
             }
-        }
 
+            Report($"in {material} instead of {found.Material.Name}");
+            inOther = Least(part, other!);
+        }).ConfigureAwait(false);
+
+        if (inOther is not null) Consider(CureKind.Material, material!, null, null, inOther, Grams(part.Solid, other!));
+        foreach (var (shape, result) in shapes.Zip(tried))
+            if (result is { } at) Consider(shape.Kind, shape.What, shape.FromMm, at.Mm, at.Least, at.Grams);
         return found with { Cures = Cure.BestFirst(cures) };
 
         void Consider(CureKind kind, string what, double? fromMm, double? toMm, LeastMargin least, double grams)
@@ -57,6 +56,17 @@ internal sealed class CureWork(KernelProgram kernel, LoadedPart part, IProgress<
             Margin governing = found.Governing.Margin;
             double margin = governing.Value * gain.Times;
             if (gain.Times >= LeastGain) cures.Add(new(kind, what, fromMm, toMm, gain, (margin, margin * LeastMargin.Both(governing.PlusMinus / governing.Value, gain.PlusMinus / gain.Times)), grams - gramsNow, least.Element));
+        }
+
+        async Task<Tried?> TryAsync(Thickening shape)
+        {
+            Report($"{shape.What} of {Mm(shape.ToMm)} instead of {Mm(shape.FromMm)} mm");
+            await using var worker = new KernelWorker(kernel);
+            // What cannot be built may be possible half-way.
+            foreach (double mm in (double[])[shape.ToMm, Math.Round((shape.FromMm + shape.ToMm) / 2, 2)])
+                if (await BuildAsync(worker, shape.At(mm)).ConfigureAwait(false) is { } changed)
+                    return Least(changed, found.Material) is { } least ? new(mm, least, Grams(changed.Solid, found.Material)) : null;
+            return null;
         }
 
         LeastMargin? Least(LoadedPart changed, PrintMaterial of)
@@ -72,8 +82,11 @@ internal sealed class CureWork(KernelProgram kernel, LoadedPart part, IProgress<
             }
         }
 
-        void Report(string doing) => progress.Report(new(Stage.Strength, StrengthStage.CuresFrom + (1 - StrengthStage.CuresFrom) * step++ / steps, $"trying cures: {doing}"));
+        void Report(string doing) => progress.Report(new(Stage.Strength, StrengthStage.CuresFrom + (1 - StrengthStage.CuresFrom) * Interlocked.Increment(ref step) / steps, $"trying cures: {doing}"));
     }
+
+    /// <summary>A shape at the length that could be built, put under every load.</summary>
+    private sealed record Tried(double Mm, LeastMargin Least, double Grams);
 
     private async Task<LoadedPart?> BuildAsync(KernelWorker worker, PlacedShape shape)
     {

@@ -17,6 +17,8 @@ namespace Sparewright.Remake.Bearing;
 /// <param name="sizes">At which the solid was built.</param>
 internal sealed class LoadedPart(OpenedJob opened, IReadOnlyDictionary<string, Dual> sizes, ExactSolid solid, Mesh mesh)
 {
+    private readonly Dictionary<(double CellMm, double DensityGPerCm3), Result<PlacedLoads>> _placed = [];
+
     public IReadOnlyDictionary<string, Dual> Sizes => sizes;
 
     public ExactSolid Solid => solid;
@@ -26,8 +28,14 @@ internal sealed class LoadedPart(OpenedJob opened, IReadOnlyDictionary<string, D
     /// <summary>The part cut into so many cells.</summary>
     public PartUnderLoad InCells(int cells) => new(mesh, solid.Faces, solid.VolumeMm3, cells);
 
-    /// <summary>Every load of the job on the solid, or what must be put right first.</summary>
+    /// <summary>Every load of the job on the solid, or what must be put right first. Found once for each size of cells and density, whoever asks.</summary>
     public Result<PlacedLoads> Loads(Habits habits, double cellMm)
+    {
+        var of = (cellMm, habits.DensityGPerCm3.Value);
+        lock (_placed) return _placed.TryGetValue(of, out Result<PlacedLoads> known) ? known : _placed[of] = Place(habits, cellMm);
+    }
+
+    private Result<PlacedLoads> Place(Habits habits, double cellMm)
     {
         var finder = new LoadsOnSolid(opened.Job, sizes, solid.Faces, mesh, cellMm / 2, habits.DensityGPerCm3.Value);
         var found = new List<SolidLoadCase>();

@@ -71,18 +71,25 @@ internal sealed class StrengthStage(OpenedJob opened, LoadedPart part, bool show
             { StrainOnce = material.StrainOnce, Screws = [.. part.ScrewsPulledBy(@case.Load, material)], Next = solved.Next is { } next ? new(part.NameOf(next.Weakest.Point.Face), next.Weakest.Point.At, Margin.Of(next.Weakest.Stress, allowables, next.StressPlusMinus)) : null });
         }
 
-        var ways = new List<WayUp>();
-        foreach (Direction way in (Direction[])[up, .. new[] { Direction.Up, Direction.Right, Direction.Back }.Where(d => Math.Abs(Point3.Dot(Vector(d), Vector(up))) < 0.5)])
+        Direction[] directions = [up, .. new[] { Direction.Up, Direction.Right, Direction.Back }.Where(d => Math.Abs(Point3.Dot(Vector(d), Vector(up))) < 0.5)];
+        var ways = new WayUp?[directions.Length];
+        OldPart? old = null;
+        // On coarse grids much of the work is one thread's: so several are solved side by side.
+        SideBySide.Do(directions.Length + (Job.MadeBy == MadeBy.Moulding ? 1 : 0), n =>
         {
-            Report($"comparing layers that lie with {way.ToString().ToLowerInvariant()} as the way up");
-            if (part.Least(coarse, material, way, cases, cancel) is { } least) ways.Add(new(way, least));
-        }
+            if (n == directions.Length)
+            {
+                old = Old(table, coarse, cases);
+                return;
+            }
 
-        OldPart? old = Job.MadeBy == MadeBy.Moulding ? Old(table, coarse, cases) : null;
-        return new StrengthFound(opened, material, up, Job.Print.WayUp is not null, cases, [.. ways.OrderByDescending(w => w.Margin)], old, clock.Elapsed.TotalSeconds);
+            Report($"comparing layers that lie with {directions[n].ToString().ToLowerInvariant()} as the way up");
+            if (part.Least(coarse, material, directions[n], cases, cancel) is { } least) ways[n] = new(directions[n], least);
+        });
+        return new StrengthFound(opened, material, up, Job.Print.WayUp is not null, cases, [.. ways.OfType<WayUp>().OrderByDescending(w => w.Margin)], old, clock.Elapsed.TotalSeconds);
     }
 
-    private void Report(string doing) => progress.Report(new(Stage.Strength, CuresFrom * _step++ / _steps, doing));
+    private void Report(string doing) => progress.Report(new(Stage.Strength, CuresFrom * (Interlocked.Increment(ref _step) - 1) / _steps, doing));
 
     private OldPart? Old(MaterialTable table, PartUnderLoad coarse, List<CaseFound> print)
     {
