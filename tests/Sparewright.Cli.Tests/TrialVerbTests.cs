@@ -98,6 +98,18 @@ public sealed class TrialVerbTests : IDisposable
     }
 
     [Fact]
+    public async Task An_instrument_that_the_job_does_not_know_is_said_once_with_how_to_write_it_down()
+    {
+        string table = Path.Combine(_scratch.FullName, "coupon-readings.csv"), before = await File.ReadAllTextAsync(JobFile, TestContext.Current.CancellationToken);
+        await File.WriteAllTextAsync(table, "number,feature,way,drawn mm,where,reads\n11,peg_4,outside,4.00,peg,4.05\n12,peg_8,outside,8.00,peg,8.06\n", TestContext.Current.CancellationToken);
+        var (code, _, error) = await RunAsync("trial coupon", "--table", table, "--with", "shop_caliper");
+        Assert.Equal(ExitCode.Wrong, code);
+        Assert.Single(error.TrimEnd().Split('\n'));
+        Assert.Contains("`shop_caliper: {kind: digital caliper}`", error, StringComparison.Ordinal);
+        Assert.Equal(before, await File.ReadAllTextAsync(JobFile, TestContext.Current.CancellationToken));
+    }
+
+    [Fact]
     public async Task Contradictory_answers_are_shown_and_call_for_a_look()
     {
         var (code, output, _) = await RunAsync("trial gauges", "--for", "stay", "--goes", "12.20,12.40", "--too-tight", "12.30");

@@ -56,6 +56,8 @@ public static class TrialWork
     /// <param name="trial">As the job is to write it.</param>
     public static Result<WrittenTrial> Write(OpenedJob job, Reconciled reconciled, string text, JobValue.Group trial)
     {
+        if (Instruments(trial).FirstOrDefault(name => !job.Job.Instruments.ContainsKey(name)) is { } unknown)
+            return new Failure(true, [$"trial: {job.Path} has no instrument {unknown}; write it there under instruments, as `{unknown}: {{kind: digital caliper}}` (what is not said of it is taken as usual for its kind), or leave out which it was: then the job's only caliper counts, or a usual one"]);
         Result<OpenedJob> with = Edited(job, TrialRecord.Added(text, trial), out string written);
         if (with.Value is not { } tried) return with.Failure!;
         Trial last = tried.Job.Trials[^1];
@@ -72,6 +74,14 @@ public static class TrialWork
         finding = Find(job, revised, reconciled);
         return finding.Value is { } after ? new WrittenTrial(written, after with { Revision = revision }) : finding.Failure!;
     }
+
+    /// <summary>What a trial says that it was measured with.</summary>
+    private static IEnumerable<string> Instruments(JobValue value) => value switch
+    {
+        JobValue.List list => list.Items.SelectMany(Instruments),
+        JobValue.Group group => group.Entries.SelectMany(e => e is ("with", JobValue.Text { Written: var name }) ? [name] : Instruments(e.Value)),
+        _ => [],
+    };
 
     private static Result<OpenedJob> Edited(OpenedJob job, JobEdit edit, out string written)
     {

@@ -136,7 +136,7 @@ public sealed partial class ReadingForm : DeskPane
 
         if (_draft.Way == DraftWay.RadiusGauge)
         {
-            await FinishAsync(await new ReadingWriter(Desk).AddAsync(_draft, [], "a reading added: gauge leaves"), "gauge leaves");
+            await AddAsync([], "gauge leaves");
             return;
         }
 
@@ -151,17 +151,27 @@ public sealed partial class ReadingForm : DeskPane
         }
 
         _doubt = _draft.IsCaliper ? UnitDoubt.Of(entered!, [], _expectedMm) : null;
-        if (_doubt is null) await AddAsync(entered!);
+        if (_doubt is null) await AddAsync([entered!], entered!.Written);
     }
 
     private Task AnswerAsync(Entered meant)
     {
         _doubt = null;
-        return AddAsync(meant);
+        return AddAsync([meant], meant.Written);
     }
 
-    private async Task AddAsync(Entered value) =>
-        await FinishAsync(await new ReadingWriter(Desk).AddAsync(_draft, [value], $"a reading added: {value.Written}"), value.Written);
+    /// <summary>Adds a reading. The fields are free for the next one at once: emptied when the answer comes, they would take with them what was typed meanwhile.</summary>
+    private async Task AddAsync(IReadOnlyList<Entered> values, string what)
+    {
+        var (draft, typed) = (_draft, _typed);
+        _draft = new ReadingDraft { Way = draft.Way, Instrument = draft.Instrument, Density = draft.Density };
+        ReadingDraft next = _draft;
+        (_typed, _hint, _fills) = ("", "", 1);
+        await _first.FocusAsync();
+        Kept<JobHead> kept = await new ReadingWriter(Desk).AddAsync(draft, values, $"a reading added: {what}");
+        if (!kept.IsGood && _draft == next && _typed.Length == 0) (_draft, _typed) = (draft, typed);
+        await FinishAsync(kept, what);
+    }
 
     private async Task RemoveAsync() => await FinishAsync(await new ReadingWriter(Desk).RemoveAsync(_seen!, $"{Of!.Id} removed"), $"{Of.Id} removed; undo brings it back");
 
@@ -176,10 +186,6 @@ public sealed partial class ReadingForm : DeskPane
         }
 
         await Kept.InvokeAsync($"{what}: kept {Clock.GetLocalNow():HH:mm:ss}");
-        if (Of is not null) return;
-        _draft = new ReadingDraft { Way = _draft.Way, Instrument = _draft.Instrument, Density = _draft.Density };
-        (_typed, _hint, _fills) = ("", "", 1);
-        await _first.FocusAsync();
     }
 
     protected override void Dispose(bool disposing)
