@@ -92,7 +92,9 @@ public sealed class TrialsPaneTests : PaneTests
         var shown = Shown<TrialsPane>(shop);
         shown.Find("#drawn-bore").Change("8.30");
         shown.Find("section[aria-labelledby=part-title]").QuerySelectorAll("fieldset")[0].QuerySelectorAll("input")[1].Change("on");
+        Assert.False(shown.Find("#keep-part").HasAttribute("disabled"));
         await shown.Find("#keep-part").ClickAsync(new());
+        Assert.Equal([], shown.FindAll("[role=alert]").Select(alert => alert.TextContent));
         Trial trial = Assert.Single(Trials(shop));
         Assert.Equal(["axle"], trial.Part!.TooTight);
         Assert.Equal(8.30, trial.Part.DrawnMm["bore"], 1e-9);
