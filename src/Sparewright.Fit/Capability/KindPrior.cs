@@ -26,6 +26,10 @@ public sealed record KindPrior(
         return part * (1 - part) * LayerMm * LayerMm;
     }
 
+    /// <summary>The drawn sizes of whole layers beside one, in mm; none where sizes do not come in such.</summary>
+    public IEnumerable<double> WholeLayersBeside(double drawnMm) =>
+        LayerMm <= 0 ? [] : [Math.Round(Math.Floor(drawnMm / LayerMm) * LayerMm, 9), Math.Round(Math.Ceiling(drawnMm / LayerMm) * LayerMm, 9)];
+
     /// <summary>The table that comes with the tool: ASSUMED, nobody's printer. Its sources stand in its first lines.</summary>
     public static IReadOnlyDictionary<SurfaceKind, KindPrior> Assumed(ProcessKind process)
     {

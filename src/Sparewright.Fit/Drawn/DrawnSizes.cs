@@ -1,4 +1,3 @@
-using Sparewright.Fit.Ladder;
 using Sparewright.Fit.Odds;
 
 namespace Sparewright.Fit.Drawn;
@@ -118,7 +117,7 @@ public sealed record DrawnSizes(IReadOnlyList<SizeChange> Changes, FitCase Case,
         foreach (PrintedSize printed in group.PrintedSizes.Where(p => Math.Abs(p.PerSize.GetValueOrDefault(size)) > 1e-9))
         {
             double slope = printed.PerSize[size];
-            foreach (double drawn in CriticalFit.OnLayers(group.Process[printed.Kind].Prior.LayerMm, printed.DrawnMm + slope * byMm)) yield return Math.Clamp((drawn - printed.DrawnMm) / slope, -MostMm, MostMm);
+            foreach (double drawn in group.Process[printed.Kind].Prior.WholeLayersBeside(printed.DrawnMm + slope * byMm)) yield return Math.Clamp((drawn - printed.DrawnMm) / slope, -MostMm, MostMm);
         }
     }
 

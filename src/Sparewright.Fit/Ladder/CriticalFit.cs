@@ -51,11 +51,8 @@ public sealed record CriticalFit(FitCase Case, OneClearance Fit, DateOnly On)
                     if (Odds(process, there) is var odds && odds > best + 1e-12) (at, best, moved) = (there, odds, true);
             }
 
-        return OnLayers(Case.Process[Printed.Kind].Prior.LayerMm, at).Select(there => (DrawnMm: there, Odds: Odds(process, there))).OrderByDescending(c => c.Odds).FirstOrDefault((at, best));
+        return Case.Process[Printed.Kind].Prior.WholeLayersBeside(at).Select(there => (DrawnMm: there, Odds: Odds(process, there))).OrderByDescending(c => c.Odds).FirstOrDefault((at, best));
     }
-
-    /// <summary>The drawn sizes of whole layers beside one, where sizes come in such.</summary>
-    internal static IEnumerable<double> OnLayers(double layerMm, double drawnMm) => layerMm <= 0 ? [] : [Math.Round(Math.Floor(drawnMm / layerMm) * layerMm, 9), Math.Round(Math.Ceiling(drawnMm / layerMm) * layerMm, 9)];
 
     /// <summary>By how much gauges differ at least, in mm: less, and a print's own scatter mixes them up; across the layers by whole ones.</summary>
     internal double StepMm => Case.Process[Printed.Kind].Prior.LayerMm is > 0 and var layer ? layer * Math.Ceiling(GaugeLadder.StepMm / layer - 1e-9) : GaugeLadder.StepMm;

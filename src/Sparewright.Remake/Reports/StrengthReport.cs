@@ -152,8 +152,9 @@ public static class StrengthReport
     {
         yield return new ReportPart.Table(["way up", "least margin"], [.. found.Ways.Select(w => new ReportPart.Row(Tone.Plain, Word(w.Up) + (w.Up == found.Up ? " (now)" : ""), WithError(w.Least.Margin)))]);
         WayUp best = found.Ways[0], now = found.Ways.First(w => w.Up == found.Up);
+        var gain = best.Least.Over(now.Least, sameMaterial: true);
         yield return new ReportPart.Line(best.Up == found.Up ? "No other way up is stronger."
-            : $"With {Word(best.Up)} as the way up the margin would be {WithError(best.Least.Over(now.Least, sameMaterial: true).Times, best.Least.Over(now.Least, sameMaterial: true).PlusMinus)} times as much.", best.Up == found.Up ? Tone.Good : Tone.LookHere);
+            : $"With {Word(best.Up)} as the way up the margin would be {WithError(gain.Times, gain.PlusMinus)} times as much.", best.Up == found.Up ? Tone.Good : Tone.LookHere);
     }
 
     private static IEnumerable<ReportPart> Old(StrengthFound found, OldPart old)
