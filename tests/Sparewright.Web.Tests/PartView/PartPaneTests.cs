@@ -44,14 +44,14 @@ public sealed class PartPaneTests : IClassFixture<OpenDoor>, IDisposable
     }
 
     [Fact]
-    public void A_face_picked_in_the_list_is_picked_everywhere()
+    public async Task A_face_picked_in_the_list_is_picked_everywhere()
     {
         IRenderedComponent<PartPane> pane = Pane("vent-knuckle");
         IReadOnlyList<string>? picked = null;
         _attention.Picked += names => picked = names;
         FaceInWords bore = FaceInWords.AllOf(_door.Part("vent-knuckle")).Single(f => f.Names.Contains("bore.wall"));
 
-        pane.FindAll(".faces button").Single(b => b.TextContent.Contains("bore.wall", StringComparison.Ordinal)).Click();
+        await pane.FindAll(".faces button").Single(b => b.TextContent.Contains("bore.wall", StringComparison.Ordinal)).ClickAsync();
 
         Assert.Equal(bore.Names, picked);
         Assert.Equal("true", pane.FindAll(".faces button").Single(b => b.TextContent.Contains("bore.wall", StringComparison.Ordinal)).GetAttribute("aria-pressed"));

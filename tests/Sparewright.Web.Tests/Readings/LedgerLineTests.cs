@@ -49,9 +49,9 @@ public sealed class LedgerLineTests : BunitContext
         var line = Render<LedgerLine>(p => p.Add(l => l.Row, row).Add(l => l.Say, new RowSay.Doubts(doubt, true)).Add(l => l.Answer, e => answered = e));
         Assert.Equal(["0.669 in", "0.669 mm, as typed", "neither"], line.FindAll(".say button").Select(b => b.TextContent));
         Assert.Equal("true", line.Find("input").GetAttribute("aria-invalid"));
-        line.FindAll(".say button")[0].Click();
+        await line.FindAll(".say button")[0].ClickAsync();
         Assert.Equal("0.669 in", answered?.Written);
-        line.FindAll(".say button")[2].Click();
+        await line.FindAll(".say button")[2].ClickAsync();
         Assert.Null(answered);
     }
 
@@ -70,7 +70,7 @@ public sealed class LedgerLineTests : BunitContext
         bool? mine = null;
         var line = Render<LedgerLine>(p => p.Add(l => l.Row, row).Add(l => l.Say, new RowSay.Changed("34.01", [Typed("30.40")])).Add(l => l.Choose, m => mine = m));
         Assert.Equal(["34.01", "30.40"], line.FindAll(".both dd").Select(d => d.TextContent));
-        line.FindAll(".say button")[1].Click();
+        await line.FindAll(".say button")[1].ClickAsync();
         Assert.False(mine);
     }
 

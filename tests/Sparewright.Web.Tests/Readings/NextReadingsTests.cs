@@ -54,7 +54,7 @@ public sealed class NextReadingsTests : PaneTests
     {
         await using OpenShop shop = await OpenAsync(Bare);
         var shown = Shown(shop);
-        shown.FindAll("button.what")[1].Click();
+        await shown.FindAll("button.what")[1].ClickAsync();
         NextRow second = NextRow.Of(Reconcile(Bare), LengthUnit.Millimetre)[1];
         Assert.Equal(second.Elements, Attention.Elements);
         Assert.Equal("?", Attention.Reading?.Id);

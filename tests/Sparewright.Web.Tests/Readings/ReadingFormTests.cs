@@ -14,12 +14,12 @@ public sealed class ReadingFormTests : PaneTests
         await using OpenShop shop = await OpenAsync(Jobs.Examples["vent-knuckle"]);
         string before = shop.Text;
         IRenderedComponent<ReadingForm> form = Shown<ReadingForm>(shop);
-        Field(form, 0).Change("foot.top");
-        Field(form, 1).Change("foot.bottom");
-        Field(form, 2).Change("5.00");
+        await Field(form, 0).ChangeAsync("foot.top");
+        await Field(form, 1).ChangeAsync("foot.bottom");
+        await Field(form, 2).ChangeAsync("5.00");
         Task keeping = form.Find("form").SubmitAsync();
         Assert.Equal("", Field(form, 0).GetAttribute("value") ?? "");
-        Field(form, 0).Change("next.one");
+        await Field(form, 0).ChangeAsync("next.one");
         await keeping;
         await shop.Desk.Settled;
         Assert.NotEqual(before, shop.Text);

@@ -24,71 +24,71 @@ public sealed class SentenceLineTests : BunitContext
     private static string Example => Jobs.Examples["vent-knuckle"];
 
     [Fact]
-    public void What_is_typed_is_handed_on_once()
+    public async Task What_is_typed_is_handed_on_once()
     {
         var line = Draw(Example, 1);
         var field = line.Find("#slot-shape-1-diameter");
         field.Focus();
-        field.Input("socket_od + 1");
-        field.Change("socket_od + 1");
-        line.Find("#slot-shape-1-diameter").KeyDown("Enter");
-        line.Find("#slot-shape-1-diameter").Blur();
+        await field.InputAsync("socket_od + 1");
+        await field.ChangeAsync("socket_od + 1");
+        await line.Find("#slot-shape-1-diameter").KeyDownAsync("Enter");
+        await line.Find("#slot-shape-1-diameter").BlurAsync();
         TextChange change = Assert.Single(_changes);
         Assert.Contains("diameter: socket_od + 1\n", change.Make(Example).Text!, StringComparison.Ordinal);
     }
 
     /// <summary>A browser says nothing of a change that the page made itself.</summary>
     [Fact]
-    public void A_name_taken_from_the_list_is_kept_on_leaving()
+    public async Task A_name_taken_from_the_list_is_kept_on_leaving()
     {
         var line = Draw(Example, 1);
         line.Find("#slot-shape-1-diameter").Focus();
-        line.Find("#slot-shape-1-diameter").Input("socket_od + edg");
-        line.Find("#slot-shape-1-diameter").KeyDown("ArrowDown");
-        line.Find("#slot-shape-1-diameter").KeyDown("Enter");
-        line.Find("#slot-shape-1-diameter").Change("socket_od + edg");
+        await line.Find("#slot-shape-1-diameter").InputAsync("socket_od + edg");
+        await line.Find("#slot-shape-1-diameter").KeyDownAsync("ArrowDown");
+        await line.Find("#slot-shape-1-diameter").KeyDownAsync("Enter");
+        await line.Find("#slot-shape-1-diameter").ChangeAsync("socket_od + edg");
         Assert.Empty(_changes);
         Assert.Equal("socket_od + edge_r", line.Find("#slot-shape-1-diameter").GetAttribute("value"));
-        line.Find("#slot-shape-1-diameter").Blur();
+        await line.Find("#slot-shape-1-diameter").BlurAsync();
         Assert.Contains("diameter: socket_od + edge_r\n", Assert.Single(_changes).Make(Example).Text!, StringComparison.Ordinal);
     }
 
     [Fact]
-    public void A_wrong_slot_is_marked_and_described()
+    public async Task A_wrong_slot_is_marked_and_described()
     {
         var line = Draw(Example.Replace("diameter: socket_od", "diameter: socket_odd + rim", StringComparison.Ordinal), 1);
         var field = line.Find("#slot-shape-1-diameter");
         Assert.Equal("true", field.GetAttribute("aria-invalid"));
         Assert.Contains("nothing defines the size", line.Find("#" + field.GetAttribute("aria-describedby")).TextContent, StringComparison.Ordinal);
         Assert.Equal(2, line.FindAll(".new-size").Count);
-        line.Find(".new-size input").Change("1,5");
-        line.Find(".new-size").Submit();
+        await line.Find(".new-size input").ChangeAsync("1,5");
+        await line.Find(".new-size").SubmitAsync();
         Assert.Contains("  socket_odd: {about: 1.5}\n", Assert.Single(_changes).Make(Example).Text!, StringComparison.Ordinal);
     }
 
     [Fact]
-    public void A_new_name_asks_whether_it_is_new_everywhere()
+    public async Task A_new_name_asks_whether_it_is_new_everywhere()
     {
         var line = Draw(Example, 1);
-        line.Find("#slot-shape-1-boss").Change("barrel");
+        await line.Find("#slot-shape-1-boss").ChangeAsync("barrel");
         Assert.Empty(_changes);
         Assert.Contains("socket is named in 13 other places", line.Find(".ask").TextContent, StringComparison.Ordinal);
-        line.FindAll(".ask button")[0].Click();
+        await line.FindAll(".ask button")[0].ClickAsync();
         Assert.Empty(JobFile.Read(Assert.Single(_changes).Make(Example).Text!).Problems);
     }
 
     [Fact]
-    public void Removing_says_what_names_the_feature_and_which_comments_go()
+    public async Task Removing_says_what_names_the_feature_and_which_comments_go()
     {
         var line = Draw(Example, 0, open: true);
-        line.Find("button.remove").Click();
+        await line.Find("button.remove").ClickAsync();
         string asked = line.Find(".ask").TextContent;
         Assert.Contains("socket: foot.top", asked, StringComparison.Ordinal);
         Assert.Contains("foot.top foot.bottom foot.rim", asked, StringComparison.Ordinal);
-        line.FindAll(".ask button")[^1].Click();
+        await line.FindAll(".ask button")[^1].ClickAsync();
         Assert.Empty(_changes);
-        line.Find("button.remove").Click();
-        line.FindAll(".ask button")[0].Click();
+        await line.Find("button.remove").ClickAsync();
+        await line.FindAll(".ask button")[0].ClickAsync();
         Assert.DoesNotContain("plate: foot", Assert.Single(_changes).Make(Example).Text!, StringComparison.Ordinal);
     }
 

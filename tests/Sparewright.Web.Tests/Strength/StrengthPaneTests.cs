@@ -45,7 +45,7 @@ public sealed class StrengthPaneTests : IClassFixture<OpenDoor>, IDisposable
         Assert.Contains("Push of 120 N on pin_hole.wall, toward up; held by: screws in screw_hole#1 and screw_hole#2, resting on foot.bottom, which only pushes; many times", pane.Find(".loads dd").TextContent);
         Assert.Equal("not computed yet", step.Of(desk.Live, null, computing.State).Words);
 
-        pane.Find("#compute").Click();
+        await pane.Find("#compute").ClickAsync();
         Assert.NotNull(pane.Find("#stop"));
         Assert.Equal("being computed", step.Of(desk.Live, null, computing.State).Words);
         pane.WaitForAssertion(() => Assert.Equal("Compute again", pane.Find("#compute").TextContent), Longest);
@@ -67,9 +67,9 @@ public sealed class StrengthPaneTests : IClassFixture<OpenDoor>, IDisposable
         Assert.EndsWith(worst.Picture!.Key, _attention.Margin.Address, StringComparison.Ordinal);
         Assert.Equal(1, worst.Picture.Shares.Sum(), 9);
         Assert.True(worst.Picture.Shares[0] > 0, "the weakest place lies on the surface");
-        pane.Find("#colour").Change("");
+        await pane.Find("#colour").ChangeAsync("");
         Assert.Null(_attention.Margin);
-        pane.Find("#colour").Change(worst.Load.Name);
+        await pane.Find("#colour").ChangeAsync(worst.Load.Name);
         Assert.Equal(worst, _attention.Margin!.Of);
 
         string before = desk.Head.Latest.Text;
@@ -85,8 +85,8 @@ public sealed class StrengthPaneTests : IClassFixture<OpenDoor>, IDisposable
     {
         JobDesk desk = _door.Desk("line-reel-crank");
         IRenderedComponent<StrengthPane> pane = Pane(desk);
-        pane.Find("#compute").Click();
-        pane.Find("#stop").Click();
+        await pane.Find("#compute").ClickAsync();
+        await pane.Find("#stop").ClickAsync();
         pane.WaitForAssertion(() => Assert.Contains("stopped; what was computed before is as it was", pane.Find(".problem").TextContent), Longest);
         Assert.Equal("Compute", pane.Find("#compute").TextContent);
         await desk.Settled;
@@ -99,7 +99,7 @@ public sealed class StrengthPaneTests : IClassFixture<OpenDoor>, IDisposable
         string before = desk.Head.Latest.Text;
         await desk.EnterAsync(desk.Head.Latest.Number, before.Replace("held_fast: nut_seat.floor", "rests_on: nut_seat.floor", StringComparison.Ordinal), "not held");
         IRenderedComponent<StrengthPane> pane = Pane(desk);
-        pane.Find("#compute").Click();
+        await pane.Find("#compute").ClickAsync();
         pane.WaitForAssertion(() => Assert.Contains("what holds the part against “hand on the peg” is not enough: it is free to", pane.Find(".problem").TextContent), Longest);
         Assert.Contains("say what holds it", pane.Find(".problem").TextContent);
         Assert.Empty(pane.FindAll(".report"));

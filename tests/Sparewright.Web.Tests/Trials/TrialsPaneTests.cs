@@ -74,8 +74,8 @@ public sealed class TrialsPaneTests : PaneTests
         var shown = Shown<TrialsPane>(shop);
         Assert.Contains("Nothing yet.", shown.Markup, StringComparison.Ordinal);
         Assert.True(Group(shown, "axle").QuerySelectorAll("button")[^1].HasAttribute("disabled"));
-        Group(shown, "axle").QuerySelectorAll("fieldset")[0].QuerySelectorAll("input")[1].Change("on");
-        Group(shown, "axle").QuerySelectorAll("fieldset")[1].QuerySelectorAll("input")[0].Change("on");
+        await Group(shown, "axle").QuerySelectorAll("fieldset")[0].QuerySelectorAll("input")[1].ChangeAsync("on");
+        await Group(shown, "axle").QuerySelectorAll("fieldset")[1].QuerySelectorAll("input")[0].ChangeAsync("on");
         await Group(shown, "axle").QuerySelectorAll("button")[^1].ClickAsync(new());
         GaugeTrial gauges = Assert.Single(Assert.Single(Trials(shop)).Gauges);
         Assert.Equal(("axle", steps[0], steps[1]), (gauges.Counterpart, Assert.Single(gauges.TooTightMm), Assert.Single(gauges.GoesMm)));
@@ -90,8 +90,8 @@ public sealed class TrialsPaneTests : PaneTests
     {
         await using OpenShop shop = await OpenTrialsAsync(Bush);
         var shown = Shown<TrialsPane>(shop);
-        shown.Find("#drawn-bore").Change("8.30");
-        shown.Find("section[aria-labelledby=part-title]").QuerySelectorAll("fieldset")[0].QuerySelectorAll("input")[1].Change("on");
+        await shown.Find("#drawn-bore").ChangeAsync("8.30");
+        await shown.Find("section[aria-labelledby=part-title]").QuerySelectorAll("fieldset")[0].QuerySelectorAll("input")[1].ChangeAsync("on");
         Assert.False(shown.Find("#keep-part").HasAttribute("disabled"));
         await shown.Find("#keep-part").ClickAsync(new());
         Assert.Equal([], shown.FindAll("[role=alert]").Select(alert => alert.TextContent));
@@ -107,13 +107,13 @@ public sealed class TrialsPaneTests : PaneTests
     {
         await using OpenShop shop = await OpenTrialsAsync(Bush);
         var shown = Shown<TrialsPane>(shop);
-        shown.Find("#feature-drawn").Change("eight");
-        shown.Find("#feature-reads").Change("7.81");
+        await shown.Find("#feature-drawn").ChangeAsync("eight");
+        await shown.Find("#feature-reads").ChangeAsync("7.81");
         await shown.Find("section[aria-labelledby=feature-title] button").ClickAsync(new());
         Assert.NotEmpty(shown.Find("section[aria-labelledby=feature-title] [role=alert]").TextContent);
         Assert.Empty(Trials(shop));
 
-        shown.Find("#feature-drawn").Change("8");
+        await shown.Find("#feature-drawn").ChangeAsync("8");
         await shown.Find("section[aria-labelledby=feature-title] button").ClickAsync(new());
         MeasuredFeature feature = Assert.Single(Assert.Single(Trials(shop)).Measured);
         Assert.Equal((8.0, 7.81), (feature.DrawnMm, Assert.Single(feature.ReadsMm)));
@@ -124,8 +124,8 @@ public sealed class TrialsPaneTests : PaneTests
     {
         await using OpenShop shop = await OpenTrialsAsync(Bush);
         var shown = Shown<TrialsPane>(shop);
-        shown.Find("#trial-on").Change("2026-05-31");
-        shown.Find("#trial-on").Change("31 May");
+        await shown.Find("#trial-on").ChangeAsync("2026-05-31");
+        await shown.Find("#trial-on").ChangeAsync("31 May");
         Assert.Contains("31 May is no day", shown.Find("[role=alert]").TextContent, StringComparison.Ordinal);
         Assert.Contains("Until then 2026-05-31 counts", shown.Find("[role=alert]").TextContent, StringComparison.Ordinal);
     }
