@@ -213,8 +213,12 @@ public class VolumeEvidenceTests
         var live = new LivePart(worker);
         double Deep() => Size(live.State!.Reconciled!, "deep").Estimate;
 
+        var shown = new List<LiveState>();
+        live.Changed += () => shown.Add(live.State!);
         live.Follow(1, Text(Grams(13.2)));
         await live.Settled;
+        // There is something to look at before the volume is known with its derivatives.
+        Assert.Equal([(false, false, true), (true, false, true), (true, true, false)], shown.Select(s => (s.InView is not null, s.Volume is not null, s.IsBuilding)));
         Assert.Equal(13.2, Deep(), 5e-4);
         Assert.Equal(Grams(13.2) / 1.05 * 1000, live.State!.InView!.Solid.VolumeMm3, 0.05);
 

@@ -71,7 +71,13 @@ public sealed class LivePart(KernelWorker worker)
                 }
             }
 
-            if (wanted.Volume is null) wanted = await WeighedAsync(wanted, KnownOf(wanted.Job!)).ConfigureAwait(false);
+            if (wanted.Volume is null && PartVolume.IsNeededBy(wanted.Job!))
+            {
+                // A volume that nothing is known of yet takes a solid for each size: meanwhile there is something to look at.
+                if (wanted.InView is null) Show(wanted, await BuildAsync(wanted).ConfigureAwait(false), isLast: false);
+                wanted = await WeighedAsync(wanted, KnownOf(wanted.Job!)).ConfigureAwait(false);
+            }
+
             Outcome<PartInView> built = await BuildAsync(wanted).ConfigureAwait(false);
             // The solid to be seen is itself the proof of the volume that was foretold for it.
             if (wanted.Volume is { } volume && built.Value is { Solid.VolumeMm3: var exact } && !VolumeEvidence.IsForetold(volume, wanted.Reconciled!.Free, exact))
@@ -80,18 +86,24 @@ public sealed class LivePart(KernelWorker worker)
                 built = await BuildAsync(wanted).ConfigureAwait(false);
             }
 
-            // Windows ask for it in a moment, when they have been told.
-            if (built.Value is { } drawn) _ = Task.Run(() => drawn.Drawable);
-            lock (_lock)
-            {
-                bool isNewest = State!.Version == wanted.Version;
-                State = built.IsGood
-                    ? State with { InView = built.Value, IsBuilding = !isNewest && State.IsBuilding }
-                    : isNewest ? State with { SolidProblem = InText(built.Problem, wanted.Reconciled!), IsBuilding = false } : State;
-            }
-
-            Changed?.Invoke();
+            Show(wanted, built, isLast: true);
         }
+    }
+
+    /// <param name="isLast">Whether nothing further is built for this text.</param>
+    private void Show(LiveState wanted, Outcome<PartInView> built, bool isLast)
+    {
+        // Windows ask for it in a moment, when they have been told.
+        if (built.Value is { } drawn) _ = Task.Run(() => drawn.Drawable);
+        lock (_lock)
+        {
+            bool isNewest = State!.Version == wanted.Version, isDone = isNewest && isLast;
+            State = built.IsGood
+                ? State with { InView = built.Value, IsBuilding = !isDone && State.IsBuilding }
+                : isDone ? State with { SolidProblem = InText(built.Problem, wanted.Reconciled!), IsBuilding = false } : State;
+        }
+
+        Changed?.Invoke();
     }
 
     /// <summary>The volume of this shape, as it was found before; null where that was another, or nothing needs it.</summary>
@@ -131,7 +143,7 @@ public sealed class LivePart(KernelWorker worker)
     {
         Outcome<Recipe> recipe = Recipe.Of(of.Reconciled!.Shape);
         if (!recipe.IsGood) return recipe.Problem;
-        if (of.InView is { } last && last.Key == recipe.Value.Hash) return last with { Version = of.Version, Job = of.Job!, Reconciled = of.Reconciled };
+        if (State!.InView is { } last && last.Key == recipe.Value.Hash) return last with { Version = of.Version, Job = of.Job!, Reconciled = of.Reconciled };
         try
         {
             Outcome<ExactSolid> solid = await worker.BuildAsync(recipe.Value).ConfigureAwait(false);

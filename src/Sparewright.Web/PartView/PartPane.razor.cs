@@ -37,6 +37,7 @@ public sealed partial class PartPane : ScriptedPane
         { Reconciled: null, Problems: [var first, ..] } => ($"Put right first: {first.What}. {AsSentence(first.Remedy)}{LastGood}", true),
         { IsBuilding: true, InView: null } => ("The part is being built …", false),
         { IsOutOfDate: true } => ("Out of date: a new picture is under way …", false),
+        { IsBuilding: true, InView: not null } => ("Drawn; what the volume of the whole says of the sizes is still being worked out …", false),
         { InView: not null } => ("Drawn from the readings as they stand.", false),
         _ => ("There is nothing to draw yet.", false),
     };
