@@ -74,7 +74,7 @@ public sealed class LivePart(KernelWorker worker)
             if (wanted.Volume is null && PartVolume.IsNeededBy(wanted.Job!))
             {
                 // A volume that nothing is known of yet takes a solid for each size: meanwhile there is something to look at.
-                if (wanted.InView is null) Show(wanted, await BuildAsync(wanted).ConfigureAwait(false), isLast: false);
+                if (wanted.InView is null && await BuildAsync(wanted).ConfigureAwait(false) is { IsGood: true } first) Show(wanted, first, isLast: false);
                 wanted = await WeighedAsync(wanted, KnownOf(wanted.Job!)).ConfigureAwait(false);
             }
 

@@ -38,6 +38,7 @@ public sealed partial class PartPane : ScriptedPane
         { IsBuilding: true, InView: null } => ("The part is being built …", false),
         { IsOutOfDate: true } => ("Out of date: a new picture is under way …", false),
         { IsBuilding: true, InView: not null } => ("Drawn; what the volume of the whole says of the sizes is still being worked out …", false),
+        { InView: { Job.Readings.Count: 0 } } => ("Drawn from first guesses: nothing is measured yet.", false),
         { InView: not null } => ("Drawn from the readings as they stand.", false),
         _ => ("There is nothing to draw yet.", false),
     };
