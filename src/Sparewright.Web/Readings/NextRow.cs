@@ -39,9 +39,10 @@ public sealed record NextRow(string Text, int Time, CaliperReading Reading, doub
     /// <summary>As it is shown on the part: with a question in the place of a value.</summary>
     public CaliperReading OnPart => Reading with { Id = "?", ReadsMm = [] };
 
-    /// <summary>Whether the rest of the measuring plan is shown: until every size is decided, unless readings contradict each other, which comes first.</summary>
-    public static bool IsPlan(Reconciled reconciled) =>
-        reconciled.Contradictions.Count == 0 && (reconciled.Readings.Count == 0 || reconciled.Undecided.Count > 0) && reconciled.Plan.Count > 0;
+    /// <summary>
+    /// Whether the rest of the measuring plan is shown: to its end, so that whoever follows it finds the next line where it was; unless readings contradict each other, which comes first.
+    /// </summary>
+    public static bool IsPlan(Reconciled reconciled) => reconciled.Contradictions.Count == 0 && reconciled.Plan.Count > 0;
 
     /// <summary>The plan, or what to measure next; the most useful first. Takes longer than all the rest of a live answer.</summary>
     public static IReadOnlyList<NextRow> Of(Reconciled reconciled, LengthUnit unit)
