@@ -43,10 +43,11 @@ public sealed class PhotographJourneys(Browser browser)
     public async Task A_photograph_that_was_chosen_before_the_script_has_come_is_taken_in_when_it_comes()
     {
         await using Window window = await browser.OnJobAsync(null);
-        Action letGo = await window.HoldScriptAsync("Readings/Photographs");
+        HeldScript script = await window.HoldScriptAsync("Readings/Photographs");
         await window.GoToAsync("readings");
+        await script.AskedAsync();
         await window.Page.Locator("section.photographs input[type=file]").SetInputFilesAsync(new FilePayload { Name = "lug.png", MimeType = "image/png", Buffer = Png });
-        letGo();
+        script.LetGo();
         await Assertions.Expect(window.Page.Locator("section.photographs .pictures li")).ToHaveCountAsync(1);
     }
 

@@ -99,13 +99,14 @@ public sealed class ReadingJourneys(Browser browser)
     public async Task What_is_typed_before_the_ledgers_script_has_come_is_entered_when_it_comes()
     {
         await using Window window = await browser.OnJobAsync(null);
-        Action letGo = await window.HoldScriptAsync("Readings/Ledger");
+        HeldScript script = await window.HoldScriptAsync("Readings/Ledger");
         await window.GoToAsync("readings");
         await window.Page.Locator("#r4").WaitForAsync();
+        await script.AskedAsync();
         // The keyboard stands nowhere yet; then Enter, and on in the next row.
         await window.Keyboard.TypeAsync("17.02\n2.42\n12.1");
         await Assertions.Expect(window.Page.Locator("#r3 input")).ToBeFocusedAsync();
-        letGo();
+        script.LetGo();
         await window.LedgerListensAsync();
         await window.Keyboard.TypeAsync("8\n");
         await KeptAsync(window, 2);

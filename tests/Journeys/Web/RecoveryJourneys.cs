@@ -70,8 +70,9 @@ public sealed class RecoveryJourneys(Browser browser)
     {
         await using OpenShop shop = await OpenShop.OpenAsync(Tool.Example("vent-knuckle"));
         await using Window window = await browser.OnOnlyJobAsync(shop, null);
-        await window.HoldScriptAsync("Readings/Ledger");
+        HeldScript script = await window.HoldScriptAsync("Readings/Ledger");
         await window.GoToAsync("readings");
+        await script.AskedAsync();
         await window.Page.Locator("#r4 input").FocusAsync();
         await window.Keyboard.TypeAsync("36.02\n53.0");
         await shop.KillAsync();

@@ -106,16 +106,18 @@ internal sealed class Window : IAsyncDisposable
         });
     });
 
-    /// <summary>Has a pane's script wait on its way to the browser, as from a busy machine, until what is returned is called.</summary>
-    public async Task<Action> HoldScriptAsync(string pane)
+    /// <summary>Has a pane's script wait on its way to the browser, as from a busy machine, until it is let go.</summary>
+    public async Task<HeldScript> HoldScriptAsync(string pane)
     {
-        var held = new TaskCompletionSource();
-        await Page.RouteAsync($"**/{pane}.razor*.js", async route =>
+        var held = new HeldScript();
+        // What is published has a digest in its name.
+        await Page.RouteAsync($"**/{pane}*.razor.js", async route =>
         {
-            await held.Task;
+            held.Asked.TrySetResult();
+            await held.Free.Task;
             await route.ContinueAsync();
         });
-        return held.SetResult;
+        return held;
     }
 
     /// <summary>Waits until the part as the job's text now describes it is built and drawn; the key of it, which is the same for the same solid only.</summary>
