@@ -14,6 +14,9 @@ internal sealed record Mistake(int Reading, string Kind, double OffMm, double Si
 /// <param name="Caliper">The same caliper, for whatever else it is put on: in which way, on what length, across or to the far walls of which holes, how often.</param>
 internal sealed record Case(Family Family, bool IsMetric, IReadOnlyDictionary<string, double> Sizes, IReadOnlyDictionary<string, double> Drawn, double[][] Reads, Mistake? Mistake, Func<char, double, double[], int, double[]> Caliper)
 {
+    /// <summary>The same part, read by somebody who made no mistake.</summary>
+    public Case Mended => Mistake is not { } made ? this : this with { Mistake = null, Reads = [.. Reads.Select((reads, k) => k == made.Reading ? [Math.Round(reads[0] - made.OffMm, 2)] : reads)] };
+
     /// <summary>Puts the caliper on the part once more.</summary>
     public double ReadOnce(Measurable m) => Caliper(m.Way, m.True(Sizes), m.Holes?.Invoke(Sizes) ?? [], 1)[0];
 
