@@ -127,7 +127,9 @@ internal sealed class Score
         string id = $"m{mistake.Reading}";
         ReconciledReading reading = reconciled.Readings.First(r => r.Reading.Id == id);
         bool found = reconciled.Contradictions.Any(c => c.Ids.Contains(id)), alone = reconciled.Contradictions.Any(c => c.Ids is [var only] && only == id);
-        double size = Math.Abs(mistake.OffMm) / reading.Measured!.Budget.StandardUncertaintyMm, check = mended.Readings.First(r => r.Reading.Id == id).Redundancy ?? 0, shift = size * Math.Sqrt(check);
+        double size = Math.Abs(mistake.OffMm) / reading.Measured!.Budget.StandardUncertaintyMm, check = mended.Readings.First(r => r.Reading.Id == id).Redundancy ?? 0;
+        AdjustedObservation tested = mended.Adjustment.Observations.First(o => o.Name == id);
+        double shift = Math.Abs(mistake.OffMm) * Math.Sqrt(tested.Redundancy) / tested.StandardUncertainty;
         double critical = Reliability.CriticalW(Reconciliation.FalseAlarmLevel, mended.Readings.Count(r => r.Redundancy is not null));
         // What nothing checks cannot be found: its power is none, and it counts all the same.
         double power = check == 0 ? 0 : Normal.UpperTail(critical - shift) + Normal.UpperTail(critical + shift);

@@ -163,8 +163,8 @@ public class GrossErrorTests
     [Fact]
     public void An_error_spread_over_many_readings_leaves_the_contradiction_open()
     {
-        // Twenty readings of one thickness, ten 0.04 mm low and ten high: none stands out alone, but all together they cannot be.
-        string readings = string.Join("\n", Enumerable.Range(0, 20).Select(k => $"  - {{outside: [bar.bottom, bar.top], reads: {(k % 2 == 0 ? "4.96" : "5.04")}}}"));
+        // Twenty readings of one thickness, ten 0.02 mm low and ten high: none stands out alone, but all together they cannot be.
+        string readings = string.Join("\n", Enumerable.Range(0, 20).Select(k => $"  - {{outside: [bar.bottom, bar.top], reads: {(k % 2 == 0 ? "4.98" : "5.02")}}}"));
         Reconciled reconciled = Jobs.Reconcile(Jobs.Of("{t: {about: 5}}", "  - {plate: bar, thickness: t, outline: {rectangle: [90, 30], middle_at: [0, 0]}}", readings));
         Assert.Empty(reconciled.Contradictions);
         Assert.True(reconciled.Global.P < 0.01);

@@ -10,6 +10,24 @@ namespace Sparewright.Reconcile.Tests.Next;
 /// <summary>What to measure next, and whether the promise holds when it is measured.</summary>
 public class NextReadingsTests
 {
+    [Theory]
+    [InlineData("depth: [bore.end, low.top], reads: 12", 1)]
+    [InlineData("depth: [low.top, bore.end], reads: 12", 1)]
+    [InlineData("depth: [bore.end, low.top], reads: 12", 2)]
+    public void What_reading_the_same_again_is_said_to_narrow_comes_true(string read, int times)
+    {
+        Job job = Jobs.Of("{deep: {about: 12}}", """
+              - {plate: low, thickness: 20, outline: {disc: [0, 0], radius: 20}}
+              - {hole: bore, from: low.top, diameter: 9, depth: deep}
+            """, string.Join('\n', Enumerable.Repeat($"  - {{{read}}}", times)));
+        Reconciled before = Jobs.Reconcile(job);
+        NextReading next = Assert.Single(before.Next, n => n.Text == "depth: [bore.end, low.top]");
+        Reconciled after = Jobs.Reconcile(job with { Readings = [.. job.Readings, next.Reading with { Id = "again", ReadsMm = [12] }] });
+        Narrowing foretold = Assert.Single(next.Narrows);
+        Assert.Equal(before.Size("deep").StandardUncertainty, foretold.From, 1e-12);
+        Assert.Equal(foretold.To, after.Size("deep").StandardUncertainty, 1e-9);
+    }
+
     public static TheoryData<string> Examples => [.. Jobs.ExampleNames];
 
     private static string Text(string example) => File.ReadAllText(Path.Combine(Jobs.Root, "examples", example, "job.yaml"));
