@@ -238,10 +238,14 @@ public sealed class Ledger
     public MeasuredLength Measure(CaliperReading reading)
     {
         // The shape at the starting sizes tells holes from bosses, and how wide the holes are, roughly: enough for what jaw flats lose in them.
-        double[] holes = [.. new[] { reading.First, reading.Second }.OfType<ElementName>().Select(name => JawRest.RoundFaceOf(_first.Elements.GetValueOrDefault(name.Text)))
-            .OfType<RoundElement>().Where(round => round.Hollow).Select(round => 2 * round.Radius.Value)];
+        Dual? height = reading.AtHeight?.At(_first.Sizes);
+        Element[] touched = [.. new[] { reading.First, reading.Second }.OfType<ElementName>().Select(name => _first.Elements.GetValueOrDefault(name.Text)).OfType<Element>()];
+        double[] holes = [.. touched
+            .Select(element => JawRest.On(element, height).Jaw).OfType<JawRest.OnRound>().Where(round => round.Hollow).Select(round => 2 * round.Radius.Value)];
         if (reading.OverPinsMm.Count > 0) holes = [];
-        SurfaceState surface = (reading.Worn ? SurfaceState.Worn : 0) | (reading.AcrossBreak ? SurfaceState.AcrossBreak : 0) | (reading.Soft ? SurfaceState.Soft : 0);
+        SurfaceState surface = (reading.Worn ? SurfaceState.Worn : 0) | (reading.AcrossBreak ? SurfaceState.AcrossBreak : 0) | (reading.Soft ? SurfaceState.Soft : 0)
+            // In a hollow cone jaws rest on its rim alone, which is never quite sharp.
+            | (touched.Any(e => e is ConeElement { Hollow: true }) ? SurfaceState.BrokenEdge : 0);
         bool acrossHole = reading.Second is null && holes.Length > 0;
         var length = new LengthReading(InstrumentOf(reading), reading.Way, reading.ReadsMm, acrossHole, surface) { FarWallDiametersMm = acrossHole ? [] : holes, TiltDegrees = reading.TiltDegrees };
         MeasuredLength measured = WithCopies(MeasuredLength.From(length, _defaults));

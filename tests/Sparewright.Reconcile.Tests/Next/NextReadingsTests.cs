@@ -38,6 +38,7 @@ public class NextReadingsTests
         CaliperReading r = next.Reading;
         List<(string, JobValue)> entry = [(r.Way.ToString().ToLowerInvariant(), r.Second is null ? r.First.Text : new JobValue.List([r.First.Text, r.Second.Text]))];
         if (r.Across is { } across) entry.Add(("across", across.ToString().ToLowerInvariant()));
+        if (r.AtHeight is { } height) entry.Add(("at_height", Sparewright.Part.Sizes.ExpressionText.Of(height)));
         entry.Add(("reads", (next.ForetoldMm ?? 10).ToString("R", CultureInfo.InvariantCulture)));
         Job job = Jobs.Read(text);
         if (job.Instruments.Values.Count(i => Measure.InstrumentKinds.IsCaliper(i.Kind)) > 1) entry.Add(("with", job.Instruments.Values.First(i => Measure.InstrumentKinds.IsCaliper(i.Kind)).Name));
