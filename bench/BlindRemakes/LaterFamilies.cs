@@ -49,7 +49,7 @@ internal static class LaterFamilies
             .Round("rim.side", _ => [0, 0], s => s["rim_d"], hollow: false).Round("cap.side", _ => [0, 0], s => s["cap_d"], hollow: false).Round("well.wall", _ => [0, 0], s => s["well_d"], hollow: true),
         [
             "outside: rim.side", "outside: cap.side", "outside: [rim.bottom, rim.top]", "outside: [cap.top, rim.bottom]", "depth: [cap.top, rim.top]", "inside: well.wall", "depth: [rim.bottom, well.end]",
-            "outside: [cap.top, well.end]", "outside: [cap.side, well.wall]", "outside: [rim.side, cap.side]",
+            "outside: [cap.side, well.wall]", "outside: [rim.side, cap.side]",
         ]) with
     {
         IsMoulded = true,

@@ -14,6 +14,9 @@ internal sealed record Mistake(int Reading, string Kind, double OffMm, double Si
 /// <param name="Caliper">The same caliper, for whatever else it is put on: in which way, on what length, across or to the far walls of which holes, how often.</param>
 internal sealed record Case(Family Family, bool IsMetric, IReadOnlyDictionary<string, double> Sizes, IReadOnlyDictionary<string, double> Drawn, double[][] Reads, Mistake? Mistake, Func<char, double, double[], int, double[]> Caliper)
 {
+    /// <summary>The same part, read by somebody who made no mistake.</summary>
+    public Case Mended => Mistake is not { } made ? this : this with { Mistake = null, Reads = [.. Reads.Select((reads, k) => k == made.Reading ? [Math.Round(reads[0] - made.OffMm, 2)] : reads)] };
+
     /// <summary>Puts the caliper on the part once more.</summary>
     public double ReadOnce(Measurable m) => Caliper(m.Way, m.True(Sizes), m.Holes?.Invoke(Sizes) ?? [], 1)[0];
 
@@ -101,9 +104,11 @@ internal sealed class Practitioner(int seed, Caliper caliper)
         if (!MakesSense(family, sizes)) return Draw(family, withMistake);
 
         var errs = "oids".ToDictionary(w => w, w => caliper.Draw(w, _random));
-        double[][] reads = [.. family.Naive.Select(m => Read(m.Way, m.True(sizes), m.Holes?.Invoke(sizes) ?? [], errs[m.Way], 1 + _random.Next(3), _random))];
+        // What is as long is read at one place of the scale, and errs by the same there.
+        var places = new Dictionary<(char, double), double>();
+        double[][] reads = [.. family.Naive.Select(m => Read(m.Way, m.True(sizes), m.Holes?.Invoke(sizes) ?? [], errs[m.Way], 1 + _random.Next(3), _random, places))];
         var later = new Random(_random.Next());
-        double[] Later(char way, double mm, double[] holes, int times) => Read(way, mm, holes, errs[way], times, later);
+        double[] Later(char way, double mm, double[] holes, int times) => Read(way, mm, holes, errs[way], times, later, places);
         if (!withMistake) return new(family, metric, sizes, drawn, reads, null, Later);
         int at = _random.Next(reads.Length);
         var (kind, wrong) = Wrong(reads[at][0]);
@@ -113,7 +118,7 @@ internal sealed class Practitioner(int seed, Caliper caliper)
     }
 
     /// <param name="holes">Diameters of round holes: one that is read across itself, or those on whose far walls the jaws stand.</param>
-    private double[] Read(char way, double mm, double[] holes, (double Shift, double Place) errs, int times, Random random)
+    private double[] Read(char way, double mm, double[] holes, (double Shift, double Place) errs, int times, Random random, Dictionary<(char, double), double> places)
     {
         double value = mm;
         if (way == 'i' && holes.Length > 0)
@@ -123,7 +128,12 @@ internal sealed class Practitioner(int seed, Caliper caliper)
         }
 
         // Repeats are taken at one place of the scale.
-        if (errs.Place > 0) value += Chance.Even(random) * errs.Place;
+        if (errs.Place > 0)
+        {
+            if (!places.TryGetValue((way, Math.Round(mm, 6)), out double there)) places[(way, Math.Round(mm, 6))] = there = Chance.Even(random);
+            value += there * errs.Place;
+        }
+
         return [.. Enumerable.Range(0, times).Select(_ => Math.Round(value + errs.Shift + caliper.Repeat(way) * Chance.Normal(random), 2))];
     }
 

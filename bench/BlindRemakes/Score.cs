@@ -28,7 +28,8 @@ internal sealed class Score
     /// <summary>Sum of the logarithms of the odds given to the truth.</summary>
     private double _log;
 
-    public void Take(Case drawn, Reconciled? reconciled)
+    /// <param name="mended">What the tool says of the same readings without the mistake: by it theory tells how well each reading is checked, for with the mistake others may stand aside in its stead.</param>
+    public void Take(Case drawn, Reconciled? reconciled, Reconciled? mended)
     {
         _jobs++;
         if (reconciled is null)
@@ -45,7 +46,7 @@ internal sealed class Score
         }
         else
         {
-            TakeMistake(drawn.Mistake!, reconciled);
+            TakeMistake(drawn.Mistake!, reconciled, mended ?? reconciled);
         }
 
         // A mistake that nobody can see spoils the sizes, whatever the tool: sizes are scored where there was none, or it was set aside.
@@ -121,13 +122,15 @@ internal sealed class Score
     public IEnumerable<string> RowsBySize() => _bySize.Select((of, k) => string.Create(CultureInfo.InvariantCulture,
         $"| {(k == 0 ? $"below {UpTo[0]}" : double.IsInfinity(UpTo[k]) ? $"{UpTo[k - 1]} and more" : $"{UpTo[k - 1]} to {UpTo[k]}")} | {of.Row()} |"));
 
-    private void TakeMistake(Mistake mistake, Reconciled reconciled)
+    private void TakeMistake(Mistake mistake, Reconciled reconciled, Reconciled mended)
     {
         string id = $"m{mistake.Reading}";
         ReconciledReading reading = reconciled.Readings.First(r => r.Reading.Id == id);
         bool found = reconciled.Contradictions.Any(c => c.Ids.Contains(id)), alone = reconciled.Contradictions.Any(c => c.Ids is [var only] && only == id);
-        double size = Math.Abs(mistake.OffMm) / reading.Measured!.Budget.StandardUncertaintyMm, check = reading.Redundancy ?? 0, shift = size * Math.Sqrt(check);
-        double critical = Reliability.CriticalW(Reconciliation.FalseAlarmLevel, reconciled.Readings.Count(r => r.Redundancy is not null));
+        double size = Math.Abs(mistake.OffMm) / reading.Measured!.Budget.StandardUncertaintyMm, check = mended.Readings.First(r => r.Reading.Id == id).Redundancy ?? 0;
+        AdjustedObservation tested = mended.Adjustment.Observations.First(o => o.Name == id);
+        double shift = Math.Abs(mistake.OffMm) * Math.Sqrt(tested.Redundancy) / tested.StandardUncertainty;
+        double critical = Reliability.CriticalW(Reconciliation.FalseAlarmLevel, mended.Readings.Count(r => r.Redundancy is not null));
         // What nothing checks cannot be found: its power is none, and it counts all the same.
         double power = check == 0 ? 0 : Normal.UpperTail(critical - shift) + Normal.UpperTail(critical + shift);
         _bySize[Array.FindIndex(UpTo, upTo => size < upTo)].Take(power, found, alone, check >= WellChecked);

@@ -57,7 +57,7 @@ internal static class DisplayError
         yield return new("permissible error, as a shift", BudgetKind.B, Math.Sqrt(OfLimit * OfLimit * ofScale * ofScale + jaws * jaws / 3), double.PositiveInfinity,
             $"± {Text(limit)} {unit}: {source}; of the scale's ± {Text(ofScale)} {unit} what is left beside what differs from place to place, a/3{(jaws > 0 ? $", and ± {Text(jaws)} {unit} of the other faces, a/√3" : "")}", ErrorReach.SameInstrumentAndWay);
         yield return new("permissible error, from place to place", BudgetKind.B, OfLimit * ofScale, double.PositiveInfinity,
-            $"of ± {Text(ofScale)} {unit} what is left beside the shift, a/3: both together keep the limit");
+            $"of ± {Text(ofScale)} {unit} what is left beside the shift, a/3: both together keep the limit", ErrorReach.SamePlace);
 
         yield return with.ZeroError is null
             ? BudgetLine.Rectangular("zero error", resolution, "zero not checked: ± one step (common practice, no source)", ErrorReach.SameInstrumentAndWay)

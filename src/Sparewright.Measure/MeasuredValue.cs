@@ -30,7 +30,7 @@ public sealed record MeasuredValue(Unit Unit, double Mean, double Value, Uncerta
         BudgetLine[] lines = [.. of[0].Budget.Lines.Select((line, k) =>
         {
             BudgetLine[] same = [.. of.Select(m => m.Budget.Lines[k])];
-            double u = line.Reach == ErrorReach.ThisReading ? Math.Sqrt(same.Sum(l => l.StandardUncertaintyMm * l.StandardUncertaintyMm)) : same.Sum(l => l.StandardUncertaintyMm);
+            double u = line.Reach is ErrorReach.ThisReading or ErrorReach.SamePlace ? Math.Sqrt(same.Sum(l => l.StandardUncertaintyMm * l.StandardUncertaintyMm)) : same.Sum(l => l.StandardUncertaintyMm);
             double degrees = Coverage.EffectiveDegreesOfFreedom([.. same.Select(l => (l.StandardUncertaintyMm, l.DegreesOfFreedom))]);
             return line with { StandardUncertaintyMm = u, DegreesOfFreedom = degrees, How = $"{of.Count} of them: {line.How}" };
         })];

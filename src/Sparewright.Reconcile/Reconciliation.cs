@@ -44,6 +44,14 @@ public static class Reconciliation
             return false;
         }
 
+        bool CanBe(IReadOnlyList<double> unknowns) => !ledger.ProblemsOf(ledger.ShapeAt([.. unknowns])).Any();
+        if (!CanBe(all.Estimates) && Straightened.Point(free, CanBe) is { } seenFrom)
+        {
+            // A reading that is wrong by far has dragged the part to where it cannot exist, and there nothing tells right from wrong: all are judged from where the part is without that one.
+            free = Straightened.At(free, seenFrom);
+            if (Bounded.TrySolve(free, bounds, out AdjustmentResult? straight, out _)) all = straight;
+        }
+
         AdjustmentProblem problem = all.Problem;
         AdjustmentResult Without(IReadOnlySet<int> left) => Adjustment.Without(free, left, all) is { } rest ? Bounded.With(rest, bounds) : all;
         SuspectSearch search = Suspects.Find(all, FalseAlarmLevel, OddsToSetAside);

@@ -1,7 +1,9 @@
 using System.Globalization;
 using Sparewright.Measure.Uncertainty;
+using Sparewright.Part.Elements;
 using Sparewright.Part.Record;
 using Sparewright.Reconcile.Findings;
+using Sparewright.Reconcile.Readings;
 using Xunit;
 
 namespace Sparewright.Reconcile.Tests;
@@ -56,6 +58,7 @@ public class CoverageTests
         const double Scale = 0.03, OtherFaces = 0.02, Step = 0.01;
         var random = new Random(Seed + 1);
         double[] values = Jobs.True(Bush, True);
+        PlacedShape shape = ShapePlacer.Place(Bush.Shape, Bush.Sizes.At(True));
         double Even() => 2 * random.NextDouble() - 1;
         (double Shift, double Place) Errs(Measure.ReadingWay way)
         {
@@ -67,12 +70,20 @@ public class CoverageTests
         for (int k = 0; k < Draws; k++)
         {
             var errs = Enum.GetValues<Measure.ReadingWay>().ToDictionary(w => w, Errs);
+            var places = new Dictionary<string, double>();
+            double AtPlace(Reading r)
+            {
+                string place = $"{((CaliperReading)r).Way} {ScalePlace.Of(r, shape)}";
+                if (!places.TryGetValue(place, out double there)) places[place] = there = Even();
+                return there;
+            }
+
             int at = 0;
             Reading Read(Reading r)
             {
                 var reading = (CaliperReading)r;
                 double hand = Budgets[at].Lines.Single(l => l.Name == "repeatability").StandardUncertaintyMm;
-                double here = values[at] + errs[reading.Way].Shift + errs[reading.Way].Place * Even();
+                double here = values[at] + errs[reading.Way].Shift + errs[reading.Way].Place * AtPlace(reading);
                 double[] reads = [.. Enumerable.Range(0, 2 + random.Next(2)).Select(_ => Math.Round(here + hand * Simulated.Normal(random), 2))];
                 at++;
                 return reading with { ReadsMm = reads };

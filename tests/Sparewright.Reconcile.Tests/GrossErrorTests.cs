@@ -47,6 +47,29 @@ public class GrossErrorTests
     }
 
     [Theory]
+    [InlineData(18.02, 180.2, 21.99, "r3")]
+    [InlineData(180.2, 18.02, 21.99, "r2")]
+    [InlineData(18.02, 18.02, 2.199, "r4")]
+    public void A_slip_of_the_decimal_point_that_drags_a_block_inside_out_is_found_all_the_same(double rise, double again, double whole, string wrong)
+    {
+        // The depth ten times too large pulls the foot's thickness below nothing, where no part can be; the other readings must bring it back.
+        Reconciled found = Jobs.Reconcile(Jobs.Of("{foot_t: {about: 4}, post_h: {about: 18}}", """
+              - {block: foot, long: 30, deep: 20, tall: foot_t, corner_at: [0, 0, 0]}
+              - {block: post, long: 10, deep: 20, tall: post_h, corner_at: [0, 0, foot_t]}
+            """, FormattableString.Invariant($$"""
+              - {outside: [foot.bottom, foot.top], reads: 3.99}
+              - {step: [foot.top, post.top], reads: {{rise}}}
+              - {depth: [foot.top, post.top], reads: {{again}}}
+              - {outside: [foot.bottom, post.top], reads: {{whole}}}
+            """)));
+        Contradiction contradiction = Assert.Single(found.Contradictions);
+        Assert.Equal([wrong], contradiction.Ids);
+        Assert.True(contradiction.SetAside);
+        Assert.Equal(3.99, found.Size("foot_t").Estimate, 0.03);
+        Assert.Equal(18.01, found.Size("post_h").Estimate, 0.03);
+    }
+
+    [Theory]
     [MemberData(nameof(Examples))]
     public void Good_readings_seldom_raise_an_alarm(string example)
     {
@@ -140,8 +163,8 @@ public class GrossErrorTests
     [Fact]
     public void An_error_spread_over_many_readings_leaves_the_contradiction_open()
     {
-        // Twenty readings of one thickness, ten 0.04 mm low and ten high: none stands out alone, but all together they cannot be.
-        string readings = string.Join("\n", Enumerable.Range(0, 20).Select(k => $"  - {{outside: [bar.bottom, bar.top], reads: {(k % 2 == 0 ? "4.96" : "5.04")}}}"));
+        // Twenty readings of one thickness, ten 0.02 mm low and ten high: none stands out alone, but all together they cannot be.
+        string readings = string.Join("\n", Enumerable.Range(0, 20).Select(k => $"  - {{outside: [bar.bottom, bar.top], reads: {(k % 2 == 0 ? "4.98" : "5.02")}}}"));
         Reconciled reconciled = Jobs.Reconcile(Jobs.Of("{t: {about: 5}}", "  - {plate: bar, thickness: t, outline: {rectangle: [90, 30], middle_at: [0, 0]}}", readings));
         Assert.Empty(reconciled.Contradictions);
         Assert.True(reconciled.Global.P < 0.01);

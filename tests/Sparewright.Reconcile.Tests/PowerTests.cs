@@ -6,7 +6,7 @@ using Xunit;
 
 namespace Sparewright.Reconcile.Tests;
 
-/// <summary>How often a wrong reading is found, beside what theory says: w is normal about δ = error·√r/u, and found where |w| is above the critical value that follows from the number of readings.</summary>
+/// <summary>How often a wrong reading is found, beside what theory says: w is normal about δ = error·√r/σ, σ being what is its own and r the redundancy, and found where |w| is above the critical value that follows from the number of readings.</summary>
 public class PowerTests
 {
     private const int Draws = 2_500, Seed = 815;
@@ -37,8 +37,8 @@ public class PowerTests
         """);
 
     [Theory]
-    [InlineData(0, 3.0)]
-    [InlineData(0, 4.0)]
+    [InlineData(2, 3.0)]
+    [InlineData(2, 4.0)]
     [InlineData(10, 3.5)]
     [InlineData(10, 5.0)]
     [InlineData(12, 4.0)]
@@ -47,7 +47,8 @@ public class PowerTests
     {
         Reconciled exact = Jobs.Reconcile(Simulated.Exactly(Bush, True));
         UncertaintyBudget[] budgets = [.. exact.Readings.Select(r => r.Measured!.Budget)];
-        double times = delta / Math.Sqrt(exact.Readings[wrong].Redundancy!.Value), critical = Reliability.CriticalW(Reconciliation.FalseAlarmLevel, budgets.Length);
+        AdjustedObservation tested = exact.Adjustment.Observations.Single(o => o.Name == exact.Readings[wrong].Reading.Id);
+        double times = delta * tested.StandardUncertainty / Math.Sqrt(tested.Redundancy) / budgets[wrong].StandardUncertaintyMm, critical = Reliability.CriticalW(Reconciliation.FalseAlarmLevel, budgets.Length);
         double theory = Normal.UpperTail(critical - delta) + Normal.UpperTail(critical + delta);
         var random = new Random(Seed);
         int found = Enumerable.Range(0, Draws).Count(_ => Jobs.Reconcile(Simulated.WithErrors(Bush, True, budgets, random, k => k == wrong ? times : 0)).Contradictions.Any(c => c.Ids.Contains(exact.Readings[wrong].Reading.Id)));

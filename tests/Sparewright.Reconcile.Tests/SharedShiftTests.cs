@@ -19,17 +19,20 @@ public class SharedShiftTests
 
     private const string Outside1 = "outside: [low.bottom, low.top]", OutsideBoth = "outside: [low.bottom, high.top]", Depth2 = "depth: [high.top, low.top]", Bore = "inside: bore.wall";
 
-    /// <summary>x = (AᵀV⁻¹A)⁻¹AᵀV⁻¹y with V = own variances on the diagonal, and shared·shared between readings of one way.</summary>
+    /// <summary>x = (AᵀV⁻¹A)⁻¹AᵀV⁻¹y with V = own variances on the diagonal, shared·shared between readings of one way, and the variance of the place between readings of one thing.</summary>
     private static (Vector<double> X, Matrix<double> Covariance) ByCovariance(double[,] design, Reconciled reconciled)
     {
-        var readings = reconciled.Readings.Select(r => (((CaliperReading)r.Reading).Way, r.Measured!.Budget, r.Observed!.Value)).ToArray();
+        var readings = reconciled.Readings.Select(r => (((CaliperReading)r.Reading).Way, What: Sparewright.Reconcile.Readings.ReadingGeometry.What(r.Reading), r.Measured!.Budget, r.Observed!.Value)).ToArray();
         var v = Matrix<double>.Build.Dense(readings.Length, readings.Length, (i, j) =>
-            (i == j ? readings[i].Budget.OwnMm * readings[i].Budget.OwnMm : 0) + (readings[i].Way == readings[j].Way ? readings[i].Budget.SharedMm * readings[j].Budget.SharedMm : 0));
+            (i == j ? readings[i].Budget.OwnMm * readings[i].Budget.OwnMm : 0) + (readings[i].Way == readings[j].Way ? readings[i].Budget.SharedMm * readings[j].Budget.SharedMm : 0)
+            + (i != j && readings[i].What == readings[j].What ? Place(readings[i].Budget) * Place(readings[j].Budget) : 0));
         var a = Matrix<double>.Build.DenseOfArray(design);
         var y = Vector<double>.Build.DenseOfEnumerable(readings.Select(r => r.Value));
         var covariance = (a.Transpose() * v.Inverse() * a).Inverse();
         return (covariance * a.Transpose() * v.Inverse() * y, covariance);
     }
+
+    private static double Place(UncertaintyBudget budget) => budget.ReachingMm(ErrorReach.SamePlace);
 
     [Fact]
     public void Sizes_and_their_covariance_are_those_of_the_whole_covariance_matrix()
@@ -61,14 +64,42 @@ public class SharedShiftTests
     }
 
     [Fact]
-    public void Reading_again_narrows_what_is_its_own_and_never_the_shift()
+    public void Reading_again_narrows_what_differs_each_time_and_neither_the_shift_nor_the_error_of_the_place()
     {
-        // n readings: own²/n + shared².
+        // n readings of one thing: each time anew, over n, + place² + shared²; it comes to the same whether they stand in one line or in several.
         foreach (int n in (int[])[1, 2, 5, 50])
         {
             Reconciled reconciled = Jobs.Reconcile(Stack(string.Join('\n', Enumerable.Repeat($"  - {{{Outside1}, reads: 5.02}}", n)) + $"\n  - {{{Depth2}, reads: 30}}\n  - {{{Bore}, reads: 12}}"));
             UncertaintyBudget budget = reconciled.Reading("r1").Measured!.Budget;
-            Assert.Equal(Math.Sqrt(budget.OwnMm * budget.OwnMm / n + budget.SharedMm * budget.SharedMm), reconciled.Size("t1").StandardUncertainty, 1e-12);
+            double each = budget.ReachingMm(ErrorReach.ThisReading);
+            Assert.Equal(Math.Sqrt(each * each / n + Place(budget) * Place(budget) + budget.SharedMm * budget.SharedMm), reconciled.Size("t1").StandardUncertainty, 1e-12);
+            Assert.Empty(reconciled.SharedErrors);
+        }
+    }
+
+    [Fact]
+    public void At_one_place_of_the_scale_the_same_error_is_read_whatever_the_faces_are_called()
+    {
+        // Two holes of one pattern, and one plane that has two names: what is the same length by the shape is read at one place of the scale.
+        Job job = Jobs.Of("{t: {about: 4}, pitch: {about: 30}, hole: {about: 5}, long: {about: 60}}", """
+              - {block: low, long: long, deep: 20, tall: t, corner_at: [0, 0, 0]}
+              - {block: post, long: 6, deep: 20, tall: 15, corner_at: [0, 0, 0]}
+              - {hole: left, from: low.top, at: [15, 10], diameter: hole, through: low}
+              - {hole: right, from: low.top, at: [15 + pitch, 10], diameter: hole, through: low}
+            """, """
+              - {outside: [low.bottom, low.top], reads: 4}
+              - {outside: [low.top, post.bottom], reads: 4}
+              - {inside: left.wall, reads: 5}
+              - {inside: right.wall, reads: 5}
+              - {outside: [left.wall, right.wall], reads: 25}
+              - {outside: [low.left, low.right], reads: 60}
+            """);
+        Reconciled reconciled = Jobs.Reconcile(job);
+        UncertaintyBudget outside = reconciled.Reading("r1").Measured!.Budget, inside = reconciled.Reading("r3").Measured!.Budget;
+        foreach (var (size, budget, times) in new[] { ("t", outside, 2), ("hole", inside, 2), ("long", outside, 1) })
+        {
+            double each = budget.ReachingMm(ErrorReach.ThisReading);
+            Assert.Equal(Math.Sqrt(each * each / times + Place(budget) * Place(budget) + budget.SharedMm * budget.SharedMm), reconciled.Size(size).StandardUncertainty, 2e-4);
         }
     }
 
@@ -88,7 +119,9 @@ public class SharedShiftTests
         const double off = 0.06;
         Reconciled reconciled = Jobs.Reconcile(Stack(string.Join('\n', Enumerable.Repeat($"  - {{{Outside1}, reads: 5}}\n  - {{{OutsideBoth}, reads: 35}}\n  - {{{Depth2}, reads: 30.06}}", times)) + $"\n  - {{{Bore}, reads: 12}}"));
         UncertaintyBudget outside = reconciled.Reading("r1").Measured!.Budget, depth = reconciled.Reading("r3").Measured!.Budget;
-        double assumed = depth.SharedMm * depth.SharedMm, seen = (2 * outside.OwnMm * outside.OwnMm + depth.OwnMm * depth.OwnMm) / times;
+        double assumed = depth.SharedMm * depth.SharedMm, seen = 2 * (Anew(outside) / times + Square(Place(outside))) + Anew(depth) / times + Square(Place(depth));
+        static double Square(double x) => x * x;
+        static double Anew(UncertaintyBudget budget) => Square(budget.ReachingMm(ErrorReach.ThisReading));
 
         ZeroShift shift = Assert.Single(reconciled.ZeroShifts);
         Assert.Equal(("caliper", ReadingWay.Depth), (shift.Instrument, shift.Way));

@@ -13,7 +13,7 @@ internal static class Simulated
     public static Job Exactly(Job job, ReadOnlySpan<double> truth) => With(job, truth, (_, _) => 0);
 
     /// <summary>
-    /// The same with random errors as the readings' budgets state them: each reading draws its own, and all of one instrument in one way share the shift that was drawn for them, all across one break in one direction its gap.
+    /// The same with random errors as the readings' budgets state them: each reading draws its own, all at one place of its scale the error there, and all of one instrument in one way share the shift that was drawn for them, all across one break in one direction its gap.
     /// </summary>
     /// <param name="budgets">Of each caliper reading, in their order.</param>
     /// <param name="wrongBy">What is wrong besides, in the reading's whole standard uncertainties, by its place among the caliper readings.</param>
@@ -27,7 +27,8 @@ internal static class Simulated
         }
 
         PlacedShape shape = ShapePlacer.Place(job.Shape, job.Sizes.At(truth));
-        return With(job, truth, (reading, k) => budgets[k].OwnMm * Normal(random)
+        return With(job, truth, (reading, k) => budgets[k].ReachingMm(ErrorReach.ThisReading) * Normal(random)
+            + budgets[k].ReachingMm(ErrorReach.SamePlace) * Shared((reading.With, reading.Way, ScalePlace.Of(reading, shape)))
             + budgets[k].ReachingMm(ErrorReach.SameInstrumentAndWay) * Shared((reading.With, reading.Way))
             + (reading.AcrossBreak ? budgets[k].ReachingMm(ErrorReach.SameBreak) * Shared((reading.Break, Line(JawContact.Of(reading, shape)!.Along))) : 0)
             + (wrongBy?.Invoke(k) ?? 0) * budgets[k].StandardUncertaintyMm);
@@ -47,14 +48,22 @@ internal static class Simulated
             double place = Scale * random.NextDouble();
             return (Place: place, Shift: Even() * (Scale - place) + Step / 2 * Even(), Faces: OtherFaces * Even());
         });
-        var gaps = new Dictionary<object, double>();
         PlacedShape shape = ShapePlacer.Place(job.Shape, job.Sizes.At(truth));
+        var places = new Dictionary<(string?, string), double>();
+        double AtPlace(CaliperReading reading)
+        {
+            var what = (reading.With, $"{reading.Way} {ScalePlace.Of(reading, shape)}");
+            if (!places.TryGetValue(what, out double at)) places[what] = at = Even();
+            return at;
+        }
+
+        var gaps = new Dictionary<object, double>();
         double[] values = Jobs.True(job, truth);
         return With(job, truth, (reading, k) =>
         {
             if (reading.With is { } name && !job.Instruments[name].Kind.IsCaliper()) return budgets[k].StandardUncertaintyMm * Normal(random);
             var (place, shift, faces) = ways[reading.Way];
-            double scale = reading.Way == ReadingWay.Outside ? shift + place * Even() : anew ? (Scale + OtherFaces) * Even() : shift + place * Even() + faces;
+            double scale = reading.Way == ReadingWay.Outside ? shift + place * AtPlace(reading) : anew ? (Scale + OtherFaces) * Even() : shift + place * AtPlace(reading) + faces;
             double off = scale + budgets[k].Lines.Single(l => l.Name == "repeatability").StandardUncertaintyMm * Normal(random);
             if (reading.AcrossBreak)
             {

@@ -26,6 +26,9 @@ public enum ErrorReach
 
     /// <summary>The same wherever one density was assumed.</summary>
     SameDensity,
+
+    /// <summary>The same each time one instrument measures one thing, at one place of its scale: what is read there again errs by it again.</summary>
+    SamePlace,
 }
 
 /// <summary>One source of uncertainty.</summary>
@@ -46,11 +49,11 @@ public sealed record UncertaintyBudget(IReadOnlyList<BudgetLine> Lines)
     /// <summary>Combined standard uncertainty, mm.</summary>
     public double StandardUncertaintyMm => Root(Lines);
 
-    /// <summary>The part of it that every reading draws anew, mm.</summary>
-    public double OwnMm => Root(Lines.Where(line => line.Reach == ErrorReach.ThisReading));
+    /// <summary>The part of it that a reading of anything else draws anew, mm.</summary>
+    public double OwnMm => Root(Lines.Where(line => line.Reach is ErrorReach.ThisReading or ErrorReach.SamePlace));
 
     /// <summary>The part of it that it shares with other readings of the same instrument, mm.</summary>
-    public double SharedMm => Root(Lines.Where(line => line.Reach != ErrorReach.ThisReading));
+    public double SharedMm => Root(Lines.Where(line => line.Reach is not (ErrorReach.ThisReading or ErrorReach.SamePlace)));
 
     /// <summary>The part of it that reaches so far, mm.</summary>
     public double ReachingMm(ErrorReach reach) => Root(Lines.Where(line => line.Reach == reach));

@@ -18,7 +18,7 @@ internal static class SharedErrorFindings
         var found = new List<SharedErrorFound>();
         foreach (var (error, estimate, u) in SharedErrorsTold.Of(ledger, result))
         {
-            if (error.Key is { Reach: ErrorReach.SameInstrumentAndWay, Way: not null } or { Reach: ErrorReach.SameJawFlats }) continue;
+            if (error.Key is { Reach: ErrorReach.SameInstrumentAndWay, Way: not null } or { Reach: ErrorReach.SameJawFlats or ErrorReach.SamePlace }) continue;
             // A copy's share is told in hundredths, whatever was read on it.
             double unit = error.Key.Reach == ErrorReach.SameCopy ? error.StandardUncertaintyMm / (100 * ledger.Copies!.Relative) : 1;
             found.Add(new(error.Name, error.Key.Reach == ErrorReach.SameCopy ? Percent : error.Key.Unit, estimate / unit, u / unit, error.StandardUncertaintyMm / unit));

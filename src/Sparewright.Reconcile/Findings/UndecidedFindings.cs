@@ -1,5 +1,6 @@
 using Sparewright.Measure.Numbers;
 using Sparewright.Measure.Quantities;
+using Sparewright.Part;
 using Sparewright.Part.Elements;
 using Sparewright.Part.Record;
 using Sparewright.Part.Shape;
@@ -30,10 +31,20 @@ internal static class UndecidedFindings
             .. possible.Where(p => Moves(p.Gradient, direction)).OrderBy(p => p.Gradient.Unknowns.Length).ThenBy(p => p.Text.Length).ThenBy(p => p.Text, StringComparer.Ordinal)
                 .Select(p => p.Text).Take(MostReadingsNamed),
         ];
+        if (measure.Length == 0) measure = [.. Angles(shape).Where(a => AngleGeometry.Span(a, shape) is { HasValue: true } span && Moves(span.Mm.Gradient, direction)).Select(a => $"angle: {(a.Second is null ? $"{a.First}" : $"[{a.First}, {a.Second}]")}").Take(MostReadingsNamed)];
         if (measure.Length == 0) measure = [.. job.Shape.Where(f => f is EdgeRound or Fillet && shape.Elements.GetValueOrDefault($"{f.Name}.face") is EdgeFaceElement round && Moves(round.Radius.Gradient, direction)).Select(f => $"radius_gauge: {f.Name}")];
         if (measure.Length == 0) measure = [.. names.Select(name => $"something other than a caliper, written as `{name}: {{likely: {{value: …, plus_minus: …}}}}`")];
         string drawn = string.Join(", ", moved.Select(k => $"{job.Sizes.Free[k].Name} {With(shape.Sizes[job.Sizes.Free[k].Name].Value, job.Sizes.Free[k].Quantity)}"));
         return new(names, $"{Why(job, direction, moved, ledger, shape)}; drawn near where the job starts it: {drawn}", measure);
+    }
+
+    /// <summary>What a protractor could be laid to: cones, and corners of flat faces.</summary>
+    private static IEnumerable<AngleReading> Angles(PlacedShape shape)
+    {
+        static AngleReading Of(Element first, Element? second) => new("", new(first.Name, Place.None), second is null ? null : new(second.Name, Place.None), [0], null, Place.None);
+        Element[] flats = [.. shape.Elements.Values.Where(e => e is FlatElement && !JawRest.IsDatum(e.Name)).OrderBy(e => e.Name, StringComparer.Ordinal)];
+        return shape.Elements.Values.Where(e => e is ConeElement).OrderBy(e => e.Name, StringComparer.Ordinal).Select(cone => Of(cone, null))
+            .Concat(flats.Index().SelectMany(a => flats.Skip(a.Index + 1), (a, b) => Of(a.Item, b)));
     }
 
     private static string Why(Job job, double[] direction, IReadOnlyList<int> moved, Ledger ledger, PlacedShape shape)

@@ -54,8 +54,8 @@ internal static class MeasuringPlan
             ReadingError error = errors.Of(parts);
             Gradient gradient = errors.Shown(shows, error, unshifted).Gradient;
             double[] slopes = gradient.Derivatives.ToArray();
-            double whole = budget.StandardUncertaintyMm / error.OwnMm;
-            return new(name, possible, gradient.Unknowns.ToArray(), [.. slopes.Select(s => s / error.OwnMm)], whole * whole);
+            double place = errors.Own(parts, ErrorReach.SamePlace);
+            return new(name, possible, gradient.Unknowns.ToArray(), [.. slopes.Select(s => s / error.OwnMm)], error.OwnMm, place, budget.StandardUncertaintyMm);
         }
 
         Line[] candidates = [.. measurable.Select(m => AsLine(m.Possible.Text, m.Possible, m.Possible.Mm, ledger.PartsOf(m.Possible.Reading, m.Measured), m.Measured.Budget))
@@ -79,7 +79,7 @@ internal static class MeasuringPlan
 
         // In the order in which one would choose them, if there were no others.
         var told = new List<PlannedReading>();
-        foreach (var (line, decides, helps) in Steps(Read(), plan, n, once: true))
+        foreach (var (line, decides, helps) in Steps(Read(), [.. plan.Select(l => l.First)], n, once: true))
             told.Add(new(line.Name, line.Possible!.Reading, line.Possible.Mm.Value,
                 decides ? $"for {Listed.Of([.. line.Unknowns.Where(k => k < n).Select(k => job.Sizes.Free[k].Name)], MostNamed)}"
                 : helps.Count == 0 ? "checks the others"
@@ -101,8 +101,8 @@ internal static class MeasuringPlan
         for (int count = 0; count < MostReadings && left.Count > 0; count++)
         {
             if (IsDecided(known, n)) break;
-            Line best = left.MaxBy(c => Math.Round(known.Spread(c) / c.Whole, 6))!;
-            if (known.Spread(best) < WorthDeciding * best.Whole) break;
+            Line best = left.MaxBy(c => Math.Round(known.Spread(c) / known.Whole(c), 6))!;
+            if (known.Spread(best) < WorthDeciding * known.Whole(best)) break;
             Take(best);
             yield return (best, true, []);
         }

@@ -1,3 +1,4 @@
+using Sparewright.Measure;
 using Sparewright.Measure.Numbers;
 using Sparewright.Part.Elements;
 using Sparewright.Part.Record;
@@ -26,27 +27,30 @@ internal static class NextReadings
     private const double ToldApart = 3;
 
     /// <summary>A reading on paper.</summary>
-    /// <param name="Own">Standard uncertainty of that part of its error which no reading of the job has in common with it.</param>
+    /// <param name="Own">Standard uncertainty of that part of its error which no reading of the job has in common with it, but for one of the same thing.</param>
+    /// <param name="Beside">The same, if only that counts which it would tell beside the one reading of the same thing (<see cref="Ledger.BesideTheSame"/>).</param>
     /// <param name="Gradient">How what it would show changes with the sizes and the shared errors.</param>
     /// <param name="Spread">Standard deviation of what it would show by all that is known; infinite where it would decide something.</param>
     /// <param name="Moves">C·a, for each unknown; empty where the spread is infinite.</param>
-    private sealed record Tried(PossibleReading Possible, double Own, Gradient Gradient, double Spread, double[] Moves)
+    private sealed record Tried(PossibleReading Possible, double Own, double Beside, Gradient Gradient, double Spread, double[] Moves)
     {
         public double Variance => Own * Own + Spread * Spread;
 
-        public double Nats => 0.5 * Math.Log(1 + Spread * Spread / (Own * Own));
+        private double VarianceBeside => Beside * Beside + Spread * Spread;
+
+        public double Nats => 0.5 * Math.Log(1 + Spread * Spread / (Beside * Beside));
 
         /// <summary>By how much it would narrow all sizes: the sum of the logarithms of the ratios of their standard uncertainties. What it would tell of shared errors counts only as far as it narrows a size.</summary>
         public double Narrowing(double[] before)
         {
             double sum = 0;
             for (int k = 0; k < before.Length; k++)
-                if (double.IsFinite(before[k]) && before[k] > 0) sum -= 0.5 * Math.Log(Math.Max(1e-12, 1 - Moves[k] * Moves[k] / (Variance * before[k] * before[k])));
+                if (double.IsFinite(before[k]) && before[k] > 0) sum -= 0.5 * Math.Log(Math.Max(1e-12, 1 - Moves[k] * Moves[k] / (VarianceBeside * before[k] * before[k])));
             return sum;
         }
 
         /// <summary>The standard uncertainty that a size would have after it.</summary>
-        public double After(int size, double before) => Math.Sqrt(Math.Max(0, before * before - Moves[size] * Moves[size] / Variance));
+        public double After(int size, double before) => Math.Sqrt(Math.Max(0, before * before - Moves[size] * Moves[size] / VarianceBeside));
     }
 
     public static IReadOnlyList<NextReading> Of(Job job, AdjustmentResult final, IReadOnlyList<WeighedSet> sets, AdjustmentProblem problem, Ledger ledger, PlacedShape shape, IReadOnlyList<PossibleReading> reached)
@@ -88,17 +92,19 @@ internal static class NextReadings
 
     private static Tried Try(PossibleReading possible, AdjustmentResult final, Ledger ledger)
     {
-        ReadingError error = ledger.ErrorOf(possible.Reading, ledger.Measure(possible.Reading with { ReadsMm = [possible.Mm.Value] }));
+        MeasuredLength measured = ledger.Measure(possible.Reading with { ReadsMm = [possible.Mm.Value] });
+        ReadingError error = ledger.ErrorOf(possible.Reading, measured);
+        double beside = ledger.BesideTheSame(possible.Reading, measured, error.OwnMm);
         Dual shown = ledger.Shared.Shown(possible.Mm, error, final.Estimates);
         DerivedValue foretold = final.Of(_ => shown);
         Gradient a = shown.Gradient;
-        if (!foretold.IsDecided) return new(possible, error.OwnMm, a, double.PositiveInfinity, []);
+        if (!foretold.IsDecided) return new(possible, error.OwnMm, beside, a, double.PositiveInfinity, []);
         var moves = new double[final.Estimates.Count];
         for (int k = 0; k < moves.Length; k++)
             if (final.IsDecided(k))
                 for (int i = 0; i < a.Unknowns.Length; i++)
                     if (final.IsDecided(a.Unknowns[i])) moves[k] += final.Covariance(k, a.Unknowns[i]) * a.Derivatives[i];
-        return new(possible, error.OwnMm, a, foretold.StandardUncertainty, moves);
+        return new(possible, error.OwnMm, beside, a, foretold.StandardUncertainty, moves);
     }
 
     /// <summary>The reading for which "the first is wrong" and "the second is wrong" foretell what lies farthest apart, if far enough.</summary>

@@ -3,8 +3,43 @@ using Sparewright.Reconcile.Readings;
 namespace Sparewright.Reconcile.Next;
 
 /// <summary>A reading taken or to be taken: how it depends on the sizes and the shared errors behind them, over its own standard uncertainty.</summary>
-/// <param name="Whole">Its whole variance over its own.</param>
-internal sealed record Line(string Name, PossibleReading? Possible, int[] Unknowns, double[] Slopes, double Whole);
+/// <param name="ownMm">That uncertainty.</param>
+/// <param name="placeMm">How much of it is the same each time the same thing is read.</param>
+/// <param name="wholeMm">The whole standard uncertainty, with what it shares with readings of other things.</param>
+/// <param name="first">The first reading of the same thing; none where this is that.</param>
+internal sealed class Line(string name, PossibleReading? possible, int[] unknowns, double[] slopes, double ownMm, double placeMm, double wholeMm, Line? first = null)
+{
+    private readonly List<Line> _again = [];
+
+    public string Name => name;
+
+    public PossibleReading? Possible => possible;
+
+    public int[] Unknowns => unknowns;
+
+    public double[] Slopes => slopes;
+
+    public Line First => first ?? this;
+
+    /// <summary>Its whole variance over its own.</summary>
+    public double Whole => wholeMm * wholeMm / (ownMm * ownMm);
+
+    /// <summary>What another reading of the same thing says of it, as <see cref="Adjust.AdjustedObservation.Check"/>: the two differ by what is not of the place.</summary>
+    public double CheckByTheSame => first?.CheckByTheSame ?? Math.Min(1, wholeMm * wholeMm / (2 * (ownMm * ownMm - placeMm * placeMm)));
+
+    /// <summary>The same thing read once more after so many times, by what that tells beside them (<see cref="OnPaper.Beyond"/>).</summary>
+    public Line After(int times)
+    {
+        double place = placeMm * placeMm, each = ownMm * ownMm - place;
+        for (int k = _again.Count + 1; k <= times; k++)
+        {
+            double own = OnPaper.Beyond(place, each / k, each);
+            _again.Add(new(name, possible, unknowns, [.. slopes.Select(s => s * ownMm / own)], own, placeMm, Math.Sqrt(wholeMm * wholeMm - ownMm * ownMm + own * own), this));
+        }
+
+        return times == 0 ? this : _again[times - 1];
+    }
+}
 
 /// <summary>
 /// What would be known after some readings, none of which need be taken: the covariance of the sizes and the shared errors, which a reading a turns from C into C − Ca(Ca)ᵀ/(1 + aᵀCa), and which C + Ca(Ca)ᵀ/(1 − aᵀCa)
@@ -21,15 +56,29 @@ internal sealed class OnPaper(int sizes, double[,] covariance)
     /// <summary>Of a size.</summary>
     public double Variance(int size) => covariance[size, size];
 
+    /// <summary>Takes a reading; one of the same thing as some taken before tells only what it tells beside them.</summary>
     public void Take(Line line)
     {
+        line = Next(line);
         Update(line, -1 / (1 + Product(line, line)));
         _taken.Add(line);
     }
 
-    /// <summary>The same without a reading that was taken.</summary>
+    /// <summary>The independent reading's standard uncertainty that tells as much as one does beside those before it, with which it shares the variance of the place; each has its own besides.</summary>
+    public static double Beyond(double place, double before, double own)
+    {
+        double both = place + 1 / (1 / before + 1 / own);
+        return Math.Sqrt(1 / (1 / both - 1 / (place + before)));
+    }
+
+    private Line Next(Line line) => line.First.After(TimesTaken(line));
+
+    private int TimesTaken(Line line) => _taken.Count(t => t.First == line.First);
+
+    /// <summary>The same without a reading that was taken; of several of the same thing, without one of them.</summary>
     public OnPaper Without(Line line)
     {
+        line = _taken.FindLast(t => t.First == line.First)!;
         var rest = new OnPaper(sizes, (double[,])covariance.Clone());
         rest._taken.AddRange(_taken);
         rest._taken.Remove(line);
@@ -47,14 +96,27 @@ internal sealed class OnPaper(int sizes, double[,] covariance)
     }
 
     /// <summary>Variance of what a reading would show by the sizes alone, in its own.</summary>
-    public double Spread(Line line) => Product(line, line, sizes);
+    public double Spread(Line line)
+    {
+        Line next = Next(line);
+        return Product(next, next, sizes);
+    }
+
+    /// <summary>The whole variance of a reading over what it would have of its own, if it were taken now.</summary>
+    public double Whole(Line line) => Next(line).Whole;
 
     /// <summary>What the others say of one that was taken, as <see cref="Adjust.AdjustedObservation.Check"/> (its own say is in the covariance).</summary>
-    public double Check(Line taken) => (1 - Product(taken, taken)) * taken.Whole;
+    public double Check(Line taken)
+    {
+        double byOthers = (1 - Product(taken, taken)) * taken.Whole;
+        return TimesTaken(taken) > 1 ? Math.Max(taken.CheckByTheSame, byOthers) : byOthers;
+    }
 
     /// <summary>By how much a candidate would raise that.</summary>
     public double Shared(Line taken, Line candidate)
     {
+        if (candidate.First == taken.First) return Math.Max(0, taken.CheckByTheSame - Check(taken));
+        candidate = Next(candidate);
         double shared = Product(taken, candidate);
         return shared * shared / (1 + Product(candidate, candidate)) * taken.Whole;
     }
@@ -62,6 +124,7 @@ internal sealed class OnPaper(int sizes, double[,] covariance)
     /// <summary>By how much a candidate would narrow the sizes: the sum of the logarithms of the ratios of their standard uncertainties.</summary>
     public double Narrowing(Line candidate)
     {
+        candidate = Next(candidate);
         // One logarithm of the product: this is asked of every candidate for every place of a plan.
         double variance = 1 + Product(candidate, candidate), sum = 0, left = 1;
         for (int k = 0; k < sizes; k++)

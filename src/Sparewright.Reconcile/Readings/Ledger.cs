@@ -10,6 +10,7 @@ using Sparewright.Part.Record;
 using Sparewright.Part.Shape;
 using Sparewright.Part.Sizes;
 using Sparewright.Reconcile.Adjust;
+using Sparewright.Reconcile.Next;
 
 namespace Sparewright.Reconcile.Readings;
 
@@ -127,8 +128,20 @@ public sealed class Ledger
         return new([.. _job.Sizes.Free.Select((s, k) => new Unknown(s.Name, Start[k])), .. Shared.All.Select(e => new Unknown(e.Name, 0))], [.. observations, .. Shared.Assumed()]);
     }
 
-    /// <summary>How the error of a reading is made up: one of the job's, or one that might be taken.</summary>
+    /// <summary>How the error of a reading that might be taken is made up.</summary>
     internal ReadingError ErrorOf(CaliperReading reading, MeasuredLength measured) => Shared.Of(PartsOf(reading, measured));
+
+    /// <summary>
+    /// The own error that a reading would have if it told nothing of what the one reading of the same thing has told already. With p the error of the place, which both have, and e₀ and e of either alone, both together have
+    /// the variance p² + 1/(1/e₀² + 1/e²); what that tells more than p² + e₀² is as much as an independent reading of 1/(1/both − 1/before) would tell (adding of informations).
+    /// </summary>
+    internal double BesideTheSame(CaliperReading reading, MeasuredLength measured, double ownMm)
+    {
+        ErrorPart place = PartsOf(reading, measured).FirstOrDefault(p => p.Key?.Reach == ErrorReach.SamePlace);
+        if (place.Amount == 0 || Shared.Own([place], ErrorReach.SamePlace) == 0 || Entries.FirstOrDefault(e => e.Decides && e.Evidence!.Parts.Any(p => p.Key == place.Key)) is not { } same) return ownMm;
+        double p2 = place.Amount * place.Amount, before = Shared.Of(same.Evidence!.Parts).OwnMm;
+        return OnPaper.Beyond(p2, before * before - p2, ownMm * ownMm - p2);
+    }
 
     /// <summary>The error of a reading by what it shares with others.</summary>
     internal IReadOnlyList<ErrorPart> PartsOf(CaliperReading reading, MeasuredLength measured) => PartsOf(reading, reading.Way, measured.Budget);
@@ -142,6 +155,7 @@ public sealed class Ledger
             ErrorReach.SameBreak => new(reach, BreakOf((CaliperReading)reading), null),
             ErrorReach.SameCopy => new(reach, CopySpread.NameOf(reading), null),
             ErrorReach.SameDensity => new(reach, string.Create(CultureInfo.InvariantCulture, $"{DensityOf(reading):0.####} g/cm³"), null) { Unit = Unit.Gram },
+            ErrorReach.SamePlace => new(reach, $"{with.Name} at {ScalePlace.Of(reading, _first)}", way) { Unit = ReadingGeometry.UnitOf(reading) },
             _ => new(reach, with.Name, way) { Unit = ReadingGeometry.UnitOf(reading) },
         };
         // What is pressed in farther reads smaller between outside jaws, and larger to inside ones and rods.
@@ -224,10 +238,14 @@ public sealed class Ledger
     public MeasuredLength Measure(CaliperReading reading)
     {
         // The shape at the starting sizes tells holes from bosses, and how wide the holes are, roughly: enough for what jaw flats lose in them.
-        double[] holes = [.. new[] { reading.First, reading.Second }.OfType<ElementName>().Select(name => JawRest.RoundFaceOf(_first.Elements.GetValueOrDefault(name.Text)))
-            .OfType<RoundElement>().Where(round => round.Hollow).Select(round => 2 * round.Radius.Value)];
+        Dual? height = reading.AtHeight?.At(_first.Sizes);
+        Element[] touched = [.. new[] { reading.First, reading.Second }.OfType<ElementName>().Select(name => _first.Elements.GetValueOrDefault(name.Text)).OfType<Element>()];
+        double[] holes = [.. touched
+            .Select(element => JawRest.On(element, height).Jaw).OfType<JawRest.OnRound>().Where(round => round.Hollow).Select(round => 2 * round.Radius.Value)];
         if (reading.OverPinsMm.Count > 0) holes = [];
-        SurfaceState surface = (reading.Worn ? SurfaceState.Worn : 0) | (reading.AcrossBreak ? SurfaceState.AcrossBreak : 0) | (reading.Soft ? SurfaceState.Soft : 0);
+        SurfaceState surface = (reading.Worn ? SurfaceState.Worn : 0) | (reading.AcrossBreak ? SurfaceState.AcrossBreak : 0) | (reading.Soft ? SurfaceState.Soft : 0)
+            // In a hollow cone jaws rest on its rim alone, which is never quite sharp.
+            | (touched.Any(e => e is ConeElement { Hollow: true }) ? SurfaceState.BrokenEdge : 0);
         bool acrossHole = reading.Second is null && holes.Length > 0;
         var length = new LengthReading(InstrumentOf(reading), reading.Way, reading.ReadsMm, acrossHole, surface) { FarWallDiametersMm = acrossHole ? [] : holes, TiltDegrees = reading.TiltDegrees };
         MeasuredLength measured = WithCopies(MeasuredLength.From(length, _defaults));

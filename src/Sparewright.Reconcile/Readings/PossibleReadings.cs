@@ -1,6 +1,5 @@
 using Sparewright.Measure;
 using Sparewright.Measure.Numbers;
-using Sparewright.Measure.Quantities;
 using Sparewright.Part;
 using Sparewright.Part.Elements;
 using Sparewright.Part.Record;
@@ -32,20 +31,20 @@ internal static class PossibleReadings
     {
         Element[] faces = [.. shape.Elements.Values.Where(e => e is FlatElement or RoundElement or ConeElement or SideElement && !JawRest.IsDatum(e.Name)).OrderBy(e => e.Name, StringComparer.Ordinal)];
         var possible = new List<PossibleReading>();
-        void Try(ReadingWay way, string first, string? second, Direction? across, double? atHeight = null)
+        void Try(ReadingWay way, string first, string? second, Direction? across, SizeExpression? atHeight = null)
         {
             if (wanted is not null && !wanted(first, second)) return;
             if (atHeight is null && heights.Of(first, second) is { } leaning) foreach (double height in leaning) List(way, first, second, across, height);
             else List(way, first, second, across, atHeight);
         }
 
-        void List(ReadingWay way, string first, string? second, Direction? across, double? atHeight)
+        void List(ReadingWay way, string first, string? second, Direction? across, SizeExpression? atHeight)
         {
-            var reading = new CaliperReading("", way, new(first, Place.None), second is null ? null : new(second, Place.None), across, [0], false, false, null, atHeight is { } h ? (SizeExpression)h : null, null, Place.None) { Drafts = heights.Drafts };
+            var reading = new CaliperReading("", way, new(first, Place.None), second is null ? null : new(second, Place.None), across, [0], false, false, null, atHeight, null, Place.None) { Drafts = heights.Drafts };
             JawSpan span = CaliperGeometry.Span(reading, shape);
             if (span.Refused is not null) return;
             string elements = second is null ? first : $"[{first}, {second}]";
-            possible.Add(new($"{ReadingWords.Way(way)}: {elements}{(across is { } d ? $", across: {d.ToString().ToLowerInvariant()}" : "")}{(atHeight is { } at ? $", at_height: {Shown.Number(at)}" : "")}", reading, span.Mm));
+            possible.Add(new($"{ReadingWords.Way(way)}: {elements}{(across is { } d ? $", across: {d.ToString().ToLowerInvariant()}" : "")}{(atHeight is { } at ? $", at_height: {ExpressionText.Of(at)}" : "")}", reading, span.Mm));
         }
 
         for (int a = 0; a < faces.Length; a++)
@@ -54,6 +53,7 @@ internal static class PossibleReadings
             if (faces[a] is ConeElement cone)
             {
                 foreach (double height in HeightsOn(cone, shape)) Try(ReadingWay.Outside, name, null, null, height);
+                if (MouthOf(cone, shape) is { } mouth) Try(ReadingWay.Inside, name, null, null, mouth);
                 continue;
             }
 
@@ -84,6 +84,10 @@ internal static class PossibleReadings
         double length = ends.Length < 2 ? 0 : ends.Max() - ends.Min();
         return length < LeastConeMm ? [] : [Math.Ceiling(ends.Min() + length / 10), Math.Floor(ends.Max() - length / 4)];
     }
+
+    /// <summary>The height of a countersink's mouth, where jaws rest on its rim; it moves with the face that the hole starts from. Null for other cones.</summary>
+    private static SizeExpression? MouthOf(ConeElement cone, PlacedShape shape) =>
+        cone.Hollow && cone.Name.EndsWith(".countersink", StringComparison.Ordinal) ? HeightInSizes.Of(Vector.Dot(cone.BasePoint, JawRest.Upward(cone)), shape.Sizes) : null;
 
     private static string Feature(string element) => element.Split('.')[0];
 }

@@ -37,6 +37,7 @@ internal static class Reach
     private static bool Admits(string name, ReadingWay way, PlacedShape shape, IReadOnlyDictionary<string, FaceInPlace> there)
     {
         if (!there.ContainsKey(name)) return false;
+        if (shape.Elements.GetValueOrDefault(name) is ConeElement { Hollow: true } cone) return 2 * cone.BaseRadius.Value >= LeastForInsideJawMm;
         if (JawRest.RoundFaceOf(shape.Elements.GetValueOrDefault(name)) is { Hollow: true } hole)
             return 2 * hole.Radius.Value >= (way == ReadingWay.Outside ? LeastForOutsideJawMm : LeastForInsideJawMm);
         // The floor of a hole is reached through the hole, by the rod: there is no room for a jaw to lie along it.

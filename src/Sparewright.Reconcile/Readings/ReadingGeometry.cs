@@ -42,20 +42,33 @@ internal static class ReadingGeometry
     /// <summary>Its place among the observations, whatever its place in the job.</summary>
     public static string OrderKey(Reading reading)
     {
-        string reads = string.Join(' ', Reads(reading).Select(r => r.ToString("R", CultureInfo.InvariantCulture)));
+        IReadOnlyList<double> reads = reading switch
+        {
+            WeightReading weight => weight.ReadsGrams,
+            FragmentWeightsReading weights => [.. weights.Fragments.SelectMany(f => f.ReadsGrams).Order()],
+            DisplacementReading displacement => displacement.Reads,
+            SagittaReading sagitta => [.. sagitta.SagittaReadsMm, .. sagitta.ChordReadsMm],
+            _ => Reads(reading),
+        };
+        return $"{What(reading)} {reading.With} {string.Join(' ', reads.Select(r => r.ToString("R", CultureInfo.InvariantCulture)))}";
+    }
+
+    /// <summary>What was measured, on what copy: the same for all readings of the same thing.</summary>
+    public static string What(Reading reading)
+    {
         string what = reading switch
         {
             CaliperReading r => string.Create(CultureInfo.InvariantCulture,
-                $"{r.Way} {r.First} {r.Second} {r.Across} {r.AtHeight} {r.Worn} {r.AcrossBreak} {r.Break} {r.Soft} {r.TiltDegrees} {string.Join(' ', r.OverPinsMm)}"),
+                $"{r.Way} {string.Join(' ', new[] { r.First.Text, r.Second?.Text }.Order(StringComparer.Ordinal))} {r.Across} {r.AtHeight} {r.Worn} {r.AcrossBreak} {r.Break} {r.Soft} {r.TiltDegrees} {string.Join(' ', r.OverPinsMm)}"),
             AngleReading r => $"angle {r.First} {r.Second}",
-            SagittaReading r => string.Create(CultureInfo.InvariantCulture, $"radius {r.Of} {string.Join(' ', r.ChordReadsMm)}"),
-            WeightReading r => string.Create(CultureInfo.InvariantCulture, $"weight {r.Of} {r.Density} {r.DensityPlusMinus} {string.Join(' ', r.ReadsGrams)}"),
-            FragmentWeightsReading r => string.Create(CultureInfo.InvariantCulture, $"weights {r.Density} {r.DensityPlusMinus} {string.Join(' ', r.Fragments.Select(f => string.Join(' ', f.ReadsGrams)).Order(StringComparer.Ordinal))}"),
-            DisplacementReading r => string.Create(CultureInfo.InvariantCulture, $"displacement {r.Of} {r.Unit.Symbol} {string.Join(' ', r.Reads)}"),
+            SagittaReading r => $"radius {r.Of}",
+            WeightReading r => string.Create(CultureInfo.InvariantCulture, $"weight {r.Of} {r.Density} {r.DensityPlusMinus}"),
+            FragmentWeightsReading r => string.Create(CultureInfo.InvariantCulture, $"weights {r.Density} {r.DensityPlusMinus}"),
+            DisplacementReading r => $"displacement {r.Of} {r.Unit.Symbol}",
             CounterpartReading r => string.Create(CultureInfo.InvariantCulture, $"counterpart {r.Counterpart} {r.Matches} {r.WithinMm}"),
             ThreadPitchReading r => string.Create(CultureInfo.InvariantCulture, $"thread {r.Pitch} {r.Turns}"),
             _ => reading.Id,
         };
-        return $"{what} {reading.Copy} {reading.With} {reads}";
+        return $"{what} {reading.Copy}";
     }
 }

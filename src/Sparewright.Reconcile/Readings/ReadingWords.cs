@@ -50,5 +50,7 @@ public static class ReadingWords
     private static string Where(CaliperReading r) =>
         (r.OverPinsMm.Count > 0 ? FormattableString.Invariant($", over gauge pins of {string.Join(" and ", r.OverPinsMm.Select(p => p.ToString("0.###", CultureInfo.InvariantCulture)))} mm") : "")
         + (r.Worn ? ", worn" : "") + (r.Soft ? ", soft" : "") + (r.AcrossBreak ? $", across {(r.Break is { } which ? $"the break {which}" : "the break")}" : "")
+        + r.AtHeight switch { null => "", SizeExpression.Number height => FormattableString.Invariant($", at height {height.Value:0.###} mm"), var height => $", at height {ExpressionText.Of(height)}" }
+        + (r.TiltDegrees > 0 ? FormattableString.Invariant($", askew by up to {r.TiltDegrees:0.###}°") : "")
         + (r.OnFragment is { } fragment ? $", on the fragment {fragment}" : "");
 }

@@ -22,6 +22,7 @@ internal sealed record ErrorKey(ErrorReach Reach, string Of, ReadingWay? Way)
         ErrorReach.SameBreak => $"gap of {Of}",
         ErrorReach.SameDensity => $"error of the density {Of}",
         ErrorReach.SameCopy => $"size of {Of} beside the mean",
+        ErrorReach.SamePlace => $"error of {Of}",
         _ => Way is { } way ? $"zero shift of {Of}, {ReadingWords.Way(way)}" : $"zero shift of {Of}",
     };
 }
@@ -34,7 +35,7 @@ internal readonly record struct ErrorPart(ErrorKey? Key, double Amount)
     /// <summary>The parts of a budget; each reach of it is one.</summary>
     public static IReadOnlyList<ErrorPart> Of(UncertaintyBudget budget, Func<ErrorReach, ErrorKey> shared) =>
     [
-        new(null, budget.OwnMm),
+        new(null, budget.ReachingMm(ErrorReach.ThisReading)),
         .. budget.Lines.Select(line => line.Reach).Where(reach => reach != ErrorReach.ThisReading).Distinct().Order().Select(reach => new ErrorPart(shared(reach), budget.ReachingMm(reach))),
     ];
 
@@ -64,13 +65,13 @@ internal sealed class SharedErrors
     private readonly Dictionary<ErrorKey, int> _at;
 
     /// <param name="sizes">How many unknowns stand before these.</param>
-    /// <param name="readings">The parts of each reading's error, whatever their order.</param>
+    /// <param name="readings">The parts of each reading's error, whatever their order. At a place where nothing else was read the error is the reading's own.</param>
     public SharedErrors(int sizes, IEnumerable<IReadOnlyList<ErrorPart>> readings)
     {
         _sizes = sizes;
         All =
         [
-            .. readings.SelectMany(parts => parts).Where(p => p is { Key: not null, Amount: not 0 }).GroupBy(p => p.Key!).Select(g => new SharedError(g.Key, g.Max(p => Math.Abs(p.Amount))))
+            .. readings.SelectMany(parts => parts).Where(p => p is { Key: not null, Amount: not 0 }).GroupBy(p => p.Key!).Where(g => g.Key.Reach != ErrorReach.SamePlace || g.Skip(1).Any()).Select(g => new SharedError(g.Key, g.Max(p => Math.Abs(p.Amount))))
                 .OrderBy(e => e.Key.Of, StringComparer.Ordinal).ThenBy(e => e.Key.Way).ThenBy(e => e.Key.Reach),
         ];
         _at = All.Index().ToDictionary(e => e.Item.Key, e => e.Index);
@@ -93,6 +94,9 @@ internal sealed class SharedErrors
 
         return new(Math.Sqrt(own), shared);
     }
+
+    /// <summary>How much of a reading's own error is of a kind that others could share, if there were any.</summary>
+    public double Own(IReadOnlyList<ErrorPart> parts, ErrorReach reach) => parts.FirstOrDefault(p => p.Key is { } key && key.Reach == reach && !_at.ContainsKey(key)).Amount;
 
     /// <summary>What is assumed of them before any reading: zero, within their standard uncertainties.</summary>
     public IEnumerable<Observation> Assumed() => All.Select((error, k) => new Observation(error.Name, 0, error.StandardUncertaintyMm, x => x[_sizes + k]) { MayBeWrong = false, IsEvidence = false });

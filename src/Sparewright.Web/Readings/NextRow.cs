@@ -30,7 +30,7 @@ public sealed record NextRow(string Text, int Time, CaliperReading Reading, doub
         First = Reading.First.Text,
         Second = Reading.Second?.Text ?? "",
         Across = Reading.Across?.ToString().ToLowerInvariant() ?? "",
-        AtHeight = Reading.AtHeight is SizeExpression.Number height ? Shown.Number(height.Value) : "",
+        AtHeight = Reading.AtHeight is { } height ? ExpressionText.Of(height) : "",
     };
 
     /// <summary>"outside diameter at height 2.00 mm".</summary>

@@ -24,7 +24,7 @@ public static class ReadingSentence
         if (reading is not CaliperReading r) return "";
         string[] all =
         [
-            r.Worn ? "worn" : "", r.Soft ? "soft" : "", r.AcrossBreak ? "across the break" : "", r.OnFragment is { } fragment ? $"on {fragment}" : "", r.AtHeight switch { null => "", SizeExpression.Number height => $"at height {LengthsShown.WithUnit(height.Value, unit)}", _ => "at a height" },
+            r.Worn ? "worn" : "", r.Soft ? "soft" : "", r.AcrossBreak ? "across the break" : "", r.OnFragment is { } fragment ? $"on {fragment}" : "", r.AtHeight switch { null => "", SizeExpression.Number height => $"at height {LengthsShown.WithUnit(height.Value, unit)}", _ => $"at height {ExpressionText.Of(r.AtHeight)}" },
             r.OverPinsMm.Count > 0 ? "over gauge pins" : "", r.Copy is { } copy ? $"on the copy {copy}" : "",
         ];
         return string.Join(", ", all.Where(a => a.Length > 0));

@@ -10,6 +10,24 @@ namespace Sparewright.Reconcile.Tests.Next;
 /// <summary>What to measure next, and whether the promise holds when it is measured.</summary>
 public class NextReadingsTests
 {
+    [Theory]
+    [InlineData("depth: [bore.end, low.top], reads: 12", 1)]
+    [InlineData("depth: [low.top, bore.end], reads: 12", 1)]
+    [InlineData("depth: [bore.end, low.top], reads: 12", 2)]
+    public void What_reading_the_same_again_is_said_to_narrow_comes_true(string read, int times)
+    {
+        Job job = Jobs.Of("{deep: {about: 12}}", """
+              - {plate: low, thickness: 20, outline: {disc: [0, 0], radius: 20}}
+              - {hole: bore, from: low.top, diameter: 9, depth: deep}
+            """, string.Join('\n', Enumerable.Repeat($"  - {{{read}}}", times)));
+        Reconciled before = Jobs.Reconcile(job);
+        NextReading next = Assert.Single(before.Next, n => n.Text == "depth: [bore.end, low.top]");
+        Reconciled after = Jobs.Reconcile(job with { Readings = [.. job.Readings, next.Reading with { Id = "again", ReadsMm = [12] }] });
+        Narrowing foretold = Assert.Single(next.Narrows);
+        Assert.Equal(before.Size("deep").StandardUncertainty, foretold.From, 1e-12);
+        Assert.Equal(foretold.To, after.Size("deep").StandardUncertainty, 1e-9);
+    }
+
     public static TheoryData<string> Examples => [.. Jobs.ExampleNames];
 
     private static string Text(string example) => File.ReadAllText(Path.Combine(Jobs.Root, "examples", example, "job.yaml"));
@@ -20,6 +38,7 @@ public class NextReadingsTests
         CaliperReading r = next.Reading;
         List<(string, JobValue)> entry = [(r.Way.ToString().ToLowerInvariant(), r.Second is null ? r.First.Text : new JobValue.List([r.First.Text, r.Second.Text]))];
         if (r.Across is { } across) entry.Add(("across", across.ToString().ToLowerInvariant()));
+        if (r.AtHeight is { } height) entry.Add(("at_height", Sparewright.Part.Sizes.ExpressionText.Of(height)));
         entry.Add(("reads", (next.ForetoldMm ?? 10).ToString("R", CultureInfo.InvariantCulture)));
         Job job = Jobs.Read(text);
         if (job.Instruments.Values.Count(i => Measure.InstrumentKinds.IsCaliper(i.Kind)) > 1) entry.Add(("with", job.Instruments.Values.First(i => Measure.InstrumentKinds.IsCaliper(i.Kind)).Name));
