@@ -81,7 +81,8 @@ internal sealed class LoadedPart(OpenedJob opened, IReadOnlyDictionary<string, D
             double outside = (own.Screw.LowMm + own.Screw.HighMm) / 2, engaged = Math.Abs(box.X * wall.Direction.X) + Math.Abs(box.Y * wall.Direction.Y) + Math.Abs(box.Z * wall.Direction.Z);
             // Half-way between the hole, where the thread begins, and its outside.
             var pull = new ScrewPullOut(outside / 2 + wall.RadiusMm, engaged);
-            yield return new(screw.Name, screw.Where.Text, along, pull.Newtons(AllowablesOf(material, load).Strength.ShearAcross), pull.Newtons(material.Strengths.ShearAcross.Value), engaged, ScrewPullOut.LeastEngagement * outside);
+            double plusMinus = LeastMargin.Both(ScrewPullOut.PlusMinus(2 * wall.RadiusMm, outside), 2 * material.Strengths.ShearAcross.Spread);
+            yield return new(screw.Name, screw.Where.Text, along, pull.Newtons(AllowablesOf(material, load).Strength.ShearAcross), pull.Newtons(material.Strengths.ShearAcross.Value), plusMinus, engaged, ScrewPullOut.LeastEngagement * outside);
         }
     }
 

@@ -49,8 +49,9 @@ public sealed record LeastMargin(Margin Margin, double StressPlusMinus, string E
 /// <summary>A self-tapping screw that a load pulls along its axis.</summary>
 /// <param name="AllowedN">What the shear between the layers allows its thread, with everything taken off.</param>
 /// <param name="ShortTermN">The same with nothing taken off.</param>
+/// <param name="PlusMinus">The ± of both as a share of them: from where between hole and thread it shears, and from the strength.</param>
 /// <param name="LeastEngagedMm">So much thread in plastic is common practice.</param>
-public sealed record PulledScrew(string Counterpart, string Hole, double AskedN, double AllowedN, double ShortTermN, double EngagedMm, double LeastEngagedMm);
+public sealed record PulledScrew(string Counterpart, string Hole, double AskedN, double AllowedN, double ShortTermN, double PlusMinus, double EngagedMm, double LeastEngagedMm);
 
 /// <summary>A way up on the printer, and the least margin of all cases with it.</summary>
 public sealed record WayUp(Direction Up, LeastMargin Least)

@@ -28,13 +28,15 @@ internal static class OpinionReport
         foreach (SecondOpinion strain in opinions.Where(o => o.Unit == "%")) yield return Strain(of, strain);
         foreach (PulledScrew screw in of.Screws)
             yield return new ReportPart.Line(string.Create(CultureInfo.InvariantCulture,
-                $"Screw {screw.Counterpart} is pulled out of {screw.Hole} with {screw.AskedN:0} N. By the formula its thread is allowed {screw.AllowedN:0} N (at once, with nothing taken off, it goes at {screw.ShortTermN:0} N). {screw.EngagedMm:0.0} mm of it hold; {screw.LeastEngagedMm:0.0} mm or more are common practice."), screw.AskedN > screw.AllowedN || screw.EngagedMm < screw.LeastEngagedMm ? Tone.LookHere : Tone.Good);
+                $"Screw {screw.Counterpart} is pulled out of {screw.Hole} with {screw.AskedN:0} N. By the formula its thread is allowed {Newtons(screw.AllowedN, screw.PlusMinus)} (at once, with nothing taken off, it goes at {Newtons(screw.ShortTermN, screw.PlusMinus)}; the ± is of where between hole and thread it shears, and of the strength). {screw.EngagedMm:0.0} mm of it hold; {screw.LeastEngagedMm:0.0} mm or more are common practice."), screw.AskedN > screw.AllowedN * (1 - screw.PlusMinus) || screw.EngagedMm < screw.LeastEngagedMm ? Tone.LookHere : Tone.Good);
     }
 
     private static ReportPart.Line Strain(CaseFound of, SecondOpinion strain)
     {
-        double share = of.Load.Times == HowOften.Once ? SnapArm.OnceShare : SnapArm.RepeatedShare, allowed = 100 * share * of.StrainOnce.Value, asked = Math.Max(strain.Formula, strain.Solver);
-        return new(string.Create(CultureInfo.InvariantCulture, $"A snap arm is judged by its strain: {asked:0.0} % is asked, {allowed:0.0} % is allowed ({100 * share:0} % of the {100 * of.StrainOnce.Value:0.0} % that the material is taken to bear once; {of.StrainOnce.Source})."), asked > allowed ? Tone.LookHere : Tone.Good);
+        double share = of.Load.Times == HowOften.Once ? SnapArm.OnceShare : SnapArm.RepeatedShare, allowed = 100 * share * of.StrainOnce.Value;
+        // The one that asks more, with its own ±.
+        var (asked, plusMinus) = strain.Formula >= strain.Solver ? (strain.Formula, strain.FormulaPlusMinus) : (strain.Solver, strain.SolverPlusMinus);
+        return new(string.Create(CultureInfo.InvariantCulture, $"A snap arm is judged by its strain: {StrengthReport.WithError(asked, asked * plusMinus)} % is asked, {StrengthReport.WithError(allowed, 2 * of.StrainOnce.Spread * allowed)} % is allowed ({100 * share:0} % of the {100 * of.StrainOnce.Value:0.0} % that the material is taken to bear once; {of.StrainOnce.Source})."), asked * (1 + plusMinus) > allowed ? Tone.LookHere : Tone.Good);
     }
 
     public static void Write(Utf8JsonWriter json, CaseFound of)
@@ -63,6 +65,7 @@ internal static class OpinionReport
             json.WriteNumber("askedN", screw.AskedN);
             json.WriteNumber("allowedN", screw.AllowedN);
             json.WriteNumber("shortTermN", screw.ShortTermN);
+            json.WriteNumber("plusMinus", screw.PlusMinus);
             json.WriteNumber("engagedMm", screw.EngagedMm);
             json.WriteEndObject();
         }
@@ -84,4 +87,6 @@ internal static class OpinionReport
     }
 
     private static string Value(double value, double plusMinus, string unit) => string.Create(CultureInfo.InvariantCulture, $"{Math.Round(value, 2):0.0#} {unit} ± {100 * plusMinus:0} %");
+
+    private static string Newtons(double value, double plusMinus) => string.Create(CultureInfo.InvariantCulture, $"{value:0} ± {Math.Max(1, value * plusMinus):0} N");
 }

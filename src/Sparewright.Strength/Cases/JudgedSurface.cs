@@ -32,15 +32,15 @@ internal sealed class JudgedSurface
     }
 
     /// <summary>The weakest place; null where none can be judged.</summary>
-    /// <param name="awayFrom">Only places farther than this many mm from another.</param>
-    public WeakestPlace? Weakest((Point3 At, double Mm)? awayFrom = null)
+    /// <param name="apart">Whether a point counts; all do if not said.</param>
+    public WeakestPlace? Weakest(Func<SurfacePoint, bool>? apart = null)
     {
         var worst = new List<int>();
         int? sharp = null;
         foreach (int k in _worstFirst)
         {
             Point3 at = _surface.Points[k].At;
-            if (awayFrom is { } other && (at - other.At).Length <= other.Mm || _near.Support(at)) continue;
+            if (apart?.Invoke(_surface.Points[k]) == false || _near.Support(at)) continue;
             if (_near.SharpCorner(at)) sharp ??= k;
             else worst.Add(k);
             if (worst.Count == LookedAt) break;

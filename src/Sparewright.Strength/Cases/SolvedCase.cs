@@ -113,11 +113,14 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
         var clock = Stopwatch.StartNew();
         ContactOutcome outcome = default;
         TwoGridValue movedMm = default;
-        foreach (double factor in Coarser)
+        // The finer grids and the surface are made ready while the coarser grids are solved, on which much of the work is one thread's.
+        Task<GridLoads>[] ready = [.. Coarser.Select(factor => Task.Run(() => GridOf(@case, up, material, factor * CellMm, cancel), cancel))];
+        Task.Run(() => Surface, cancel);
+        foreach (var (n, factor) in Coarser.Index())
         {
             // A coarse grid may lose thin walls: only the finest has a say in what comes loose.
             double? coarserMm = outcome.Solved?.Solution.FarthestMm;
-            outcome = OnGrid(@case, up, material, factor * CellMm, outcome.Solved, factor != 1, cancel);
+            outcome = Contact.Solve(material, ready[n].GetAwaiter().GetResult(), outcome.Solved?.Pressed, factor != 1, cancel: cancel);
             if (outcome.Solved is { } on) movedMm = coarserMm is { } mm ? TwoGridValue.Of(on.Solution.FarthestMm, mm, CoarserBy) : new(on.Solution.FarthestMm, on.Solution.FarthestMm);
             if (outcome.Solved is null && factor == 1) return new(null, outcome.Loose);
             progress?.Report(factor == 1 ? 0.6 : 0.3 / factor);
@@ -131,10 +134,12 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
         JudgedPlace? next = null;
         if (double.IsFinite(rough.Reserve.Factor))
         {
+            // So far away that the two windows do not overlap, and not along the same round.
+            bool[] sameRound = [.. faces.Select(f => f.Kind != SurfaceKind.Plane && f.Names.Intersect(faces[rough.Point.Face].Names).Any())];
+            WeakestPlace? other = judged.Weakest(p => (p.At - rough.Point.At).Length > 2 * HalfMm && !sameRound[p.Face]);
+            Task<JudgedPlace>? there = other is not null && double.IsFinite(other.Reserve.Factor) ? Task.Run(() => InWindow(whole, @case, other, supports, judge, cancel), cancel) : null;
             place = InWindow(whole, @case, rough, supports, judge, cancel);
-            progress?.Report(0.8);
-            // So far away that the two windows do not overlap.
-            if (judged.Weakest((place.Weakest.Point.At, 2 * HalfMm)) is { } other && double.IsFinite(other.Reserve.Factor)) next = InWindow(whole, @case, other, supports, judge, cancel);
+            next = there?.GetAwaiter().GetResult();
             if (next is not null && next.Weakest.Reserve.Factor < place.Weakest.Reserve.Factor) (place, next) = (next, place);
         }
 
@@ -155,7 +160,7 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
     public JudgedPlace? Compared(SolidLoadCase @case, Point3 up, LayeredStiffness material, Func<Stress, Reserve> judge, IReadOnlyList<PressedPlace> pressed, CancellationToken cancel = default)
     {
         Nearness supports = NearPoint.SupportsOf(@case, SupportMm);
-        if (OnGrid(@case, up, material, CellMm, pressed, null, false, cancel).Solved is not { } whole || JudgedOn(whole, @case, supports, judge).Weakest() is not { } rough) return null;
+        if (Contact.Solve(material, GridOf(@case, up, material, CellMm, cancel), pressed, cancel: cancel).Solved is not { } whole || JudgedOn(whole, @case, supports, judge).Weakest() is not { } rough) return null;
         if (!double.IsFinite(rough.Reserve.Factor)) return new(rough, 0, CellMm, ResolutionAt(rough, CellMm), 0);
         if (Contact.InWindow(whole, mesh, rough.Point.At, HalfMm, FineMm, cancel) is not { } fine) return new(rough, Unknown, CellMm, ResolutionAt(rough, CellMm), 0);
         WeakestPlace weakest = WeakestIn(fine, @case, rough, supports, judge);
@@ -164,14 +169,10 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
             : new(weakest, ErrorOf(weakest, whole.Solution, WindowFiner, @case, judge), FineMm, ResolutionAt(weakest, FineMm), fine.Grid.Cells);
     }
 
-    private ContactOutcome OnGrid(SolidLoadCase @case, Point3 up, LayeredStiffness material, double cellMm, ContactSolution? coarser, bool onlyToSee, CancellationToken cancel) =>
-        OnGrid(@case, up, material, cellMm, coarser?.Pressed, coarser?.Solution, onlyToSee, cancel);
-
-    private ContactOutcome OnGrid(SolidLoadCase @case, Point3 up, LayeredStiffness material, double cellMm, IReadOnlyList<PressedPlace>? pressed, Solution? coarser, bool onlyToSee, CancellationToken cancel)
+    private GridLoads GridOf(SolidLoadCase @case, Point3 up, LayeredStiffness material, double cellMm, CancellationToken cancel)
     {
-        GridLoads loads;
-        using (Stages.Of("grid and loads")) loads = new(@case, VoxelGrid.Over(mesh, GridFrame.WithUp(up), cellMm, cancel).WithoutSpecks(), material);
-        return Contact.Solve(material, loads, pressed, coarser, onlyToSee, cancel);
+        using var _ = Stages.Of("grid and loads");
+        return new(@case, VoxelGrid.Over(mesh, GridFrame.WithUp(up), cellMm, cancel).WithoutSpecks(), material);
     }
 
     private JudgedSurface JudgedOn(ContactSolution whole, SolidLoadCase @case, Nearness supports, Func<Stress, Reserve> judge)

@@ -24,7 +24,7 @@ public readonly record struct ContactOutcome(ContactSolution? Solved, IReadOnlyL
 
 /// <summary>
 /// Supports that only push: solved again with those left out that pulled, and those taken in again that are pressed, until none is wrong. The first rounds are on soft supports, which lift off as a whole;
-/// stiff ones would peel off cell by cell. Until it is clear what holds, three digits will do.
+/// stiff ones would peel off cell by cell. Until it is clear what holds, two digits will do.
 /// </summary>
 public static class Contact
 {
@@ -37,18 +37,18 @@ public static class Contact
     private const double NearlySettled = 2e-2;
 
     /// <summary>Digits enough for stresses that are good to some percent.</summary>
-    private static readonly SolveOptions Enough = new(1e-6);
+    private static readonly SolveOptions Enough = new(1e-5);
 
     /// <summary>Digits enough to see what lifts off.</summary>
-    private static readonly SolveOptions Roughly = new(1e-3);
+    private static readonly SolveOptions Roughly = new(1e-2);
 
     /// <summary>What holds where nothing does and nothing acts: so soft that it takes no part in any answer.</summary>
     private const double Steadying = 1e-4;
 
     /// <param name="start">What is pressed on another grid: a good guess here.</param>
-    /// <param name="coarser">The same case on bigger cells: where the iterations begin.</param>
-    /// <param name="onlyToSee">Only what lifts off is wanted, to three digits.</param>
-    public static ContactOutcome Solve(LayeredStiffness material, GridLoads loads, IReadOnlyList<PressedPlace>? start = null, Solution? coarser = null, bool onlyToSee = false, CancellationToken cancel = default)
+    /// <param name="onlyToSee">Only what lifts off is wanted, to two digits.</param>
+    /// <param name="exactly">How exactly it is solved once it is clear what holds; digits enough for stresses that are good to some percent if not said.</param>
+    public static ContactOutcome Solve(LayeredStiffness material, GridLoads loads, IReadOnlyList<PressedPlace>? start = null, bool onlyToSee = false, SolveOptions? exactly = null, CancellationToken cancel = default)
     {
         bool[] holds = Guessed(loads, start ?? []);
         bool canLift = loads.Springs.Any(s => s.PushedOnly);
@@ -67,7 +67,7 @@ public static class Contact
                 IReadOnlyList<FreePiece> free = RigidMovement.Of(loading);
                 if (free.Count > 1 || free.Any(f => f.Movements.Any(m => IsDriven(loading, m)))) return new(null, free);
                 if (free.Count == 1) Steady(loading, loads);
-                using (Stages.Of(isExact ? "solve" : "see what lifts off")) solution = solver.Solve(loading, isExact ? Enough : Roughly, solution, coarser is null ? null : at => SubModel.MovementAt(coarser, at), keepsGroups: true);
+                using (Stages.Of(isExact ? "solve" : "see what lifts off")) solution = solver.Solve(loading, isExact ? exactly ?? Enough : Roughly, solution, keepsGroups: true);
                 var (should, pushes, wrong) = Judged(loads, holds, solution, share);
                 if (wrong > settled && round < mostRounds)
                 {

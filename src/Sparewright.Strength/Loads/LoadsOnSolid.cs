@@ -11,15 +11,20 @@ namespace Sparewright.Strength.Loads;
 
 /// <summary>Finds a job's loads on its finished solid.</summary>
 /// <param name="sizes">At which the solid was built.</param>
-/// <param name="finestMm">The pieces of surface are no longer than that.</param>
+/// <param name="finestMm">The pieces of surface on which something acts are no longer than that; those of what holds twice that.</param>
 /// <param name="densityGPerCm3">Of what it is made of, for its own weight.</param>
 public sealed class LoadsOnSolid(Job job, IReadOnlyDictionary<string, Dual> sizes, IReadOnlyList<SolidFace> faces, Mesh mesh, double finestMm, double densityGPerCm3)
 {
     /// <summary>Standard gravity in m/s² (CGPM 1901).</summary>
     private const double StandardGravity = 9.80665;
 
+    /// <summary>Pieces that hold are so much longer than those on which something acts: nothing is judged close to them, and large ones were most of the work.</summary>
+    private const double HoldingLonger = 2;
+
     private readonly List<Problem> _problems = [];
     private readonly List<string> _remarks = [];
+
+    private double HoldingMm => HoldingLonger * finestMm;
 
     /// <summary>The case on the solid, or what must be put right first.</summary>
     public (SolidLoadCase? Case, IReadOnlyList<Problem> Problems) Of(Load load)
@@ -36,10 +41,10 @@ public sealed class LoadsOnSolid(Job job, IReadOnlyDictionary<string, Dual> size
                 case LoadAction.OwnWeight own:
                     weight = Unit(own.Toward) * (densityGPerCm3 * 1e-6 * StandardGravity);
                     break;
-                case LoadAction.Movement moved when PatchOf(moved.At, moved.Place) is { } patch:
+                case LoadAction.Movement moved when PatchOf(moved.At, moved.Place, HoldingMm) is { } patch:
                     holding.Add(new(patch, SupportWay.Along, Unit(moved.Toward), moved.HowFar.At(sizes).Value));
                     break;
-                case LoadAction.PressFit press when PatchOf(press.At, press.Place) is { } patch:
+                case LoadAction.PressFit press when PatchOf(press.At, press.Place, HoldingMm) is { } patch:
                     Squeeze(press, patch, holding);
                     break;
                 default:
@@ -50,11 +55,11 @@ public sealed class LoadsOnSolid(Job job, IReadOnlyDictionary<string, Dual> size
 
         foreach (ElementName screw in load.Holds.Screwed) Screw(screw, load.Holds.Washer, holding);
         foreach (ElementName rest in load.Holds.RestsOn)
-            if (PatchOf(rest) is { } patch) holding.Add(new(patch, SupportWay.PushedOnly, Round: AxisOf(new ActsAt([rest], null))));
+            if (PatchOf(rest, HoldingMm) is { } patch) holding.Add(new(patch, SupportWay.PushedOnly, Round: AxisOf(new ActsAt([rest], null))));
         foreach (ElementName fast in load.Holds.HeldFast)
-            if (PatchOf(fast) is { } patch) holding.Add(new(patch, SupportWay.Fast));
+            if (PatchOf(fast, HoldingMm) is { } patch) holding.Add(new(patch, SupportWay.Fast));
         foreach (string by in load.Holds.HeldBy)
-            if (PatchOf(new ActsAt([], by), load.Place) is { } patch) holding.Add(new(patch, SupportWay.PushedOnly, Round: AxisOf(new ActsAt([], by))));
+            if (PatchOf(new ActsAt([], by), load.Place, HoldingMm) is { } patch) holding.Add(new(patch, SupportWay.PushedOnly, Round: AxisOf(new ActsAt([], by))));
         return _problems.Count > 0 ? (null, [.. _problems]) : (new(load, acting, holding, weight, [.. _remarks]), []);
     }
 
@@ -62,16 +67,16 @@ public sealed class LoadsOnSolid(Job job, IReadOnlyDictionary<string, Dual> size
     {
         switch (action)
         {
-            case LoadAction.Force force when PatchOf(force.At, force.Place) is { } patch:
+            case LoadAction.Force force when PatchOf(force.At, force.Place, finestMm) is { } patch:
                 Point3 total = Unit(force.Toward) * force.Newtons;
                 return AxisOf(force.At) is { } axis && Spreading.AgainstRound(patch, axis.Direction, total) is { } pressed
                     ? new("as something round presses, by the cosine", patch, pressed)
                     : new("evenly", patch, Spreading.Evenly(patch, total));
             case LoadAction.Moment moment when FlatInBore(moment) is { } drive:
                 return drive;
-            case LoadAction.Moment moment when PatchOf(moment.At, moment.Place) is { } patch:
+            case LoadAction.Moment moment when PatchOf(moment.At, moment.Place, finestMm) is { } patch:
                 return new("as if its face were turned", patch, Spreading.Turning(patch, Unit(moment.About) * (1000 * moment.NewtonMetres)));
-            case LoadAction.Pressure pressure when PatchOf(new ActsAt(pressure.At, null), pressure.Place) is { } patch:
+            case LoadAction.Pressure pressure when PatchOf(new ActsAt(pressure.At, null), pressure.Place, finestMm) is { } patch:
                 return new("square to the face everywhere", patch, Spreading.Pressure(patch, pressure.Bar / 10));
             default:
                 return null;
@@ -135,7 +140,7 @@ public sealed class LoadsOnSolid(Job job, IReadOnlyDictionary<string, Dual> size
             }
 
             holding.Add(new(seat, SupportWay.Along, round.Direction));
-            holding.Add(new(Patch.Of(each + ".wall", mesh, wall.Contains, finestMm)!, SupportWay.Square, Round: new(round.Origin, round.Direction)));
+            holding.Add(new(Patch.Of(each + ".wall", mesh, wall.Contains, HoldingMm)!, SupportWay.Square, Round: new(round.Origin, round.Direction)));
         }
     }
 
@@ -144,7 +149,7 @@ public sealed class LoadsOnSolid(Job job, IReadOnlyDictionary<string, Dual> size
         foreach (string part in (string[])[".countersink", ".counterbore.floor"])
         {
             int[] own = FacesOf(hole + part);
-            if (own.Length > 0) return Patch.Of(hole + part, mesh, own.Contains, finestMm);
+            if (own.Length > 0) return Patch.Of(hole + part, mesh, own.Contains, HoldingMm);
         }
 
         // The flat faces at the ends of the wall, as far as the head or washer reaches.
@@ -152,7 +157,7 @@ public sealed class LoadsOnSolid(Job job, IReadOnlyDictionary<string, Dual> size
         double low = heights.Min(), high = heights.Max(), near = round.RadiusMm / 2;
         int[] ends = [.. Enumerable.Range(0, faces.Count).Where(f => faces[f].Kind == SurfaceKind.Plane && Math.Abs(Point3.Dot(faces[f].Direction, round.Direction)) > 1 - 1e-9 && IsEnd(Point3.Dot(faces[f].Origin - round.Origin, round.Direction)))];
         int[] start = FeatureOf(hole) is Hole { Start: HoleStart.FromFace from } ? [.. ends.Where(f => faces[f].Bears(from.Face.Text))] : [];
-        return Patch.Of(hole + " seat", mesh, (start.Length > 0 ? start : ends).Contains, Math.Min(finestMm, reachMm / 4), at =>
+        return Patch.Of(hole + " seat", mesh, (start.Length > 0 ? start : ends).Contains, Math.Min(HoldingMm, reachMm / 4), at =>
         {
             Point3 r = at - round.Origin;
             return (r - round.Direction * Point3.Dot(r, round.Direction)).Length <= reachMm;
@@ -162,18 +167,18 @@ public sealed class LoadsOnSolid(Job job, IReadOnlyDictionary<string, Dual> size
         bool IsEnd(double height) => Math.Abs(height - low) <= near || Math.Abs(height - high) <= near;
     }
 
-    private Patch? PatchOf(ActsAt at, Place place)
+    private Patch? PatchOf(ActsAt at, Place place, double longestMm)
     {
-        if (at.Counterpart is { } name) return PatchOf(job.Counterparts.First(c => c.Name == name).Where with { Place = place });
-        if (at.Elements is [var one]) return PatchOf(one);
-        Patch?[] patches = [.. at.Elements.Select(PatchOf)];
+        if (at.Counterpart is { } name) return PatchOf(job.Counterparts.First(c => c.Name == name).Where with { Place = place }, longestMm);
+        if (at.Elements is [var one]) return PatchOf(one, longestMm);
+        Patch?[] patches = [.. at.Elements.Select(e => PatchOf(e, longestMm))];
         return patches.Contains(null) ? null : new Patch(string.Join(", ", at.Elements), [.. patches.SelectMany(p => p!.Samples)]);
     }
 
-    private Patch? PatchOf(ElementName name)
+    private Patch? PatchOf(ElementName name, double longestMm)
     {
         int[] wanted = TouchedBy(name.Text);
-        Patch? patch = wanted.Length == 0 ? null : Patch.Of(name.Text, mesh, wanted.Contains, finestMm);
+        Patch? patch = wanted.Length == 0 ? null : Patch.Of(name.Text, mesh, wanted.Contains, longestMm);
         if (patch is null) _problems.Add(new(name.Place, $"`{name}` has no face on the finished solid", "name an element that is still there when the last feature has been built"));
         return patch;
     }

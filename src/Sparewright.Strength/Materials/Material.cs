@@ -9,7 +9,7 @@ public sealed record Habits(Sourced DensityGPerCm3, Sourced SoftensAtDegC, Sourc
 
 /// <summary>A material that is printed in layers, solid inside.</summary>
 /// <param name="Strengths">By direction, short-term, MPa.</param>
-/// <param name="StrainOnce">How far it may be stretched once, as a share of its length, in a snap arm.</param>
+/// <param name="StrainOnce">How far it may be stretched once, as a share of its length, in a snap arm; bars differ in it as they do in strength.</param>
 public sealed record PrintMaterial(string Name, DirectionalStrengths Strengths, LayeredStiffness Stiffness, Habits Habits, Sourced StrainOnce);
 
 /// <summary>Each strength of a print with its source, MPa.</summary>

@@ -43,7 +43,7 @@ public sealed class MaterialTable
         var strengths = new DirectionalStrengths(tension, compression, across, compression, Rule("shear_across_over_tension", across), Rule("shear_in_layer_over_tension", tension));
         double nu = Of(name, Printed, "nu").Value, modulusAcross = Of(name, Printed, "modulus_across_MPa").Value;
         var stiffness = new LayeredStiffness(Of(name, Printed, "modulus_in_layer_MPa").Value, modulusAcross, nu, nu, modulusAcross / (2 * (1 + nu)));
-        return new PrintMaterial(name, strengths, stiffness, HabitsOf(name, Printed), Of(name, Printed, "strain_once"));
+        return new PrintMaterial(name, strengths, stiffness, HabitsOf(name, Printed), Of(name, Printed, "strain_once") with { Spread = tension.Spread });
 
         Sourced Rule(string rule, Sourced from) => from.Times(Of(Any, Printed, rule));
     }

@@ -78,6 +78,13 @@ internal sealed unsafe class BrickLevel : IDisposable
 
     public int Length => 3 * Rows.Slots;
 
+    /// <summary>Puts to 0 what stands at corners away from all solid.</summary>
+    public void ClearAway(Span<double> u)
+    {
+        for (int slot = 0; slot < Rows.Slots; slot++)
+            if (_about[slot] == 0) u[slot] = u[Rows.Slots + slot] = u[2 * Rows.Slots + slot] = 0;
+    }
+
     /// <summary>r = K u, also at the places that do not move (there it is the force that holds them).</summary>
     /// <param name="then">
     /// What is to be done with each stretch of the arrays while it is still in the cache: the piece of work it belongs to, its start and length. By then nobody reads u there any more, so u may be changed.

@@ -7,6 +7,9 @@ namespace Sparewright.Strength.Solve;
 /// <summary>One grid made ready for several loadings that differ in what acts and what holds. See <see cref="Statics"/> for the method.</summary>
 public sealed class GridSolver : IDisposable
 {
+    /// <summary>What acts is taken as no less than this share of what was asked for at first, both as squares: where a part gives way freely next to nothing acts.</summary>
+    private const double LeastOfFirst = 1e-12;
+
     private readonly LayeredStiffness _material;
     private readonly VoxelGrid _grid;
     private readonly Workers _workers;
@@ -28,9 +31,8 @@ public sealed class GridSolver : IDisposable
     }
 
     /// <param name="start">A solution on this grid to begin from, such as one under much the same loading.</param>
-    /// <param name="guess">Without one: the movement to begin from at a point in the grid's axes, such as that of a grid of bigger cells; null where it is not known.</param>
     /// <param name="keepsGroups">See <see cref="Multigrid.Hold"/>.</param>
-    internal Solution Solve(Loading loading, SolveOptions? options = null, Solution? start = null, Func<Point3, Point3?>? guess = null, bool keepsGroups = false, IProgress<double>? progress = null)
+    internal Solution Solve(Loading loading, SolveOptions? options = null, Solution? start = null, bool keepsGroups = false, IProgress<double>? progress = null)
     {
         if (loading.Grid != _grid) throw new ArgumentException("the loading belongs to another grid", nameof(loading));
         options ??= new();
@@ -47,34 +49,59 @@ public sealed class GridSolver : IDisposable
         _r.Span.Clear();
         x.Clear();
         WriteLoads(loading);
-        double loads = _workers.Sum(_level.Length, (from, length) => LongVectors.Dot(_r.Slice(from, length), _r.Slice(from, length)));
-        if (start is not null) start.Raw.CopyTo(x);
-        else if (guess is not null && loads > 0) StartFrom(guess);
-        else guess = null;
+        double pushed = _workers.Sum(_level.Length, (from, length) => LongVectors.Dot(_r.Slice(from, length), _r.Slice(from, length)));
+        start?.Raw.CopyTo(x);
         foreach (var (place, mm) in loading.Fixed) x[place.Axis * _rows.Slots + SlotOf(place.Corner)] = mm;
         _level.Apply(_x, _q);
         foreach (int at in fixedAt) (_q.Span[at], _r.Span[at]) = (0, 0);
         // p is still zero: x stays.
-        double rr = Advance(1);
-        // What moved places ask for counts as load too.
-        loads = Math.Max(loads, start?.Loads ?? (guess is null ? rr : 0));
-        int iterations = Iterate(options, fixedAt, loads, ref rr, progress);
+        double rr = Advance(1), first = Math.Max(pushed, rr), loads = start?.Loads ?? first;
+        int iterations = 0;
+        while (true)
+        {
+            iterations += Iterate(options, fixedAt, loads, ref rr, progress);
+            _level.Apply(_x, _q);
+            // Stiff springs that move a place, and faces moved as a whole, ask for far more at first than acts in the end.
+            double acts = Math.Max(Acting(loading), LeastOfFirst * first);
+            if (rr <= options.Tolerance * options.Tolerance * acts || acts >= loads)
+            {
+                loads = acts;
+                break;
+            }
+
+            loads = acts;
+        }
+
         iterating?.SetTag("cells", _grid.Cells).SetTag("iterations", iterations);
-        _level.Apply(_x, _q);
+        // Coarser grids reach beyond the solid: what they tell of corners there moves nothing and means nothing.
+        _level.ClearAway(x);
         long bytes = _multigrid.Bytes + 32L * _level.Length;
         return new(loading, _material, _rows, x.ToArray(), _q.Span, iterations, loads > 0 ? Math.Sqrt(rr / loads) : 0, _multigrid.Depth, bytes) { Loads = loads };
     }
 
-    private void StartFrom(Func<Point3, Point3?> guess) => _workers.For(_grid.NZ + 1, k =>
+    /// <summary>The square of all forces that act, at the movements of this moment: loads, what moves held places, and the springs that want to move one.</summary>
+    private double Acting(Loading loading)
     {
-        for (int j = 0; j <= _grid.NY; j++)
-            for (int i = 0; i <= _grid.NX; i++)
+        double sum = 0;
+        foreach (Point3 force in loading.Forces.Values) sum += Point3.Dot(force, force);
+        foreach (var (place, mm) in loading.Fixed)
+            if (mm != 0 && _q.Span[place.Axis * _rows.Slots + SlotOf(place.Corner)] is var force) sum += force * force;
+        foreach (PlaceSpring s in loading.Springs)
+        {
+            if (s.RestMm == 0) continue;
+            double moved = 0, weights = 0;
+            foreach (var (slot, weight) in CornersOf(s.Place))
             {
-                if (!_grid.IsUsed(i, j, k) || guess(_grid.PointOf(i, j, k)) is not { } u) continue;
-                int slot = _rows.SlotOf(i, j, k);
-                (_x.Span[slot], _x.Span[_rows.Slots + slot], _x.Span[2 * _rows.Slots + slot]) = (u.X, u.Y, u.Z);
+                moved += weight * (s.Direction.X * _x.Span[slot] + s.Direction.Y * _x.Span[_rows.Slots + slot] + s.Direction.Z * _x.Span[2 * _rows.Slots + slot]);
+                weights += weight * weight;
             }
-    });
+
+            double pull = s.StiffnessNPerMm * (s.RestMm - moved);
+            sum += pull * pull * weights;
+        }
+
+        return sum;
+    }
 
     private int Iterate(SolveOptions options, int[] fixedAt, double loads, ref double rr, IProgress<double>? progress)
     {

@@ -38,14 +38,15 @@ public class ContactTests(Bench bench, ITestOutputHelper output)
         var (@case, problems) = new LoadsOnSolid(part.Job, part.Sizes, part.Solid.Faces, part.Mesh, cellMm / 2, 1.2).Of(part.Job.Loads[0]);
         Assert.Empty(problems);
         VoxelGrid grid = VoxelGrid.Over(part.Mesh, frame, cellMm, TestContext.Current.CancellationToken);
-        ContactSolution solved = Contact.Solve(Plastic, new GridLoads(@case!, grid, Plastic), cancel: TestContext.Current.CancellationToken).Solved!;
+        ContactSolution solved = Contact.Solve(Plastic, new GridLoads(@case!, grid, Plastic), exactly: new(), cancel: TestContext.Current.CancellationToken).Solved!;
         output.WriteLine($"{solved.Rounds} rounds, {solved.Solution.Iterations} iterations, {solved.Solution.Unknowns} unknowns");
         return (@case!, solved);
     }
 
-    private static void Balanced(SolidLoadCase @case, ContactSolution solved, double share = 1e-6)
+    private void Balanced(SolidLoadCase @case, ContactSolution solved, double share = 1e-8)
     {
         Point3 left = solved.SupportsN.Aggregate(@case.TotalN, (sum, f) => sum + f);
+        output.WriteLine($"out of balance by {left.Length / @case.TotalN.Length:0.0e0}");
         Assert.True(left.Length <= share * @case.TotalN.Length, $"{left} is left over");
     }
 
@@ -72,7 +73,7 @@ public class ContactTests(Bench bench, ITestOutputHelper output)
     {
         var (@case, solved) = await SolveAsync(Bar + "  - {name: pull, pull: {at: eye.wall, newtons: 10, toward: down}, held_fast: bar.left}\n", GridFrame.Job, 0.5);
         Balanced(@case, solved);
-        double moved = -solved.Solution.At(104, 6, 6).Z, beam = new Arm(Section.Rectangle(6, 6), 52).DeflectionMm(10, 2300, 0.35);
+        double moved = -solved.Solution.At(104, 6, 12).Z, beam = new Arm(Section.Rectangle(6, 6), 52).DeflectionMm(10, 2300, 0.35);
         Assert.Equal(beam, moved, 0.03 * beam);
         Assert.Equal(1, solved.Rounds);
     }
@@ -95,7 +96,7 @@ public class ContactTests(Bench bench, ITestOutputHelper output)
         BuiltPart part = await bench.ExampleAsync("vent-knuckle");
         SolidLoadCase @case = new LoadsOnSolid(part.Job, part.Sizes, part.Solid.Faces, part.Mesh, 0.5, 1.2).Of(part.Job.Loads[0]).Case!;
         VoxelGrid grid = VoxelGrid.Over(part.Mesh, GridFrame.Job, 1, TestContext.Current.CancellationToken);
-        ContactSolution solved = Contact.Solve(Plastic, new GridLoads(@case, grid, Plastic), cancel: TestContext.Current.CancellationToken).Solved!;
+        ContactSolution solved = Contact.Solve(Plastic, new GridLoads(@case, grid, Plastic), exactly: new(), cancel: TestContext.Current.CancellationToken).Solved!;
         output.WriteLine($"{solved.Rounds} rounds, {solved.Solution.Iterations} iterations, {solved.Solution.Unknowns} unknowns; {string.Join("  ", solved.SupportsN)}");
         Assert.Equal(0, solved.PullingShare);
         Assert.InRange(solved.Rounds, 2, 15);
