@@ -41,15 +41,35 @@ public sealed class CapabilityTests
         Assert.Equal(-0.20, ((double[])[4, 8, 10, 15]).Average(d => holes.Bias(d).MeanMm), 0.005);
     }
 
-    /// <summary>How far printers differ: the starting values' own standard deviations (process notes 1.7), which nobody measured, so that their mean square is taken as twice that.</summary>
+    /// <summary>
+    /// How far printers differ: the starting values' own standard deviations (process notes 1.7), which nobody measured, so that their mean square is taken as twice that. Everything in doubt together makes it up, over the diameters of a coupon.
+    /// </summary>
     [Theory]
-    [InlineData(ProcessKind.Mex, 0.06, 0.08, 0.10, 0.08, 0.06)]
-    [InlineData(ProcessKind.Vpp, 0.03, 0.03, 0.05, 0.03, 0.05)]
-    public void What_is_assumed_of_printers_differs_by_the_same_rule_for_every_kind(ProcessKind process, double outside, double upright, double lying, double slot, double height)
+    [InlineData(ProcessKind.Mex, 0.2, 0.06, 0.08, 0.10, 0.08, 0.06)]
+    [InlineData(ProcessKind.Vpp, 0.05, 0.03, 0.03, 0.05, 0.03, 0.05)]
+    public void What_is_assumed_of_printers_differs_by_the_same_rule_for_every_kind(ProcessKind process, double layerMm, double outside, double upright, double lying, double slot, double height)
     {
         var priors = KindPrior.Assumed(process);
         foreach (var (kind, starting) in ((SurfaceKind, double)[])[(SurfaceKind.Outside, outside), (SurfaceKind.HoleUpright, upright), (SurfaceKind.HoleLying, lying), (SurfaceKind.Slot, slot), (SurfaceKind.Height, height)])
-            Assert.Equal(Math.Sqrt(2) * starting, priors[kind].BiasUncertaintyMm, 6e-4);
+        {
+            KindCapability assumed = KindCapability.Learn(priors[kind], []);
+            double rounding = kind.IsAcrossLayers() ? layerMm * layerMm / 12 : 0, all = ((double[])[4, 8, 10, 15]).Average(d => assumed.Bias(d).VarianceMm2) + rounding;
+            Assert.Equal(Math.Sqrt(2) * starting, Math.Sqrt(all), 1e-3);
+        }
+    }
+
+    /// <summary>What the pieces of one print have in common stays in doubt, however many are measured; another day's print says more than many more pieces.</summary>
+    [Fact]
+    public void One_day_is_one_print_however_many_pieces_it_has()
+    {
+        MeasuredTrial[] Pieces(DateOnly on, int pieces) => [.. Enumerable.Range(0, pieces).Select(k => new MeasuredTrial(SurfaceKind.HoleUpright, 8, on, 7.8 + (k % 2 == 0 ? 0.03 : -0.03), 0.001))];
+        KindCapability once = KindCapability.Learn(Prior, Pieces(Day, 40)), twice = KindCapability.Learn(Prior, [.. Pieces(Day, 20), .. Pieces(Day.AddDays(1), 20)]);
+        double common = Math.Sqrt(Prior.DayShare) * once.SpreadMm;
+        Assert.InRange(once.Bias(8).StandardDeviationMm, 0.7 * common, 1.1 * common);
+        Assert.InRange(twice.Bias(8).StandardDeviationMm / once.Bias(8).StandardDeviationMm, 0.6, 0.85);
+        // One piece of one day is in doubt by all of the scatter, as if there were no days.
+        KindCapability one = KindCapability.Learn(Prior, Pieces(Day, 1));
+        Assert.True(one.Bias(8).StandardDeviationMm > once.Bias(8).StandardDeviationMm);
     }
 
     /// <summary>Cut into layers from wherever the first one begins, by counting: the layers whose middle lies inside.</summary>
@@ -91,7 +111,7 @@ public sealed class CapabilityTests
     [Fact]
     public void After_exact_readings_the_forecast_is_the_conjugate_Students_t()
     {
-        var open = Prior with { BiasUncertaintyMm = 0, ProportionalUncertainty = 0, SmallHoleUncertaintyMm2 = 0, SmallHoleMm2 = 0 };
+        var open = Prior with { DayShare = 0, BiasUncertaintyMm = 0, ProportionalUncertainty = 0, SmallHoleUncertaintyMm2 = 0, SmallHoleMm2 = 0 };
         double[] errors = [-0.25, -0.11, -0.31, -0.20, -0.16];
         KindCapability kind = KindCapability.Learn(open, errors.Select(e => Measured(8, e, 0)));
         double degrees = 6 + errors.Length, scale = Math.Sqrt((6 * Prior.SpreadMm * Prior.SpreadMm + errors.Sum(e => (e - Prior.BiasMm) * (e - Prior.BiasMm))) / degrees);
@@ -111,14 +131,14 @@ public sealed class CapabilityTests
             Assert.Equal(a.StandardDeviationMm, b.StandardDeviationMm, 1e-7);
         }, iter: 40);
 
-    /// <summary>A trial that comes out as forecast conflicts with nothing.</summary>
+    /// <summary>A trial of another print that comes out as forecast conflicts with nothing.</summary>
     [Fact]
     public void Another_trial_without_conflict_never_widens_the_forecast() =>
         Gen.Select(Trials, Gen.Double[3, 30], Gen.Double[3, 30], Gen.Double[-0.3, 0.3]).Sample((trials, at, asked, off) =>
         {
             KindCapability before = KindCapability.Learn(Prior, trials);
             NormalLength forecast = before.Forecast(at);
-            KindCapability after = before.With(Measured(at, forecast.MeanMm - at + off * forecast.StandardDeviationMm));
+            KindCapability after = before.With(Measured(at, forecast.MeanMm - at + off * forecast.StandardDeviationMm) with { On = Day.AddDays(1) });
             Assert.True(after.Forecast(asked).StandardDeviationMm <= before.Forecast(asked).StandardDeviationMm * (1 + 1e-6),
                 $"{before.Forecast(asked)} → {after.Forecast(asked)}");
         }, iter: 60);
@@ -156,8 +176,9 @@ public sealed class CapabilityTests
     {
         var shifted = Enumerable.Range(0, 40).Select(_ => Measured(8, -0.2, 0.005) with { Instrument = "caliper", InstrumentShiftMm = 0.03 });
         var sound = Enumerable.Range(0, 40).Select(_ => Measured(8, -0.2, 0.005));
-        Assert.InRange(KindCapability.Learn(Prior, shifted).Bias(8).StandardDeviationMm, 0.027, 0.032);
-        Assert.InRange(KindCapability.Learn(Prior, sound).Bias(8).StandardDeviationMm, 0, 0.012);
+        KindPrior dayless = Prior with { DayShare = 0 };
+        Assert.InRange(KindCapability.Learn(dayless, shifted).Bias(8).StandardDeviationMm, 0.027, 0.032);
+        Assert.InRange(KindCapability.Learn(dayless, sound).Bias(8).StandardDeviationMm, 0, 0.012);
     }
 
     private static TriedTrial Tried(double drawnMm, double pinMm, double pinU, bool goes) =>

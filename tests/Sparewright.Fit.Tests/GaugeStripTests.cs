@@ -48,10 +48,40 @@ public sealed class GaugeStripTests
 
     private static PlacedShape At(double bore, double pin) => ShapePlacer.Place(Job.Shape, Job.Sizes.At([24, 40, bore, pin]));
 
-    private static async Task<GaugeStrip> StripAsync(IReadOnlyList<PlacedShape> shapes, string met, Direction wayUp, double bevelMm = 0)
+    /// <summary>A ridge of 50 mm that slides in a straight groove.</summary>
+    private static readonly Job Slider = JobFile.Read("""
+        sparewright: 1
+        part: Slider
+        could_injure: no
+        sizes:
+          ridge_w: {about: 6}
+        shape:
+          - {block: base, long: 50, deep: 24, tall: 5, corner_at: [0, 0, 0]}
+          - {block: ridge, long: 50, deep: ridge_w, tall: 4, corner_at: [0, 9, 5]}
+        readings: []
+        """).Job!;
+
+    [Fact]
+    public async Task Each_gauge_of_a_ridge_is_its_end_and_no_longer_than_it_is_wide()
+    {
+        double[] widths = [5.7, 5.85, 6];
+        GaugeStrip strip = await StripAsync([.. widths.Select(w => ShapePlacer.Place(Slider.Shape, Slider.Sizes.At([w])))], ["ridge.front", "ridge.back"], Direction.Up);
+        Assert.Equal(3, strip.Gauges.Count);
+        for (int k = 0; k < widths.Length; k++)
+        {
+            SolidFace front = Assert.Single(strip.Solid.Faces, f => f.Bears($"gauge{k + 1}.ridge.front")), back = Assert.Single(strip.Solid.Faces, f => f.Bears($"gauge{k + 1}.ridge.back"));
+            Assert.Equal(widths[k], Point3.Dot(back.Low - front.Low, front.Direction) is var apart ? Math.Abs(apart) : 0, 1e-9);
+            double[] box = [front.High.X - front.Low.X, front.High.Y - front.Low.Y, front.High.Z - front.Low.Z];
+            Assert.Equal([0, 4, widths[0]], box.Order().Select(b => Math.Round(b, 6)));
+        }
+    }
+
+    private static Task<GaugeStrip> StripAsync(IReadOnlyList<PlacedShape> shapes, string met, Direction wayUp, double bevelMm = 0) => StripAsync(shapes, [met], wayUp, bevelMm);
+
+    private static async Task<GaugeStrip> StripAsync(IReadOnlyList<PlacedShape> shapes, string[] met, Direction wayUp, double bevelMm = 0)
     {
         await using var worker = new KernelWorker(KernelProgram.Find().OrThrow(), new WorkerLimits { PerRequest = TimeSpan.FromMinutes(5), ToStart = TimeSpan.FromMinutes(2) });
-        return (await GaugeStrip.BuildAsync(worker, shapes, [met], wayUp, bevelMm, cancel: TestContext.Current.CancellationToken)).OrThrow();
+        return (await GaugeStrip.BuildAsync(worker, shapes, met, wayUp, bevelMm, cancel: TestContext.Current.CancellationToken)).OrThrow();
     }
 
     [Fact]

@@ -11,19 +11,25 @@ public sealed class HonestyTests
 {
     private sealed class HiddenPrinter(Random random)
     {
-        private readonly Dictionary<SurfaceKind, (double Bias, double Share, double Small, double Spread)> _kinds = KindPrior.Assumed(ProcessKind.Mex).ToDictionary(p => p.Key, p =>
+        private readonly Dictionary<SurfaceKind, double> _today = [];
+
+        private readonly Dictionary<SurfaceKind, (double Bias, double Share, double Small, double Spread, double DayShare)> _kinds = KindPrior.Assumed(ProcessKind.Mex).ToDictionary(p => p.Key, p =>
         {
             KindPrior k = p.Value;
             double chi = Enumerable.Range(0, (int)k.SpreadDegrees).Sum(_ => Math.Pow(Z(random), 2));
             return (k.BiasMm + k.BiasUncertaintyMm * Z(random), k.Proportional + k.ProportionalUncertainty * Z(random), k.SmallHoleMm2 + k.SmallHoleUncertaintyMm2 * Z(random),
-                k.SpreadMm * Math.Sqrt(k.SpreadDegrees / chi));
+                k.SpreadMm * Math.Sqrt(k.SpreadDegrees / chi), k.DayShare);
         });
 
         public double Print(SurfaceKind kind, double drawnMm)
         {
-            var (bias, share, small, spread) = _kinds[kind];
-            return drawnMm + bias + share * drawnMm + small / drawnMm + spread * Z(random);
+            var (bias, share, small, spread, day) = _kinds[kind];
+            if (!_today.TryGetValue(kind, out double today)) _today[kind] = today = Z(random);
+            return drawnMm + bias + share * drawnMm + small / drawnMm + spread * (Math.Sqrt(day) * today + Math.Sqrt(1 - day) * Z(random));
         }
+
+        /// <summary>What is printed from here on is another print.</summary>
+        public void NextPrint() => _today.Clear();
 
         public static double Z(Random random) => Normal.Quantile(random.NextDouble());
     }
@@ -51,6 +57,7 @@ public sealed class HonestyTests
                     select new MeasuredTrial(kind, d, Cases.Day, printer.Print(kind, d) + shift + 0.01 * Z(), 0.01) { Instrument = "caliper", InstrumentShiftMm = 0.015 }]);
             }
 
+            printer.NextPrint();
             double u = job % 2 == 0 ? 0.01 : 0.08, rod = 9 + u * Z(), socket = 15 + 0.02 * Z();
             FitCase fit = new(process, Cases.Nothing,
             [

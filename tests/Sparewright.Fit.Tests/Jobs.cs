@@ -18,7 +18,10 @@ internal static class Jobs
     public static Job Example(string name) => Read(File.ReadAllText(Path.Combine(Root, "examples", name, "job.yaml")));
 
     /// <summary>A round peg of 40 mm with an upright bore of 12.3 mm, a lying one of 5.2 mm, a slot of 3.2 mm, a hexagon pocket of 7.3 mm, a row of three holes 20 mm apart and a ring of four on 26 mm; and these counterparts.</summary>
-    public static Job With(string counterparts, string print = "{way_up: up}") => Read($$"""
+    public static Job With(string counterparts, string print = "{way_up: up}") => Read(TextWith(counterparts, print));
+
+    /// <summary>The text of the same.</summary>
+    public static string TextWith(string counterparts, string print = "{way_up: up}") => $$"""
         sparewright: 1
         part: test
         could_injure: no
@@ -78,7 +81,7 @@ internal static class Jobs
         counterparts:
         {{string.Join('\n', counterparts.Split('\n').Select(l => $"  - {l}"))}}
         print: {{print}}
-        """);
+        """;
 
     public static Job Read(string text)
     {

@@ -16,7 +16,7 @@ public sealed class OddsTests
         double Z() => Normal.Quantile(random.NextDouble());
         for (int i = 0; i < n; i++)
         {
-            Dictionary<SurfaceKind, (double A, double B, double C, double Spread)> printer = [];
+            Dictionary<SurfaceKind, (double A, double B, double C, double Spread, double Day)> printer = [];
             double Printed(SurfaceKind kind, double drawn)
             {
                 if (!printer.TryGetValue(kind, out var p))
@@ -24,10 +24,11 @@ public sealed class OddsTests
                     KindPrior prior = process[kind].Prior;
                     double chi = Enumerable.Range(0, (int)prior.SpreadDegrees).Sum(_ => { double z = Z(); return z * z; });
                     printer[kind] = p = (prior.BiasMm + prior.BiasUncertaintyMm * Z(), prior.Proportional + prior.ProportionalUncertainty * Z(),
-                        prior.SmallHoleMm2 + prior.SmallHoleUncertaintyMm2 * Z(), prior.SpreadMm * Math.Sqrt(prior.SpreadDegrees / chi));
+                        prior.SmallHoleMm2 + prior.SmallHoleUncertaintyMm2 * Z(), prior.SpreadMm * Math.Sqrt(prior.SpreadDegrees / chi), Z());
                 }
 
-                return drawn + p.A + p.B * drawn + p.C / drawn + p.Spread * Z();
+                double share = process[kind].Prior.DayShare;
+                return drawn + p.A + p.B * drawn + p.C / drawn + p.Spread * (Math.Sqrt(share) * p.Day + Math.Sqrt(1 - share) * Z());
             }
 
             if (fits(Z, Printed)) good++;

@@ -48,8 +48,32 @@ public class CounterpartTests
         Assert.Equal(0.1, Assert.IsType<OwnPitch.Told>(holes[3].Pitch).PlusMinusMm);
         Assert.All(all.Where(c => c.Kind != CounterpartKind.Holes), c => Assert.Null(c.Pitch));
 
+        Assert.Equal(("just goes", new WantedClearance(0.05, 0.25)), (all[^1].OwnWord, all[^1].Clearance));
+
         static OwnSize.Told Told(Counterpart counterpart) => Assert.IsType<OwnSize.Told>(counterpart.Size);
     }
+
+    /// <summary>Wherever in the file a word is given its meaning.</summary>
+    [Theory]
+    [InlineData("", "fit_words: {glides: [0.05, 0.2]}")]
+    [InlineData("fit_words: {glides: [0.05, 0.2]}", "")]
+    public void A_word_of_ones_own_means_its_window(string before, string after)
+    {
+        string text = With("{rod: a, reads: 5, goes_into: bore, fit: glides}").Replace("counterparts:", $"{before}\ncounterparts:", StringComparison.Ordinal) + after + "\n";
+        JobReading reading = JobFile.Read(text);
+        Assert.Empty(reading.Problems);
+        Counterpart rod = Assert.Single(reading.Job!.Counterparts);
+        Assert.Equal(("glides", (FitWord?)null, new WantedClearance(0.05, 0.2)), (rod.OwnWord, rod.Fit, rod.Clearance));
+    }
+
+    [Theory]
+    [InlineData("{slides: [0, 1]}", "35:13: `slides` means something already; choose another word, or write `clearance` on the counterpart")]
+    [InlineData("{glides: [0.3, 0.1]}", "35:21: the least clearance is not smaller than the greatest; write the smaller one first, and leave room between them")]
+    [InlineData("{glides: 0.3}", "35:21: `0.3` stands here; write the least and the greatest clearance [0.1, 0.3]")]
+    [InlineData("{Glides: [0, 1]}", "35:13: `Glides` is not a word for a fit; write it in small letters, as `glides` or `just goes`")]
+    [InlineData("{rattles: [0, 1]}", "34:46: `ratles` is not a fit; did you mean `rattles`? The words are slides, turns, snug, press and rattles")]
+    public void A_word_of_ones_own_that_is_wrong_has_its_place_and_remedy(string words, string message) =>
+        Assert.Equal(message, Assert.Single(JobFile.Read(With("{rod: a, reads: 5, goes_into: bore, fit: " + (words.Contains("rattles", StringComparison.Ordinal) ? "ratles" : "snug") + "}") + $"fit_words: {words}\n").Problems).In("job.yaml")["job.yaml:".Length..]);
 
     [Fact]
     public void What_says_a_size_knows_its_place()
@@ -79,7 +103,7 @@ public class CounterpartTests
     [InlineData("{rod: a, reads: 5, goes_into: bore, pitch: 3}", "34:41: `rod` has no pitch; say its size with `reads` or `diameter`, or make it `holes`")]
     [InlineData("{rod: a, reads: 5, goes_into: bore, fit: slide}", "34:46: `slide` is not a fit; did you mean `slides`? The words are slides, turns, snug and press")]
     [InlineData("{rod: a, reads: 5, goes_into: bore, fit: snug, clearance: [0, 1]}", "34:52: a counterpart has `fit` and `clearance`, of which only one may be there; keep one of `fit` and `clearance`")]
-    [InlineData("{rod: a, reads: 5, goes_into: bore, clearance: [0.3, 0.1]}", "34:41: the least clearance is not smaller than the greatest; write the smaller one first, and leave room between them")]
+    [InlineData("{rod: a, reads: 5, goes_into: bore, clearance: [0.3, 0.1]}", "34:52: the least clearance is not smaller than the greatest; write the smaller one first, and leave room between them")]
     [InlineData("{rod: a, reads: 5, goes_into: bore, clearance: 0.3}", "34:52: `0.3` stands here; write the least and the greatest clearance [0.1, 0.3]")]
     [InlineData("{rod: a, reads: 5, goes_into: bore, changes: bore_d}", "34:50: nothing defines the size `bore_d`; did you mean `hole_d`?")]
     [InlineData("{rod: a, reads: 5, goes_into: bore, changes: side_d}", "34:50: the size `side_d` is derived from others, so that a fit cannot change it by itself; name `wide`, from which it is derived")]
@@ -88,7 +112,10 @@ public class CounterpartTests
     [InlineData("{holes: a, pitch: 20, pitch_reads: 20.1, meet: screws}", "34:27: the pitch is said in two ways; keep the one that you trust: `pitch_reads`, `pitch`, or `web_reads` and `span_reads`")]
     [InlineData("{holes: a, pitch_reads: 20.1, pitch_plus_minus: 0.1, meet: screws}", "34:35: `pitch_plus_minus` belongs to `pitch`, and there is none; add `pitch`, or remove `pitch_plus_minus`")]
     [InlineData("{holes: a, pitch_reads: 20.1, meet: screws, fit: snug}", "34:49: a pattern of holes has no clearance of its own: the play of its screws or pins is all that it has; remove `fit`, and write the screws or pins as counterparts")]
-    [InlineData("{rod: a, pin: b, reads: 5, goes_into: bore}", "34:14: a counterpart has `rod` and `pin`, of which only one may be there; keep one of `rod`, `shaft`, `pin`, `tube`, `hose`, `hole`, `screw`, `wood screw`, `nut`, `insert`, `bearing`, `plate`, `snap arm` and `holes`")]
+    [InlineData("{rod: a, pin: b, reads: 5, goes_into: bore}", "34:14: a counterpart has `rod` and `pin`, of which only one may be there; keep one of `rod`, `shaft`, `pin`, `tube`, `hose`, `hole`, `screw`, `wood screw`, `nut`, `insert`, `bearing`, `plate`, `groove`, `snap arm` and `holes`")]
+    [InlineData("{groove: a, reads: 5, goes_into: bore}", "34:27: `groove` and `goes_into` do not go together; write `goes_over`")]
+    [InlineData("{rod: a, reads: 5, goes_into: bore, fit: Easy}", "34:46: `Easy` is not a fit; write `slides`, `turns`, `snug` or `press`, or a word of `fit_words`")]
+    [InlineData("{rod: a, reads: 5, goes_into: bore, fit: wobbles}", "34:46: `wobbles` is not a fit; write `slides`, `turns`, `snug` or `press`, or say what it means: fit_words: {wobbles: [0.1, 0.3]}")]
     public void Each_error_has_its_place_and_remedy(string counterpart, string message) =>
         Assert.Equal(message, Assert.Single(JobFile.Read(With(counterpart)).Problems).In("job.yaml")["job.yaml:".Length..]);
 
@@ -109,7 +136,7 @@ public class CounterpartTests
     {
         string[] pieces =
         [
-            "rod: a", "hose: b", "holes: c", "screw: d", "wood screw: e", "nut: f", "insert: g", "bearing: h", "plate: i", "snap arm: j", "reads: 5", "reads: [5, 5.1]", "reads: -1", "diameter: 5", "diameter: hole_d", "thickness: 3",
+            "rod: a", "hose: b", "holes: c", "screw: d", "wood screw: e", "nut: f", "insert: g", "bearing: h", "plate: i", "groove: k", "snap arm: j", "reads: 5", "reads: [5, 5.1]", "reads: -1", "diameter: 5", "diameter: hole_d", "thickness: 3",
             "width: 7", "thread: M4", "thread: ST9", "gauge: 8", "designation: 608", "tolerance: h11", "plus_minus: 0.1", "pitch_reads: 20", "web_reads: 17", "span_reads: 23", "pitch: 20", "pitch_plus_minus: 0.1", "with: caliper",
             "goes_into: bore", "goes_through: bore", "goes_over: peg.side", "through: gap", "meet: screws", "changes: hole_d", "changes: side_d", "fit: slides", "fit: press", "clearance: [0, 1]", "clearance: [1, 0]",
         ];

@@ -34,7 +34,7 @@ public class JobFileMessagesTests
     [Theory]
     // ---- names and keys
     [InlineData("height: tall", "heigth: tall", "job.yaml:11:5: a boss needs `height`, and it is missing; add height: a length expression (its height)", "job.yaml:13:5: unknown key `heigth`; did you mean `height`?")]
-    [InlineData("part: Peg", "part: Peg\nowner: me", "job.yaml:3:1: unknown key `owner`; the keys of a job are sparewright, part, about, made_by, made_of, broke, broke_at, lives, could_injure, instruments, sizes, shape, draft, readings, counterparts, wanted_odds, loads, print, test_bars, trials and spares")]
+    [InlineData("part: Peg", "part: Peg\nowner: me", "job.yaml:3:1: unknown key `owner`; the keys of a job are sparewright, part, about, made_by, made_of, broke, broke_at, lives, could_injure, instruments, sizes, shape, draft, readings, fit_words, counterparts, wanted_odds, loads, print, test_bars, trials and spares")]
     [InlineData("part: Peg", "part: Peg\npart: Pin", "job.yaml:3:1: the key `part` is there twice; the first is in line 2; remove one of them")]
     [InlineData("part: Peg\n", "", "job.yaml:1:1: a job needs `part`, and it is missing; add part: a name (what the part is called)")]
     [InlineData("- boss: peg", "- bos: peg", "job.yaml:11:5: unknown key `bos`; did you mean `boss`?")]

@@ -65,7 +65,7 @@ public class JobFileReferenceTests
     [InlineData("wanted_odds: 0.95", "wanted_odds: 95")]
     [InlineData("hottest: 55 degC", "hottest: 55 mm")]
     [InlineData("density: 1.05 ± 0.02", "density: 1.05")]
-    [InlineData("fit: turns", "fit: loose")]
+    [InlineData("fit: turns", "fit: [turns]")]
     [InlineData("newtons: 120", "newtons: 120 kg")]
     [InlineData("nozzle: 0.4", "nozzle: .nan")]
     public void What_the_schema_refuses_the_reader_refuses(string good, string bad)

@@ -161,6 +161,29 @@ internal sealed class Errand
         return new(found, printed, onBed, cleared);
     }
 
+    /// <summary>Sizes as somebody would draw them who knows the printer and what the part meets exactly, of these others: each fit in the middle of its window, in whole layers where it comes in such.</summary>
+    public IReadOnlyDictionary<string, double> Known(IReadOnlyDictionary<string, double> othersMm)
+    {
+        var sizes = othersMm.ToDictionary();
+        double Drawn(Made made, double wantedMm)
+        {
+            double drawn = wantedMm;
+            for (int k = 0; k < 5 && made is not (Made.Height or Made.HoleLying); k++) drawn += wantedMm - Printer.InTheMean(made, drawn);
+            return made is Made.Height or Made.HoleLying
+                ? Enumerable.Range((int)(wantedMm / Printer.LayerMm) - 10, 21).Select(n => n * Printer.LayerMm).MinBy(mm => Math.Abs(Printer.InTheMean(made, mm) - wantedMm))
+                : drawn;
+        }
+
+        foreach (Meet meet in _meetings.Meets)
+        {
+            double middle = (Wishes[meet.Name].LowMm + Wishes[meet.Name].HighMm) / 2;
+            sizes[meet.Size] = Drawn(IsLying ? meet.Lying : meet.Upright, _own[meet.Name] + (meet.IsOver ? -middle : middle));
+        }
+
+        if (_meetings.PitchSize is { } pitch) sizes[pitch] = Drawn(Made.CentreDistance, _ownPitch);
+        return sizes;
+    }
+
     /// <summary>Prints gauges of one fit in one go and tries the counterpart on each.</summary>
     /// <returns>Of each whether it goes.</returns>
     public IReadOnlyList<bool> Gauges(string counterpart, IReadOnlyList<double> sizesMm)
@@ -187,7 +210,7 @@ internal sealed class Errand
         return $"{{surface: {Words(made)}, drawn: {Number(drawnMm)}, reads: [{string.Join(", ", reads.Select(Number))}]}}";
     }
 
-    private static string Words(Made made) => made switch
+    public static string Words(Made made) => made switch
     {
         Made.HoleUpright => "hole upright",
         Made.HoleLying => "hole lying",

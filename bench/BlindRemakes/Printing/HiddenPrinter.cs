@@ -9,7 +9,7 @@ internal enum Made { Outside, HoleUpright, HoleLying, Height, Slot, CentreDistan
 /// </summary>
 /// <param name="WallMm">By how much each wall stands further out of the plastic than drawn.</param>
 /// <param name="DayMm">Standard deviation of the same from print to print.</param>
-/// <param name="HoleMm">By how much upright holes are tighter besides, whatever their size.</param>
+/// <param name="HollowMm">By how much upright holes and slots are tighter besides, whatever their size.</param>
 /// <param name="CurveMm2">And by this over their diameter.</param>
 /// <param name="Scale">Share by which lengths along the bed come out longer.</param>
 /// <param name="SagMm">Of the roof of a lying hole.</param>
@@ -20,8 +20,25 @@ internal enum Made { Outside, HoleUpright, HoleLying, Height, Slot, CentreDistan
 /// <param name="LayerMm">Heights are whole layers.</param>
 /// <param name="BadShare">How often a print is bad: its walls off by a further tenth or so, its scatter doubled.</param>
 internal sealed record HiddenPrinter(
-    double WallMm, double DayMm, double HoleMm, double CurveMm2, double Scale, double SagMm, double FootMm, double SlackMm, double FlareMm, double ScatterMm, double LayerMm, double BadShare)
+    double WallMm, double DayMm, double HollowMm, double CurveMm2, double Scale, double SagMm, double FootMm, double SlackMm, double FlareMm, double ScatterMm, double LayerMm, double BadShare)
 {
+    /// <summary>What a surface drawn so comes out as in the mean of all good prints.</summary>
+    public double InTheMean(Made made, double drawnMm)
+    {
+        double along = drawnMm * (1 + Scale), layers = Math.Round(drawnMm / LayerMm) * LayerMm;
+        return made switch
+        {
+            Made.Outside => along + 2 * WallMm,
+            Made.FirstLayer => along + 2 * (WallMm + FlareMm),
+            Made.HoleUpright => along - 2 * WallMm - HollowMm - CurveMm2 / drawnMm,
+            Made.HoleLying => layers - SagMm - 2 * WallMm,
+            Made.Height => layers + FootMm,
+            Made.Slot => along - 2 * WallMm - HollowMm,
+            Made.CentreDistance => along + SlackMm,
+            _ => throw new ArgumentOutOfRangeException(nameof(made)),
+        };
+    }
+
     /// <summary>One print: everything in it shares its day.</summary>
     public VirtualPrint Print(Random random)
     {
@@ -39,24 +56,12 @@ internal sealed class VirtualPrint(HiddenPrinter printer, double wallMm, double 
     /// <summary>What a surface drawn so comes out as; each call is another surface.</summary>
     public double Of(Made made, double drawnMm)
     {
-        double along = drawnMm * (1 + printer.Scale), scatter = scatterMm * Chance.Normal(random);
-        return made switch
-        {
-            Made.Outside => along + 2 * wallMm + scatter,
-            Made.FirstLayer => along + 2 * (wallMm + FlareMm) + scatter,
-            Made.HoleUpright => along - 2 * wallMm - printer.HoleMm - printer.CurveMm2 / drawnMm + scatter,
-            Made.HoleLying => Layers(drawnMm) - printer.SagMm - wallMm + scatter,
-            Made.Height => Layers(drawnMm) + printer.FootMm + scatter,
-            Made.Slot => along - 2 * wallMm + scatter,
-            Made.CentreDistance => along + printer.SlackMm + scatter / 2,
-            _ => throw new ArgumentOutOfRangeException(nameof(made)),
-        };
+        double scatter = scatterMm * Chance.Normal(random);
+        return (printer with { WallMm = wallMm }).InTheMean(made, drawnMm) + (made == Made.CentreDistance ? scatter / 2 : scatter);
     }
 
     /// <summary>By how much the first layers of this print stand out further on each side: a tenth more or less from print to print.</summary>
     public double FlareMm { get; } = printer.FlareMm * (1 + 0.1 * Chance.Normal(random));
-
-    private double Layers(double mm) => Math.Round(mm / printer.LayerMm) * printer.LayerMm;
 }
 
 /// <summary>Random numbers of other shapes.</summary>

@@ -13,7 +13,7 @@ internal sealed record Meet(string Kind, string Name, string Where, string Size,
     public bool IsOver => Upright is Made.Outside or Made.Height;
 
     /// <summary>True where a caliper's inside jaws stand in a bore of the counterpart, or a hole of the part is round.</summary>
-    public bool IsRound => Kind != "plate";
+    public bool IsRound => Kind is not ("plate" or "groove");
 }
 
 /// <summary>What meets the parts of a family, and how heavy they are: by plain arithmetic, nothing of the engine.</summary>
@@ -38,12 +38,12 @@ internal sealed record Meetings(string Family, IReadOnlyList<Meet> Meets, Func<I
         new("rod guide", [new("rod", "rail", "goes_through: bore", "rod", Made.HoleUpright, Made.HoleLying, OnBed: true)], s => (s["long"] * s["wide"] - Disc(s["rod"])) * s["t"]),
         new("rail on a base",
         [
-            new("pin", "stop", "goes_through: peg", "peg", Made.HoleUpright, Made.HoleLying, OnBed: true), new("hole", "groove", "goes_over: ridge", "rail", Made.Outside, Made.Height),
+            new("pin", "stop", "goes_through: peg", "peg", Made.HoleUpright, Made.HoleLying, OnBed: true), new("groove", "track", "goes_over: ridge", "rail", Made.Outside, Made.Height),
         ], s => s["long"] * s["wide"] * s["t"] + s["long"] * s["rail"] * s["rail_h"] - Disc(s["peg"]) * s["t"]),
         new("moulded cap", [new("rod", "stub", "goes_into: well", "well_d", Made.HoleUpright, Made.HoleLying, OnBed: true)], s => Disc(s["rim_d"]) * s["rim_t"] + Disc(s["cap_d"]) * s["cap_h"] - Disc(s["well_d"]) * s["deep"]),
         new("latch block",
         [
-            new("plate", "blade", "goes_into: gap", "gap", Made.Slot, Made.Slot), new("hole", "keep", "goes_over: body", "tall", Made.Height, Made.Outside),
+            new("plate", "blade", "goes_into: gap", "gap", Made.Slot, Made.Slot), new("groove", "keep", "goes_over: body.top", "tall", Made.Height, Made.Outside),
         ], s => s["long"] * s["wide"] * s["tall"] - s["gap"] * s["wide"] * s["deep"]),
     ];
 }

@@ -99,6 +99,20 @@ internal static class Policies
         return new(MostPrints + 1, spent);
     }
 
+    /// <summary>Nobody does better: the printer and what the part meets are known exactly, and only what differs from print to print is left.</summary>
+    public static Outcome AllKnown(Errand errand, Said said)
+    {
+        IReadOnlyDictionary<string, double> sizes = errand.Known(said.AsMeasured);
+        Cost spent = Cost.Nothing;
+        for (int print = 1; print <= MostPrints; print++)
+        {
+            spent += Cost.OfPrint(errand.Grams);
+            if (errand.Try(sizes, NoRelief).AllFit) return new(print, spent);
+        }
+
+        return new(MostPrints + 1, spent);
+    }
+
     /// <summary>Prints, tries, measures what was printed, asks again, until all fit.</summary>
     private static Outcome Print(Errand errand, Said said, Cost spent, List<Stated> stated, List<Bevels> bevels)
     {

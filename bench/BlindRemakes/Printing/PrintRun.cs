@@ -7,7 +7,7 @@ namespace Sparewright.BlindRemakes.Printing;
 internal static class PrintRun
 {
     private const string AsMeasured = "drawn as measured", ByTenths = "no tool: by tenths", WithoutTrial = "without a trial", AfterCoupon = "after one coupon", AfterLadder = "after a ladder",
-        AsAdvised = "as advised, without a coupon", CouponAsAdvised = "as advised, after one coupon";
+        AsAdvised = "as advised, without a coupon", CouponAsAdvised = "as advised, after one coupon", AllKnown = "bound: printer and counterparts known exactly";
 
     /// <summary>Errands as they come, each on its own.</summary>
     /// <param name="jobs">Of each family of parts on each family of printers; half of them with usual fits, half with any.</param>
@@ -51,6 +51,7 @@ internal static class PrintRun
             Go(CouponAsAdvised, odds => Policies.AfterCoupon(errand, coupon, advised: true, odds, []));
             Go(AfterLadder, odds => Policies.AfterLadder(errand, said, advised: false, odds, []), AfterLadder);
             Go(AsAdvised, odds => Policies.AfterLadder(errand, said, advised: true, odds, []));
+            Go(AllKnown, _ => Policies.AllKnown(errand, said));
             Go(ByTenths, odds => Policies.ByTenths(errand, said, odds), AsMeasured);
         }
 
@@ -87,6 +88,16 @@ internal static class PrintRun
         foreach (string printers in said.Select(e => e.Printers).Distinct()) Rows($"usual, {printers}", e => e.IsUsual && e.Printers == printers);
         foreach (string parts in said.Select(e => e.Parts).Distinct()) Rows($"usual, {parts}", e => e.IsUsual && e.Parts == parts);
         Rows("all", _ => true);
+        to.WriteLine();
+        to.WriteLine("| printers, all but held out | surface of 9 mm | come out larger by, mean, mm | differ by, mm |");
+        to.WriteLine("| --- | --- | --: | --: |");
+        foreach (bool resin in (bool[])[false, true])
+            foreach (Made made in (Made[])[Made.Outside, Made.HoleUpright, Made.HoleLying, Made.Slot, Made.Height])
+            {
+                var (mean, differ) = PrinterFamilies.Population(resin, made, 9);
+                to.WriteLine(string.Create(CultureInfo.InvariantCulture, $"| {(resin ? "resin" : "molten plastic")} | {Errand.Words(made)} | {mean:+0.00;−0.00} | {differ:0.00} |"));
+            }
+
         to.WriteLine();
         Bevels[] bevels = [.. said.SelectMany(e => e.Bevels)];
         to.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{errands.Count} errands, {errands.Count - said.Length} about which the tool could say nothing. Of {bevels.Sum(b => b.OnBed)} fits that begin on the bed the bevel cleared the flare of the first print in {100.0 * bevels.Sum(b => b.Cleared) / Math.Max(1, bevels.Sum(b => b.OnBed)):0.0} %. A part takes {said.Average(e => e.Part.GramsSpent):0.0} g on average, {said.Min(e => e.Part.GramsSpent):0.0} to {said.Max(e => e.Part.GramsSpent):0.0}."));

@@ -24,10 +24,10 @@ public sealed record Drift(SurfaceKind Kind, DateOnly On, int Pieces, NormalLeng
             KindCapability earlier = KindCapability.Learn(kind.Prior, before);
             int n = day.Count();
             double shift = day.Average(m => m.PrintedMm - earlier.Forecast(m.DrawnMm).MeanMm);
-            // The doubt about the bias is common to the day's pieces; scatter and reading are each piece's own.
+            // The doubt about the bias and the day's share of the scatter are common to the day's pieces; the rest of it and the reading are each piece's own.
             double common = day.Max(m => earlier.Bias(m.DrawnMm).VarianceMm2), instrument = day.Max(m => m.InstrumentShiftMm);
-            double own = day.Average(m => m.UncertaintyMm * m.UncertaintyMm) + earlier.SpreadMm * earlier.SpreadMm;
-            double u = Math.Sqrt(common + instrument * instrument + own / n);
+            double spread = earlier.SpreadMm * earlier.SpreadMm, own = day.Average(m => m.UncertaintyMm * m.UncertaintyMm) + (1 - kind.Prior.DayShare) * spread;
+            double u = Math.Sqrt(common + instrument * instrument + kind.Prior.DayShare * spread + own / n);
             yield return new Drift(kind.Prior.Kind, day.Key, n, new(shift, u), Normal.TwoSidedTail(shift / u));
         }
     }

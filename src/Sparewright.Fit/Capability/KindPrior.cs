@@ -16,6 +16,14 @@ public sealed record KindPrior(
     /// <summary>How high a layer is, in mm, where sizes of this kind come in whole layers; 0 where they do not, or nobody says.</summary>
     public double LayerMm { get; init; }
 
+    /// <summary>What is assumed of <see cref="DayShare"/>: our judgement, no source.</summary>
+    private const double AssumedDayShare = 0.5;
+
+    /// <summary>
+    /// Of the variance from print to print, the share that all surfaces of one print have in common: a line that is laid a little wider today stands out of every wall. What was printed on one day is taken as one print.
+    /// </summary>
+    public double DayShare { get; init; }
+
     /// <summary>
     /// What cutting into layers adds to the scatter of a size drawn so, in mm²: of n + f layers, wherever the first one begins, there come out n + 1 with probability f and n otherwise, in the mean what was drawn. Whole layers come out as drawn.
     /// </summary>
@@ -39,7 +47,7 @@ public sealed record KindPrior(
             double Number(int column) => double.Parse(row[column], CultureInfo.InvariantCulture);
             // Of a spread that is as sure as from ν degrees of freedom, the mean square is ν/(ν − 2) times its most usual one's.
             double degrees = Number(5), spread = Number(4) * Math.Sqrt((degrees - 2) / degrees);
-            return new KindPrior(kinds[row[1]], Number(2), Number(3), Number(6), Number(7), Number(8), Number(9), spread, degrees);
+            return new KindPrior(kinds[row[1]], Number(2), Number(3), Number(6), Number(7), Number(8), Number(9), spread, degrees) { DayShare = AssumedDayShare };
         }).ToDictionary(p => p.Kind);
     }
 }

@@ -1,12 +1,14 @@
 namespace Sparewright.Fit.Capability;
 
-/// <summary>The unknowns of one kind of surface (bias, proportional part, small-hole part; lengths of counterparts that were tried; shifts of instruments) under evidence, for a given spread.</summary>
+/// <summary>The unknowns of one kind of surface (bias, proportional part, small-hole part; lengths of counterparts that were tried; shifts of instruments and of days) under evidence, for a given spread.</summary>
 internal sealed class KindRegression
 {
-    private readonly List<(double[] Sum, double ValueMm, double VarianceMm2)> _measured = [];
-    private readonly List<(double[] Sum, double Low, double High, double VarianceMm2)> _tried = [];
+    private readonly List<(double[] Sum, double ValueMm, double VarianceMm2, double SpreadShare)> _measured = [];
+    private readonly List<(double[] Sum, double Low, double High, double VarianceMm2, double SpreadShare)> _tried = [];
     private readonly double[] _mean;
     private readonly double[,] _covariance;
+    private readonly int _firstDay;
+    private readonly double _dayShare;
 
     public KindRegression(KindPrior prior, IReadOnlyList<TrialEvidence> evidence)
     {
@@ -14,7 +16,11 @@ internal sealed class KindRegression
         MeasuredTrial[] measured = [.. evidence.OfType<MeasuredTrial>()];
         Counterparts = [.. tried.Select(t => t.Counterpart).Distinct().Order(StringComparer.Ordinal)];
         string[] instruments = [.. measured.Where(m => m.InstrumentShiftMm > 0).Select(m => m.Instrument).Distinct().Order(StringComparer.Ordinal)];
-        int unknowns = 3 + Counterparts.Count + instruments.Length;
+        // A day with one piece only says nothing of its own shift.
+        _dayShare = prior.DayShare;
+        DateOnly[] days = _dayShare == 0 ? [] : [.. evidence.GroupBy(e => e.On).Where(d => d.Skip(1).Any()).Select(d => d.Key).Order()];
+        _firstDay = 3 + Counterparts.Count + instruments.Length;
+        int unknowns = _firstDay + days.Length;
         (_mean, _covariance) = (new double[unknowns], new double[unknowns, unknowns]);
         SetPrior(0, prior.BiasMm, prior.BiasUncertaintyMm);
         SetPrior(1, prior.Proportional, prior.ProportionalUncertainty);
@@ -28,13 +34,22 @@ internal sealed class KindRegression
         for (int i = 0; i < instruments.Length; i++)
             SetPrior(3 + Counterparts.Count + i, 0, measured.Where(m => m.Instrument == instruments[i]).Max(m => m.InstrumentShiftMm));
 
+        double OfDay(TrialEvidence one, double[] sum, double sense)
+        {
+            int day = Array.IndexOf(days, one.On);
+            if (day < 0) return 1;
+            sum[_firstDay + day] = sense;
+            return 1 - _dayShare;
+        }
+
         foreach (MeasuredTrial m in measured)
         {
             var sum = new double[unknowns];
             Terms(m.DrawnMm, sum);
+            double share = OfDay(m, sum, 1);
             int instrument = Array.IndexOf(instruments, m.Instrument);
             if (instrument >= 0 && m.InstrumentShiftMm > 0) sum[3 + Counterparts.Count + instrument] = 1;
-            _measured.Add((sum, m.PrintedMm - m.DrawnMm, m.UncertaintyMm * m.UncertaintyMm + prior.SlicedVarianceMm2(m.DrawnMm)));
+            _measured.Add((sum, m.PrintedMm - m.DrawnMm, m.UncertaintyMm * m.UncertaintyMm + prior.SlicedVarianceMm2(m.DrawnMm), share));
         }
 
         foreach (TriedTrial t in tried)
@@ -44,8 +59,8 @@ internal sealed class KindRegression
             Terms(t.DrawnMm, sum);
             for (int i = 0; i < 3; i++) sum[i] *= t.Sense;
             sum[3 + Counterparts.ToList().IndexOf(t.Counterpart)] = -t.Sense;
-            double drawn = t.Sense * t.DrawnMm;
-            _tried.Add((sum, t.Bounds.LowMm - drawn, t.Bounds.HighMm - drawn, t.FeelMm * t.FeelMm + prior.SlicedVarianceMm2(t.DrawnMm)));
+            double drawn = t.Sense * t.DrawnMm, share = OfDay(t, sum, t.Sense);
+            _tried.Add((sum, t.Bounds.LowMm - drawn, t.Bounds.HighMm - drawn, t.FeelMm * t.FeelMm + prior.SlicedVarianceMm2(t.DrawnMm), share));
         }
     }
 
@@ -57,10 +72,12 @@ internal sealed class KindRegression
     /// <summary>What is believed when the spread is so much.</summary>
     public Belief At(double spreadMm)
     {
-        var belief = new Belief([.. _mean], (double[,])_covariance.Clone());
         double spread = spreadMm * spreadMm;
-        foreach (var (sum, value, variance) in _measured) belief.Measured(sum, value, variance + spread);
-        return belief.Within([.. _tried.Select(t => (t.Sum, t.Low, t.High, t.VarianceMm2 + spread))]);
+        var covariance = (double[,])_covariance.Clone();
+        for (int i = _firstDay; i < _mean.Length; i++) covariance[i, i] = _dayShare * spread;
+        var belief = new Belief([.. _mean], covariance);
+        foreach (var (sum, value, variance, share) in _measured) belief.Measured(sum, value, variance + share * spread);
+        return belief.Within([.. _tried.Select(t => (t.Sum, t.Low, t.High, t.VarianceMm2 + t.SpreadShare * spread))]);
     }
 
     private void SetPrior(int unknown, double mean, double uncertainty) => (_mean[unknown], _covariance[unknown, unknown]) = (mean, uncertainty * uncertainty);

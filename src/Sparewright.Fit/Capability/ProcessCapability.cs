@@ -21,6 +21,9 @@ public sealed class ProcessCapability
     /// <summary>The day of the newest evidence; null when there is none.</summary>
     public DateOnly? On => Evidence.Count == 0 ? null : Evidence.Max(e => e.On);
 
+    /// <summary>A day of which there is no evidence yet: for prints that are only imagined.</summary>
+    public DateOnly NextDay => On is { } last && last < DateOnly.MaxValue ? last.AddDays(1) : DateOnly.MinValue;
+
     /// <summary>Nothing but what is assumed of printers in general.</summary>
     public static ProcessCapability Assumed(ProcessSetting setting) => Learn(setting, []);
 

@@ -91,9 +91,8 @@ public sealed class CounterpartLengths(IReadOnlyDictionary<string, Instrument> i
     {
         var (with, why) = Instruments.Of(counterpart.With, QuantityKind.Length, instruments);
         if (with is null) return new Problem(counterpart.Place, $"{counterpart.Kind.Name()} `{counterpart.Name}`: {why!.Reason}", why.Remedy);
-        bool round = counterpart.Kind is not (CounterpartKind.Nut or CounterpartKind.Plate or CounterpartKind.SnapArm);
         SurfaceState surface = counterpart.Kind == CounterpartKind.Hose ? SurfaceState.Soft : SurfaceState.Sound;
-        var measured = MeasuredLength.From(new LengthReading(with, way, reads, inHole && round, surface) { FarWallDiametersMm = farWalls ?? [] }, _defaults);
+        var measured = MeasuredLength.From(new LengthReading(with, way, reads, inHole && counterpart.Kind.IsRound(), surface) { FarWallDiametersMm = farWalls ?? [] }, _defaults);
         string often = reads.Count == 1 ? "read once" : $"read {reads.Count.ToString(CultureInfo.InvariantCulture)} times";
         return new OwnLength(new(measured.ValueMm, Spread(measured.Budget)), $"{Shown.Number(Math.Round(measured.ValueMm, 3))} mm, {often} with {with.Name}", measured);
     }

@@ -161,7 +161,7 @@ public sealed record JobFits(FitCase Case, IReadOnlyList<MetCounterpart> Met, IR
         }
 
         private bool SameHoles(Counterpart holes, IReadOnlyList<MetSurface> surfaces, double ownMm) =>
-            _surfaces.Of(holes.Where, true, ownMm).Found is { Count: > 1 } found && found.Count == surfaces.Count && found[0].Name == surfaces[0].Name;
+            _surfaces.Of(holes.Where, true, ownMm, isRound: true).Found is { Count: > 1 } found && found.Count == surfaces.Count && found[0].Name == surfaces[0].Name;
 
         private LengthSum Clearance(string name, MetSurface surface, NormalLength own, double sense) => new(0, [Printed(surface.Kind, surface.SizeMm, sense) with { Surface = surface.Name }], [new(name, own, -sense)], []);
 
@@ -178,7 +178,7 @@ public sealed record JobFits(FitCase Case, IReadOnlyList<MetCounterpart> Met, IR
 
         private IReadOnlyList<MetSurface>? Surfaces(Counterpart counterpart, bool partIsOutside, double ownMm)
         {
-            var (found, problem) = _surfaces.Of(counterpart.Where, partIsOutside, ownMm);
+            var (found, problem) = _surfaces.Of(counterpart.Where, partIsOutside, ownMm, counterpart.Kind.IsRound());
             if (problem is null) return found;
             _problems.Add(problem);
             return null;

@@ -15,7 +15,7 @@ public sealed record Surroundings(Point3 Low, Point3 High, (Point3 Low, Point3 H
     /// <summary>How much material is kept beside the faces, mm: five lines of a usual nozzle, more than a print of the part has before its filling begins (common practice, no source).</summary>
     public const double WallMm = 2;
 
-    /// <summary>How much of a long round face is kept: so many diameters, and never less than this many mm (common practice, no source: a guide shorter than its diameter jams).</summary>
+    /// <summary>how much of a long face is kept: so many diameters or widths, and never less than this many mm (common practice, no source: a guide shorter than its diameter jams).</summary>
     public const double LongestInDiameters = 1, ShortestMm = 5;
 
     /// <summary>Faces where the part was cut bear names that begin so; no job can write one.</summary>
@@ -32,16 +32,25 @@ public sealed record Surroundings(Point3 Low, Point3 High, (Point3 Low, Point3 H
         if (faces.Length == 0) return null;
         Point3 low = faces.Select(f => f.Low).Aggregate(Lower), high = faces.Select(f => f.High).Aggregate(Higher);
         var met = (low, high);
-        if (faces[0] is { Kind: Solid.SurfaceKind.Cylinder } round && AxisOf(round.Direction) is { } axis)
+        if (LongAxis(faces[0], low, high) is var (axis, acrossMm))
         {
             // Of a long face the end is kept where the counterpart comes in: the one nearer to the outside of the part.
-            double longest = Math.Max(ShortestMm, LongestInDiameters * 2 * round.RadiusMm), excess = At(high, axis) - At(low, axis) - longest;
+            double longest = Math.Max(ShortestMm, LongestInDiameters * acrossMm), excess = At(high, axis) - At(low, axis) - longest;
             if (excess > 0 && At(part.High, axis) - At(high, axis) <= At(low, axis) - At(part.Low, axis)) low = With(low, axis, At(low, axis) + excess + WallMm);
             else if (excess > 0) high = With(high, axis, At(high, axis) - excess - WallMm);
         }
 
         var wall = new Point3(WallMm, WallMm, WallMm);
         return new(low - wall, high + wall, met);
+    }
+
+    /// <summary>Along which axis met faces may be long, and how wide they are across: a round one's own; of two flat ones the longer of the two in their plane. Null for what is tilted.</summary>
+    private static (int Axis, double AcrossMm)? LongAxis(SolidFace face, Point3 low, Point3 high)
+    {
+        if (face.Kind == Solid.SurfaceKind.Cylinder) return AxisOf(face.Direction) is { } along ? (along, 2 * face.RadiusMm) : null;
+        if (face.Kind != Solid.SurfaceKind.Plane || AxisOf(face.Direction) is not { } across) return null;
+        int[] others = [.. new[] { 0, 1, 2 }.Where(a => a != across)];
+        return (others.MaxBy(a => At(high, a) - At(low, a)), At(high, across) - At(low, across));
     }
 
     /// <summary>The shape with everything outside the surroundings cut away.</summary>

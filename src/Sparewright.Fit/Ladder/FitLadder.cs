@@ -28,7 +28,7 @@ public sealed record FitLadder(FitCondition Fit, double WantedOdds, GaugeLadder?
         if (one.Condition is not OneClearance clearance) return new(one.Condition, wanted, null, "it is a pattern of holes");
         return CriticalFit.WhyNot(clearance) is { } why
             ? new(clearance, wanted, null, why)
-            : new(clearance, wanted, GaugeLadder.Plan(new(fit, clearance, fit.Process.On ?? DateOnly.MinValue), wanted), null);
+            : new(clearance, wanted, GaugeLadder.Plan(new(fit, clearance, fit.Process.NextDay), wanted), null);
     }
 
     /// <summary>
@@ -41,8 +41,8 @@ public sealed record FitLadder(FitCondition Fit, double WantedOdds, GaugeLadder?
         {
             KindCapability now = fit.Process[kind.Key];
             PrintedSize[] sizes = [.. kind];
-            double scatter = sizes.Length == 1 ? 0 : Math.Sqrt(now.SpreadMm * now.SpreadMm + Cures.ReadingUncertaintyMm * Cures.ReadingUncertaintyMm);
-            evidence.AddRange(sizes.Select((p, k) => new MeasuredTrial(kind.Key, Math.Abs(p.DrawnMm), fit.Process.On ?? DateOnly.MinValue, now.Forecast(Math.Abs(p.DrawnMm)).MeanMm + (k % 2 == 0 ? scatter : -scatter), Cures.ReadingUncertaintyMm)));
+            double scatter = sizes.Length == 1 ? 0 : Math.Sqrt((1 - now.Prior.DayShare) * now.SpreadMm * now.SpreadMm + Cures.ReadingUncertaintyMm * Cures.ReadingUncertaintyMm);
+            evidence.AddRange(sizes.Select((p, k) => new MeasuredTrial(kind.Key, Math.Abs(p.DrawnMm), fit.Process.NextDay, now.Forecast(Math.Abs(p.DrawnMm)).MeanMm + (k % 2 == 0 ? scatter : -scatter), Cures.ReadingUncertaintyMm)));
         }
 
         return FitOdds.Of(fit with { Process = fit.Process.With(evidence), Conditions = [pattern] }).AllTogether.Value;

@@ -108,7 +108,7 @@ internal sealed class JointLengths
         int unknowns = kind.Cases[0].Belief.Mean.Count;
         var sums = new double[Count][];
         var doubtful = new double[Count][];
-        double[] scatter = Scatter(lengths, of, _ => 1), sliced = Scatter(lengths, of, p => kind.Prior.SlicedVarianceMm2(Math.Abs(p.DrawnMm)));
+        double[] scatter = Scatter(lengths, of, kind.Prior.DayShare, _ => 1), sliced = Scatter(lengths, of, 0, p => kind.Prior.SlicedVarianceMm2(Math.Abs(p.DrawnMm)));
         for (int i = 0; i < Count; i++)
         {
             (sums[i], doubtful[i]) = (new double[unknowns], new double[unknowns]);
@@ -150,15 +150,20 @@ internal sealed class JointLengths
         return new(of, upTo, means, covariances);
     }
 
-    /// <summary>Covariances of what a surface's own scatter adds to each length that it enters.</summary>
-    private double[] Scatter(IReadOnlyList<LengthSum> lengths, SurfaceKind of, Func<PrintedSize, double> varianceMm2)
+    /// <summary>Covariances of what scatter adds to each length that a surface enters.</summary>
+    /// <param name="shared">The share of its variance that all surfaces of the kind have in common, in one print; the rest is each one's own.</param>
+    private double[] Scatter(IReadOnlyList<LengthSum> lengths, SurfaceKind of, double shared, Func<PrintedSize, double> varianceMm2)
     {
         var all = new double[Count * Count];
         var surfaces = lengths.SelectMany((l, i) => l.Printed.Where(p => p.Kind == of).Select(p => (Length: i, Printed: p)))
             .GroupBy(s => (object?)s.Printed.Surface ?? new object());
         foreach (var surface in surfaces)
             foreach (var (i, a) in surface)
-                foreach (var (j, b) in surface) all[i * Count + j] += a.Factor * b.Factor * varianceMm2(a);
+                foreach (var (j, b) in surface) all[i * Count + j] += (1 - shared) * a.Factor * b.Factor * varianceMm2(a);
+        if (shared == 0) return all;
+        var printed = lengths.SelectMany((l, i) => l.Printed.Where(p => p.Kind == of).Select(p => (Length: i, Printed: p))).ToArray();
+        foreach (var (i, a) in printed)
+            foreach (var (j, b) in printed) all[i * Count + j] += shared * a.Factor * b.Factor * Math.Sqrt(varianceMm2(a) * varianceMm2(b));
         return all;
     }
 }

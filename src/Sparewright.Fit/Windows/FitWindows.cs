@@ -38,7 +38,7 @@ public static class FitWindows
     public static ClearanceWindow Of(Counterpart counterpart, NormalLength own, ProcessKind process)
     {
         if (counterpart.Kind == CounterpartKind.Holes) throw new ArgumentException("a pattern of holes has no clearance of its own", nameof(counterpart));
-        if (counterpart.Clearance is { } wanted) return new(wanted.LeastMm, wanted.GreatestMm, "as the job says");
+        if (counterpart.Clearance is { } wanted) return new(wanted.LeastMm, wanted.GreatestMm, counterpart.OwnWord is { } called ? $"{called}, as the job says" : "as the job says");
         if (counterpart.Fit is { } word) return OfWord(Word(word), own.MeanMm, process);
         double d = own.MeanMm;
         return counterpart.Kind switch

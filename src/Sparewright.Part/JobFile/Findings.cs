@@ -29,6 +29,9 @@ internal sealed class Findings
 
     public NameLedger Loads { get; } = new("load");
 
+    /// <summary>Words for a fit, the user's own ones introduced.</summary>
+    public NameLedger FitWords { get; } = new("word for a fit");
+
     /// <summary>The number of the feature that is being read; outside the shape, after all of them.</summary>
     public int FeatureNumber { get; set; } = int.MaxValue;
 

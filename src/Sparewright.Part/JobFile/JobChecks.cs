@@ -14,6 +14,7 @@ internal static class JobChecks
         CheckFeatureNames(findings);
         CheckInstruments(findings);
         CheckCounterparts(findings);
+        CheckFitWords(findings);
         if (parts is null) return;
         CheckReadingIds(parts, findings);
         if (!sizesKnown) return;
@@ -75,6 +76,16 @@ internal static class JobChecks
             foreach (var (name, place, _) in ledger.Used)
                 if (findings.Counterparts.Find(name) is null)
                     findings.Add(place, $"there is no counterpart {Show.Name(name)}", findings.DidYouMean(name, findings.Counterparts.Names, remedy));
+    }
+
+    private static void CheckFitWords(Findings findings)
+    {
+        string[] known = [.. CounterpartForms.Words.Select(w => w.Word), .. findings.FitWords.Names];
+        foreach (var (word, place, _) in findings.FitWords.Used)
+            if (!known.Contains(word))
+                findings.Add(place, $"{Show.Name(word)} is not a fit", findings.Nearest(word, known) is { } nearest
+                    ? $"did you mean {Show.Name(nearest)}? The words are {Show.List(known, "and")}"
+                    : $"write {Show.List(known.Select(Show.Name))}, or say what it means: fit_words: {{{Show.Clip(word)}: [0.1, 0.3]}}");
     }
 
     /// <summary>A name of the user's own must not be the one that another reading gets by its place.</summary>

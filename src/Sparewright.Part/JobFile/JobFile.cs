@@ -107,7 +107,8 @@ public static class JobFile
     }
 
     private static Job ToJob(JobParts parts) => new(parts.PartName, parts.About, parts.MadeBy, parts.MadeOf, parts.Broke, parts.BrokeAt, parts.Lives, parts.CouldInjure,
-        parts.Instruments.ToDictionary(i => i.Name, StringComparer.Ordinal), new Sizes.SizeTable(parts.Sizes), parts.Shape, [.. parts.Readings.Select(r => r is CaliperReading caliper ? caliper with { Drafts = parts.Drafts } : r)], parts.Counterparts,
+        parts.Instruments.ToDictionary(i => i.Name, StringComparer.Ordinal), new Sizes.SizeTable(parts.Sizes), parts.Shape, [.. parts.Readings.Select(r => r is CaliperReading caliper ? caliper with { Drafts = parts.Drafts } : r)],
+        [.. parts.Counterparts.Select(c => c.OwnWord is { } word ? c with { Clearance = parts.FitWords.First(w => w.Name == word).Clearance } : c)],
         parts.WantedOdds, parts.Loads, parts.Print, parts.TestBars, parts.Spares)
     { Trials = parts.Trials, Drafts = parts.Drafts };
 

@@ -7,7 +7,7 @@ namespace Sparewright.Part.Record;
 public enum FitWord { Slides, Turns, Snug, Press }
 
 /// <summary>What kind of thing the part fits on or into.</summary>
-public enum CounterpartKind { Rod, Shaft, Pin, Tube, Hose, Hole, Screw, WoodScrew, Nut, Insert, Bearing, Plate, SnapArm, Holes }
+public enum CounterpartKind { Rod, Shaft, Pin, Tube, Hose, Hole, Screw, WoodScrew, Nut, Insert, Bearing, Plate, Groove, SnapArm, Holes }
 
 /// <summary>How a counterpart and the part come together.</summary>
 public enum Meeting
@@ -71,12 +71,15 @@ public sealed record WantedClearance(double LeastMm, double GreatestMm);
 /// <param name="Pitch">Of a pattern of holes only.</param>
 /// <param name="Where">Which feature or element of the part it meets.</param>
 /// <param name="Changes">The size that the fit decides.</param>
-/// <param name="Fit">How the pair goes together, where that is said by a word.</param>
-/// <param name="Clearance">The same in numbers of the user's own; at most one of the two is there.</param>
+/// <param name="Fit">How the pair goes together, where that is said by a word of the reference.</param>
+/// <param name="Clearance">The same in numbers of the user's own, or by a word of his own; at most one of the two is there.</param>
 /// <param name="With">The instrument that it was read with, where said.</param>
 public sealed record Counterpart(string Name, CounterpartKind Kind, OwnSize? Size, OwnPitch? Pitch, Meeting How, ElementName Where, string? Changes,
     FitWord? Fit, WantedClearance? Clearance, string? With, Place Place)
 {
+    /// <summary>The user's own word for the fit, of which <see cref="Clearance"/> is what it means; null where none was used.</summary>
+    public string? OwnWord { get; init; }
+
     /// <summary>Where <see cref="Changes"/> is written; otherwise where the counterpart is.</summary>
     public Place ChangesPlace { get; init; } = Place;
 }
@@ -90,4 +93,7 @@ public static class CounterpartKinds
         CounterpartKind.SnapArm => "snap arm",
         _ => kind.ToString().ToLowerInvariant(),
     };
+
+    /// <summary>False for what has a width rather than a diameter.</summary>
+    public static bool IsRound(this CounterpartKind kind) => kind is not (CounterpartKind.Nut or CounterpartKind.Plate or CounterpartKind.Groove or CounterpartKind.SnapArm);
 }

@@ -17,12 +17,34 @@ public class JobFitsTests
     [InlineData("{plate: r, reads: 3, goes_into: gap}", "gap.side#1, gap.side#2", SurfaceKind.Slot, 3.2)]
     [InlineData("{nut: r, reads: 7, goes_into: seat}", "seat.wall#1, seat.wall#4", SurfaceKind.Slot, 7.3)]
     [InlineData("{hole: r, reads: 40.2, goes_over: peg}", "peg.side", SurfaceKind.Outside, 40)]
+    [InlineData("{hole: r, reads: 32, goes_over: peg}", "peg.bottom, peg.top", SurfaceKind.Height, 30)]
+    [InlineData("{groove: r, reads: 60.2, goes_over: base}", "base.rim#1, base.rim#3", SurfaceKind.Outside, 60)]
+    [InlineData("{groove: r, reads: 60.2, goes_over: base.rim#2}", "base.rim#2, base.rim#4", SurfaceKind.Outside, 120)]
+    [InlineData("{groove: r, width: 5.2, tolerance: H9, goes_over: base.top}", "base.bottom, base.top", SurfaceKind.Height, 5)]
     [InlineData("{screw: r, reads: 4, through: screw_hole#2}", "screw_hole#2.wall", SurfaceKind.HoleUpright, 4.5)]
     public void A_counterpart_meets_its_surface(string counterpart, string surface, SurfaceKind kind, double sizeMm)
     {
         MetSurface met = Assert.Single(Assert.Single(Jobs.Fits(Jobs.With(counterpart)).Met).Surfaces);
         Assert.Equal((surface, kind), (met.Name, met.Kind));
         Assert.Equal(sizeMm, met.SizeMm.Value, 6e-2);
+    }
+
+    /// <summary>A bush of 22 mm that is 22.5 long, in a hole of 22.27: the height is nearer in size and yet not what a hole goes over.</summary>
+    [Fact]
+    public void What_is_round_meets_what_is_round_where_that_is_about_as_large()
+    {
+        Job job = Jobs.Read("""
+            sparewright: 1
+            part: bush
+            could_injure: no
+            instruments: {caliper: {kind: digital caliper, resolution: 0.01, mpe: 0.03}}
+            sizes: {od: {fixed: 22}, len: {fixed: 22.5}}
+            shape: [{boss: tube, diameter: od, height: len}]
+            counterparts:
+              - {hole: seat, reads: 22.27, goes_over: tube, changes: od}
+              - {groove: fork, reads: 22.3, goes_over: tube, changes: len}
+            """);
+        Assert.Equal(["tube.side", "tube.bottom, tube.top"], Jobs.Fits(job).Met.Select(m => m.Surfaces[0].Name));
     }
 
     [Theory]

@@ -50,6 +50,14 @@ public class FitWindowsTests
     }
 
     [Fact]
+    public void A_word_of_ones_own_is_a_window_as_it_stands_and_is_named()
+    {
+        Job job = Jobs.Read(Jobs.TextWith("{rod: r, reads: 30, goes_into: bore, fit: just goes}") + "\nfit_words: {just goes: [0.03, 0.11]}\n");
+        ClearanceWindow window = FitWindows.Of(job.Counterparts[0], new NormalLength(30, 0.02), ProcessKind.Mex);
+        Assert.Equal((0.03, 0.11, "just goes, as the job says"), (window.LowMm, window.HighMm, window.Why));
+    }
+
+    [Fact]
     public void Resin_fits_closer() => Assert.Equal((0.08, 0.32), Of("{rod: r, reads: 8, goes_into: bore, fit: slides}", 8, ProcessKind.Vpp) is var w ? (w.LowMm, w.HighMm) : default);
 
     /// <summary>i = 0.45·∛D + 0.001·D (ISO 286-1, from memory).</summary>

@@ -5,7 +5,6 @@ using Microsoft.Extensions.DependencyInjection;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Remake.Fits;
 using Sparewright.Remake.Live;
-using Sparewright.Solid;
 using Sparewright.Web.Desk;
 using Sparewright.Web.Fit;
 using Xunit;
@@ -13,39 +12,9 @@ using Xunit;
 namespace Sparewright.Web.Tests.Fit;
 
 /// <summary>The step that shows the fits: what is said of them, and that it follows the job.</summary>
-public sealed class FitPaneTests : PaneTests
+public sealed class FitPaneTests : FittedPaneTests
 {
-    private const string Bush = """
-        sparewright: 1
-        part: Bush
-        could_injure: no
-        sizes:
-          od:   {about: 20}
-          bore: {about: 8}
-          tall: {about: 12}
-        shape:
-          - {boss: ring, diameter: od, height: tall}
-          - {hole: eye, from: ring.top, diameter: bore, through: ring}
-        readings:
-          - {outside: ring.side, reads: [20.01, 20.02]}
-          - {inside: eye.wall, reads: [8.21, 8.19]}
-          - {outside: [ring.bottom, ring.top], reads: [12.02, 11.99]}
-        counterparts:
-          - {rod: axle, reads: [7.98, 7.99], goes_through: eye, changes: bore, fit: slides}
-        print: {material: PLA, way_up: up}
-        """;
-
-    public FitPaneTests()
-    {
-        Services.AddSingleton(new GaugeMakings(new DoorSettings(Path.GetTempPath(), 0, new KernelProgram("/no-such-worker"), null!, null!, TimeProvider.System, [])));
-    }
-
-    private static async Task<OpenShop> OpenFitsAsync(string text)
-    {
-        OpenShop shop = await OpenAsync(text);
-        await shop.Desk.Fits.Settled;
-        return shop;
-    }
+    private static readonly string Ring = Bush("", "{rod: axle, reads: [7.98, 7.99], goes_through: eye, changes: bore, fit: slides}");
 
     private IRenderedComponent<FitPane> Shown(OpenShop shop) => Shown<FitPane>(shop);
 
@@ -54,7 +23,7 @@ public sealed class FitPaneTests : PaneTests
     [Fact]
     public async Task Each_fit_stands_with_its_odds_clearance_window_and_size_to_draw()
     {
-        await using OpenShop shop = await OpenFitsAsync(Bush);
+        await using OpenShop shop = await OpenFittedAsync(Ring);
         FoundFits found = shop.Desk.Fits.State.Found!;
         ExpectedFit axle = Assert.Single(found.Each);
         var shown = Shown(shop);
@@ -76,7 +45,7 @@ public sealed class FitPaneTests : PaneTests
     [Fact]
     public async Task Lengths_are_in_the_unit_of_the_window()
     {
-        await using OpenShop shop = await OpenFitsAsync(Bush);
+        await using OpenShop shop = await OpenFittedAsync(Ring);
         var shown = Shown(shop);
         await shown.InvokeAsync(() => Attention.Show(LengthUnit.Inch));
         // 0.15 and 0.50 mm, of 25.4 mm to the inch.
@@ -88,7 +57,7 @@ public sealed class FitPaneTests : PaneTests
     [Fact]
     public async Task A_change_of_the_job_is_followed()
     {
-        await using OpenShop shop = await OpenFitsAsync(Bush);
+        await using OpenShop shop = await OpenFittedAsync(Ring);
         var shown = Shown(shop);
         string before = shown.Find("#fit-axle dl").TextContent;
         string text = shop.Text.Replace("reads: [7.98, 7.99]", "reads: [7.48, 7.49]", StringComparison.Ordinal);
@@ -101,7 +70,7 @@ public sealed class FitPaneTests : PaneTests
     [Fact]
     public async Task What_cannot_be_judged_is_said_with_its_place_and_remedy()
     {
-        await using OpenShop shop = await OpenFitsAsync(Bush.Replace("rod: axle", "tube: axle", StringComparison.Ordinal).Replace("goes_through: eye, changes: bore", "goes_over: eye", StringComparison.Ordinal));
+        await using OpenShop shop = await OpenFittedAsync(Ring.Replace("rod: axle", "tube: axle", StringComparison.Ordinal).Replace("goes_through: eye, changes: bore", "goes_over: eye", StringComparison.Ordinal));
         string shown = Shown(shop).Find(".problem").TextContent;
         Assert.Contains("job.yaml:", shown, StringComparison.Ordinal);
         Assert.Contains("name a boss or block", shown, StringComparison.Ordinal);
@@ -111,7 +80,7 @@ public sealed class FitPaneTests : PaneTests
     [Fact]
     public async Task A_press_fit_that_plastic_creeps_out_of_is_refused_with_what_else_would_hold()
     {
-        await using OpenShop shop = await OpenFitsAsync(Bush.Replace("fit: slides", "fit: press", StringComparison.Ordinal));
+        await using OpenShop shop = await OpenFittedAsync(Ring.Replace("fit: slides", "fit: press", StringComparison.Ordinal));
         Assert.True(shop.Desk.Fits.State.Found!.Each[0].Press!.IsRefused);
         string fit = Shown(shop).Find("#fit-axle").TextContent;
         Assert.Contains("Refused as a press fit: ", fit, StringComparison.Ordinal);
@@ -123,7 +92,7 @@ public sealed class FitPaneTests : PaneTests
     [Fact]
     public async Task A_job_without_counterparts_says_what_to_write()
     {
-        await using OpenShop shop = await OpenFitsAsync(Bush[..Bush.IndexOf("counterparts:", StringComparison.Ordinal)]);
+        await using OpenShop shop = await OpenFittedAsync(Ring[..Ring.IndexOf("counterparts:", StringComparison.Ordinal)]);
         Assert.Contains("counterparts", Shown(shop).Markup, StringComparison.Ordinal);
         Assert.Equal(new Step.State("no counterpart yet", false), State(shop));
     }
@@ -131,7 +100,7 @@ public sealed class FitPaneTests : PaneTests
     [Fact]
     public async Task Gauges_are_offered_where_they_settle_a_fit_and_a_failed_making_says_why()
     {
-        await using OpenShop shop = await OpenFitsAsync(Bush);
+        await using OpenShop shop = await OpenFittedAsync(Ring);
         var shown = Shown(shop);
         FitState state = shop.Desk.Fits.State;
         Assert.NotNull(state.Ladders[0].Steps);

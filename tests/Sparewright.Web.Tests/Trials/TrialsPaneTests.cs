@@ -3,47 +3,15 @@ using Bunit;
 using Microsoft.Extensions.DependencyInjection;
 using Sparewright.Part;
 using Sparewright.Part.Record;
-using Sparewright.Solid;
-using Sparewright.Web.Fit;
 using Sparewright.Web.Trials;
 using Xunit;
 
 namespace Sparewright.Web.Tests.Trials;
 
 /// <summary>The step in which trial prints are entered: what is kept of them in the job, what is refused, and what they taught.</summary>
-public sealed class TrialsPaneTests : PaneTests
+public sealed class TrialsPaneTests : FittedPaneTests
 {
-    private const string Bush = """
-        sparewright: 1
-        part: Bush
-        could_injure: no
-        wanted_odds: 0.95
-        sizes:
-          od:   {about: 20}
-          bore: {about: 8}
-          tall: {about: 12}
-        shape:
-          - {boss: ring, diameter: od, height: tall}
-          - {hole: eye, from: ring.top, diameter: bore, through: ring}
-        readings:
-          - {outside: ring.side, reads: [20.01, 20.02]}
-          - {inside: eye.wall, reads: [8.21, 8.19]}
-          - {outside: [ring.bottom, ring.top], reads: [12.02, 11.99]}
-        counterparts:
-          - {rod: axle, reads: [7.98, 7.99], goes_through: eye, changes: bore, clearance: [0.1, 0.2]}
-          - {hole: seat, reads: [20.15, 20.16], goes_over: ring, changes: od, clearance: [0.05, 0.15]}
-        print: {material: PLA, way_up: up}
-
-        """;
-
-    private async Task<OpenShop> OpenTrialsAsync(string text)
-    {
-        OpenShop shop = await OpenAsync(text);
-        var door = new DoorSettings(Path.GetTempPath(), 0, new KernelProgram("/no-such-worker"), null!, shop.Coupons, TimeProvider.System, []);
-        Services.AddSingleton(new GaugeMakings(door)).AddSingleton(new CouponMakings(door)).AddSingleton(shop.Coupons);
-        await shop.Desk.Fits.Settled;
-        return shop;
-    }
+    private static readonly string Ring = Bush("wanted_odds: 0.95", "{rod: axle, reads: [7.98, 7.99], goes_through: eye, changes: bore, clearance: [0.1, 0.2]}", "{hole: seat, reads: [20.15, 20.16], goes_over: ring, changes: od, clearance: [0.05, 0.15]}");
 
     private static Trial[] Trials(OpenShop shop) => [.. JobFile.Read(shop.Text).Job!.Trials];
 
@@ -53,7 +21,7 @@ public sealed class TrialsPaneTests : PaneTests
     [Fact]
     public async Task Gauges_are_numbered_as_their_dots_are()
     {
-        await using OpenShop shop = await OpenTrialsAsync(Bush);
+        await using OpenShop shop = await OpenFittedAsync(Ring);
         var shown = Shown<TrialsPane>(shop);
         foreach (var (name, sign) in ((string, int)[])[("axle", 1), ("seat", -1)])
         {
@@ -69,7 +37,7 @@ public sealed class TrialsPaneTests : PaneTests
     [Fact]
     public async Task Answers_of_gauges_become_a_trial_of_the_job()
     {
-        await using OpenShop shop = await OpenTrialsAsync(Bush);
+        await using OpenShop shop = await OpenFittedAsync(Ring);
         double[] steps = [.. shop.Desk.Fits.State.Ladders.Single(l => l.Counterpart == "axle").Steps!.DrawnMm];
         var shown = Shown<TrialsPane>(shop);
         Assert.Contains("Nothing yet.", shown.Markup, StringComparison.Ordinal);
@@ -88,7 +56,7 @@ public sealed class TrialsPaneTests : PaneTests
     [Fact]
     public async Task A_trial_of_the_part_is_kept_with_the_sizes_as_drawn()
     {
-        await using OpenShop shop = await OpenTrialsAsync(Bush);
+        await using OpenShop shop = await OpenFittedAsync(Ring);
         var shown = Shown<TrialsPane>(shop);
         await shown.Find("#drawn-bore").ChangeAsync("8.30");
         await shown.Find("section[aria-labelledby=part-title]").QuerySelectorAll("fieldset")[0].QuerySelectorAll("input")[1].ChangeAsync("on");
@@ -105,7 +73,7 @@ public sealed class TrialsPaneTests : PaneTests
     [Fact]
     public async Task What_is_no_length_is_refused_where_it_stands()
     {
-        await using OpenShop shop = await OpenTrialsAsync(Bush);
+        await using OpenShop shop = await OpenFittedAsync(Ring);
         var shown = Shown<TrialsPane>(shop);
         await shown.Find("#feature-drawn").ChangeAsync("eight");
         await shown.Find("#feature-reads").ChangeAsync("7.81");
@@ -122,7 +90,7 @@ public sealed class TrialsPaneTests : PaneTests
     [Fact]
     public async Task A_day_that_is_none_is_said_and_the_day_before_counts()
     {
-        await using OpenShop shop = await OpenTrialsAsync(Bush);
+        await using OpenShop shop = await OpenFittedAsync(Ring);
         var shown = Shown<TrialsPane>(shop);
         await shown.Find("#trial-on").ChangeAsync("2026-05-31");
         await shown.Find("#trial-on").ChangeAsync("31 May");

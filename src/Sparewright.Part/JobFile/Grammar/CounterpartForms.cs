@@ -34,6 +34,7 @@ internal static class CounterpartForms
         new(CounterpartKind.Insert, "a heat-set insert", ["reads", "thread", "diameter"], Enters),
         new(CounterpartKind.Bearing, "a rolling bearing; its size is the outer one where it enters the part, the bore where it goes over it", ["reads", "designation", "diameter"], Both),
         new(CounterpartKind.Plate, "a flat plate in a slot", ["reads", "thickness"], Enters),
+        new(CounterpartKind.Groove, "a straight groove or slot that a ridge, a tongue or the whole part slides in", ["reads", "width"], Over),
         new(CounterpartKind.SnapArm, "a snap arm", ["reads", "width"], Enters),
         new(CounterpartKind.Holes, "a pattern of holes", ["reads", "diameter"], Meets),
     ];
@@ -47,6 +48,23 @@ internal static class CounterpartForms
 
     private static readonly string[] NominalKeys = ["diameter", "thickness", "width"];
 
+    /// <summary>The words for a fit that the reference gives a meaning.</summary>
+    public static readonly IReadOnlyList<(string Word, FitWord Fit)> Words = [("slides", FitWord.Slides), ("turns", FitWord.Turns), ("snug", FitWord.Snug), ("press", FitWord.Press)];
+
+    private const string Word = "[a-z]+(?:[ -][a-z]+)*";
+
+    private static readonly Form<WantedClearance> Clearance = new ListForm<double>(new QuantityForm(QuantityKind.Length, "a length"), "the least and the greatest clearance [0.1, 0.3]", 2, 2)
+        .Where(c => c[0] < c[1] ? null : ("the least clearance is not smaller than the greatest", "write the smaller one first, and leave room between them"))
+        .Select((c, _) => new WantedClearance(c[0], c[1]));
+
+    public static readonly Form<IReadOnlyList<(string Name, Place Place, WantedClearance Clearance)>> FitWords = new EntriesForm<WantedClearance>(
+        new PatternForm(Word, "a word for a fit", "write it in small letters, as `glides` or `just goes`").Noting((word, place, findings) =>
+        {
+            if (Words.All(w => w.Word != word)) return findings.FitWords.Introduce(word, place, 0, findings);
+            findings.Add(place, $"{Show.Name(word)} means something already", "choose another word, or write `clearance` on the counterpart");
+            return false;
+        }), Clearance, "words with the least and the greatest clearance of each: {glides: [0.1, 0.3]}");
+
     private static readonly Form<IReadOnlyList<double>> Reads = new OneOrMoreForm<double>(new QuantityForm(QuantityKind.Length, "a length greater than 0, as the display said it", 0, leastExcluded: true), "a length as the display said it, or a list of repeats");
 
     private static readonly Form<double> PlusMinus = new QuantityForm(QuantityKind.Length, "a length greater than 0", 0, leastExcluded: true);
@@ -59,7 +77,7 @@ internal static class CounterpartForms
         var reads = map.OptionalOr("reads", Reads, [], "its own size, as read");
         var diameter = map.Optional("diameter", SizeForms.Length, "its own diameter by standard, or as told");
         var thickness = map.Optional("thickness", SizeForms.Length, "of a plate: its own thickness by standard, or as told");
-        var width = map.Optional("width", SizeForms.Length, "of a nut or a snap arm: its own width by standard, or as told");
+        var width = map.Optional("width", SizeForms.Length, "of a nut, a groove or a snap arm: its own width by standard, or as told");
         var thread = map.Optional("thread", new PatternForm(@"(?:M|ST)[0-9]{1,2}(?:\.[0-9])?", "a thread", "write it as M4, or ST3.5 for a self-tapping screw"), "of a screw, nut or insert: its thread, as M4 (ISO 261) or ST3.5 (self-tapping, ISO 1478)");
         var gauge = map.OptionalValue("gauge", new CountForm("a screw gauge", 0, 30), "of a wood screw: its number in the inch series");
         var designation = map.Optional("designation", new PatternForm("[0-9]{2,5}(?:-?[0-9]?[A-Z]{1,3})?", "a bearing's number", "write the number on it, as 608", orNumber: true), "of a bearing: the number on it, as 608");
@@ -74,8 +92,9 @@ internal static class CounterpartForms
         Key<ElementName?>[] where = [.. Meetings.Select(m => map.Optional(m.Key, Element, m.Where))];
         var changes = map.Optional("changes", new PatternForm("[a-z][a-z0-9_]*", "a size name", "write the name of a size").Noting((size, place, findings) => { findings.Sizes.Use(size, place); return true; }),
             "the size that the fit decides, instead of the worn old one");
-        var fit = map.OptionalValue("fit", new WordForm<FitWord>("a fit", ("slides", FitWord.Slides), ("turns", FitWord.Turns), ("snug", FitWord.Snug), ("press", FitWord.Press)), "how the pair goes together");
-        var clearance = map.Optional("clearance", new ListForm<double>(new QuantityForm(QuantityKind.Length, "a length"), "the least and the greatest clearance [0.1, 0.3]", 2, 2), "the same in your own numbers: the clearance that the finished pair may have; negative is interference");
+        var fit = map.Optional("fit", new PatternForm(Word, "a fit", $"write {Show.List(Words.Select(w => $"`{w.Word}`"))}, or a word of `fit_words`").Noting((word, place, findings) => { findings.FitWords.Use(word, place); return true; }),
+            $"how the pair goes together: {Show.List(Words.Select(w => $"`{w.Word}`"))}, or a word of `fit_words`");
+        var clearance = map.Optional("clearance", Clearance, "the same in your own numbers: the clearance that the finished pair may have; negative is interference");
         map.ExactlyOne([.. Kinds.Select(k => k.Word)]);
         map.ExactlyOne([.. Meetings.Select(m => m.Key)]);
         map.AtMostOne("reads", "diameter", "thickness", "width", "thread", "gauge", "designation");
@@ -97,11 +116,10 @@ internal static class CounterpartForms
             OwnPitch? apart = entry.Of(pitchReads) is { Count: > 0 } centres ? new OwnPitch.Measured(centres, entry.ValuePlaceOf("pitch_reads"))
                 : entry.Of(pitch) is { } told ? new OwnPitch.Told(told, entry.Of(pitchPlusMinus), entry.ValuePlaceOf("pitch"))
                 : kind.Kind == CounterpartKind.Holes ? new OwnPitch.BetweenWalls(entry.Of(webReads), entry.Of(spanReads), entry.ValuePlaceOf(entry.Has("web_reads") ? "web_reads" : "span_reads")) : null;
-            WantedClearance? wanted = entry.Of(clearance) is [var least, var greatest] ? new(least, greatest) : null;
-            return wanted is not null && !(wanted.LeastMm < wanted.GreatestMm)
-                ? entry.Refuse<Counterpart>("clearance", "the least clearance is not smaller than the greatest", "write the smaller one first, and leave room between them")
-                : new Counterpart(name, kind.Kind, size, apart, Meetings[how].How, entry.Of(where[how])!, entry.Of(changes), entry.Of(fit), wanted, entry.Of(with), entry.Place)
-                { ChangesPlace = entry.ValuePlaceOf("changes") };
+            string? word = entry.Of(fit);
+            FitWord? known = Words.Where(w => w.Word == word).Select(w => (FitWord?)w.Fit).FirstOrDefault();
+            return new Counterpart(name, kind.Kind, size, apart, Meetings[how].How, entry.Of(where[how])!, entry.Of(changes), known, entry.Of(clearance), entry.Of(with), entry.Place)
+            { ChangesPlace = entry.ValuePlaceOf("changes"), OwnWord = known is null ? word : null };
         };
     }), "a list of counterparts");
 
