@@ -71,9 +71,8 @@ internal static class NextReadings
             else told[already] = told[already] with { Why = $"{told[already].Why}; {why}" };
         }
 
-        foreach (double[] direction in final.NullSpace.Directions)
-            Tell(tried.Where(t => double.IsInfinity(t.Spread)).MaxBy(t => Math.Abs(t.Possible.Gradient.Along(direction)) / t.Own) is { } decides && Math.Abs(decides.Possible.Gradient.Along(direction)) > 1e-6 ? decides : null,
-                Purpose.Decides, $"decides {string.Join(", ", NullSpace.Moves(direction).Select(k => names[k]).Take(MostSizesNamed))}");
+        foreach (var (decides, direction) in Deciding(tried, final.NullSpace.Directions))
+            Tell(decides, Purpose.Decides, $"decides {string.Join(", ", NullSpace.Moves(direction).Select(k => names[k]).Take(MostSizesNamed))}");
 
         Tried[] finite = [.. tried.Where(t => double.IsFinite(t.Spread))];
         foreach (WeighedSet set in sets)
@@ -106,6 +105,38 @@ internal static class NextReadings
                     if (final.IsDecided(a.Unknowns[i])) moves[k] += final.Covariance(k, a.Unknowns[i]) * a.Derivatives[i];
         return new(possible, error.OwnMm, beside, a, foretold.StandardUncertainty, moves);
     }
+
+    /// <summary>
+    /// Readings that together decide what is open, one for each direction as far as there are such: first those that say something of one direction alone, and none whose say follows from those before it
+    /// (their projections are made square to each other, as Gram and Schmidt do).
+    /// </summary>
+    private static IEnumerable<(Tried Tried, double[] Direction)> Deciding(Tried[] tried, IReadOnlyList<double[]> directions)
+    {
+        var left = tried.Where(t => double.IsInfinity(t.Spread)).Select(t => (Tried: t, Says: directions.Select(d => t.Possible.Gradient.Along(d) / t.Own).ToArray())).ToList();
+        var open = Enumerable.Range(0, directions.Count).ToHashSet();
+        while (open.Count > 0)
+        {
+            int Touched(double[] says) => open.Count(k => Math.Abs(says[k]) > LeastSay);
+            var able = left.Where(l => Touched(l.Says) > 0).ToList();
+            if (able.Count == 0) yield break;
+            int fewest = able.Min(l => Touched(l.Says));
+            var best = able.Where(l => Touched(l.Says) == fewest).MaxBy(l => Math.Round(open.Max(k => Math.Abs(l.Says[k])), 6));
+            int of = open.MaxBy(k => Math.Round(Math.Abs(best.Says[k]), 6));
+            yield return (best.Tried, directions[of]);
+            open.Remove(of);
+            double length = Math.Sqrt(best.Says.Sum(s => s * s));
+            left = [.. left.Select(l => (l.Tried, Beside(l.Says, [.. best.Says.Select(s => s / length)])))];
+        }
+
+        static double[] Beside(double[] says, double[] unit)
+        {
+            double along = says.Zip(unit, (s, u) => s * u).Sum();
+            return [.. says.Zip(unit, (s, u) => s - along * u)];
+        }
+    }
+
+    /// <summary>A reading that moves by less than this share of its uncertainty for each mm says nothing.</summary>
+    private const double LeastSay = 1e-6;
 
     /// <summary>The reading for which "the first is wrong" and "the second is wrong" foretell what lies farthest apart, if far enough.</summary>
     private static Tried? TellsApart(Suspect first, Suspect second, Tried[] tried, AdjustmentProblem problem, AdjustmentResult final)

@@ -3,6 +3,7 @@ using Sparewright.Part;
 using Sparewright.Part.Record;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Reconcile.Next;
+using Sparewright.Reconcile.Readings;
 using Xunit;
 
 namespace Sparewright.Reconcile.Tests.Next;
@@ -10,6 +11,23 @@ namespace Sparewright.Reconcile.Tests.Next;
 /// <summary>What to measure next, and whether the promise holds when it is measured.</summary>
 public class NextReadingsTests
 {
+    [Fact]
+    public void What_is_said_to_decide_decides_all_of_it_together()
+    {
+        // One reading from hole to hole says something of the pitch and of the diameter, and alone decides neither.
+        Job job = Jobs.Of("{long: {about: 40}, t: {about: 5}, pitch: {about: 24}, hole: {about: 5}}", """
+              - {block: body, long: long, deep: 30, tall: t, corner_at: [0, 0, 0]}
+              - {hole: left, from: body.top, at: [long/2 - pitch/2, 8], diameter: hole, through: body}
+              - {hole: right, from: body.top, at: [long/2 + pitch/2, 8], diameter: hole, through: body}
+            """, "  - {outside: [body.left, body.right], reads: 40.01}");
+        Reconciled open = Jobs.Reconcile(job);
+        NextReading[] decide = [.. open.Next.Where(n => n.Purpose == Purpose.Decides)];
+        Assert.Equal(["decides hole", "decides pitch", "decides t"], decide.Select(n => n.Why.Split(';')[0]).Order(StringComparer.Ordinal));
+        Assert.Equal(3, decide.Select(n => n.Text).Distinct().Count());
+        Reconciled after = Jobs.Reconcile(job with { Readings = [.. job.Readings, .. decide.Select((n, k) => n.Reading with { Id = $"n{k}", ReadsMm = [CaliperGeometry.Of(n.Reading, open.Shape).Mm!.Value.Value] })] });
+        Assert.Empty(after.Undecided);
+    }
+
     [Theory]
     [InlineData("depth: [bore.end, low.top], reads: 12", 1)]
     [InlineData("depth: [low.top, bore.end], reads: 12", 1)]
