@@ -140,6 +140,16 @@ public sealed class StrengthTests(AskedHook hook) : IClassFixture<AskedHook>
         Assert.NotEqual(FailureMode.LayersPulledApart, own.Margin.Mode);
     }
 
+    [Theory]
+    [InlineData("pressure: {at: lid.top, bar: 2}", true)]
+    [InlineData("push: {at: lid.top, newtons: 20, toward: down}", false)]
+    public async Task What_is_under_pressure_gets_its_caution_though_it_is_said_to_injure_nobody(string load, bool cautioned)
+    {
+        string lid = $"sparewright: 1\npart: Lid\ncould_injure: no\nshape:\n  - {{block: lid, long: 12, deep: 12, tall: 3, corner_at: [0, 0, 0]}}\nloads:\n  - {{name: a load, {load}, held_fast: lid.bottom}}\nprint: {{material: PLA, way_up: up}}\n";
+        StrengthFound found = (await hook.RunAsync(AskedHook.Hook, lid)).Value!;
+        Assert.Equal(cautioned, StrengthReport.Cautions(found).Any(c => c.Contains("can burst", StringComparison.Ordinal)));
+    }
+
     /// <summary>By hand: a hole of 3 mm and a thread of 3.44 mm outside (ST3.5, ISO 1478): π · 3.22 · 10 mm · 22.8/√3 MPa · 0.4 / 3 (now and then; a table's strength).</summary>
     [Fact]
     public async Task A_screw_that_is_pulled_out_is_held_against_its_thread()

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Sparewright.Part.Record;
 using Sparewright.Part.Shape;
 using Sparewright.Remake.Bearing;
 using Sparewright.Solid;
@@ -80,10 +81,17 @@ public static class StrengthReport
         return remarks;
     }
 
-    /// <summary>What the surroundings ask of the material.</summary>
-    public static IReadOnlyList<string> Cautions(StrengthFound found) => KnockDowns.GoesSoft(found.Material.Habits, found.Job.Job.Lives)
-        ? [string.Create(CultureInfo.InvariantCulture, $"{found.Material.Name} goes soft at about {found.Material.Habits.SoftensAtDegC.Value:0} °C, and the part gets as hot as {found.Job.Job.Lives!.HottestDegC:0} °C: take another material.")]
-        : [];
+    /// <summary>What the surroundings ask of the material, and the loads of the job's own answers.</summary>
+    public static IReadOnlyList<string> Cautions(StrengthFound found)
+    {
+        var cautions = new List<string>();
+        Job job = found.Job.Job;
+        if (!job.CouldInjure.Could && job.Loads.Any(l => l.Actions.Any(a => a is LoadAction.Pressure)))
+            cautions.Add("What is under pressure can burst and throw pieces. The job says that its failure could injure nobody: see whether that is so.");
+        if (KnockDowns.GoesSoft(found.Material.Habits, job.Lives))
+            cautions.Add(string.Create(CultureInfo.InvariantCulture, $"{found.Material.Name} goes soft at about {found.Material.Habits.SoftensAtDegC.Value:0} °C, and the part gets as hot as {job.Lives!.HottestDegC:0} °C: take another material."));
+        return cautions;
+    }
 
     private static string Computed(StrengthFound found) => string.Create(CultureInfo.InvariantCulture,
         $"Cells of {found.Governing.Solved.CellMm:0.00} mm, about the weakest place {found.Governing.Solved.WindowCellMm:0.000} mm. Second number {string.Join(", ", found.Cases.Select(c => $"{(found.Cases.Count > 1 ? $"“{c.Load.Name}” " : "")}{WithShare(c.Margin.TsaiWu, ShareOf(c.Margin))} (Tsai–Wu), its check {WithShare(c.Margin.Hoffman, ShareOf(c.Margin))} (Hoffman)"))}.");
@@ -153,8 +161,9 @@ public static class StrengthReport
         yield return new ReportPart.Table(["way up", "least margin"], [.. found.Ways.Select(w => new ReportPart.Row(Tone.Plain, Word(w.Up) + (w.Up == found.Up ? " (now)" : ""), WithError(w.Least.Margin)))]);
         WayUp best = found.Ways[0], now = found.Ways.First(w => w.Up == found.Up);
         var gain = best.Least.Over(now.Least, sameMaterial: true);
-        yield return new ReportPart.Line(best.Up == found.Up ? "No other way up is stronger."
-            : $"With {Word(best.Up)} as the way up the margin would be {WithError(gain.Times, gain.PlusMinus)} times as much.", best.Up == found.Up ? Tone.Good : Tone.LookHere);
+        bool isBest = best.Up == found.Up || gain.Times < CureWork.LeastGain;
+        yield return new ReportPart.Line(isBest ? "No other way up is clearly stronger."
+            : $"With {Word(best.Up)} as the way up the margin would be {WithError(gain.Times, gain.PlusMinus)} times as much.", isBest ? Tone.Good : Tone.LookHere);
     }
 
     private static IEnumerable<ReportPart> Old(StrengthFound found, OldPart old)
@@ -180,7 +189,10 @@ public static class StrengthReport
 
     private static string Word(Direction direction) => direction.ToString().ToLowerInvariant();
 
-    private static string Point(Point3 p) => string.Create(CultureInfo.InvariantCulture, $"({p.X:0.0}, {p.Y:0.0}, {p.Z:0.0})");
+    private static string Point(Point3 p) => $"({Tenths(p.X)}, {Tenths(p.Y)}, {Tenths(p.Z)})";
+
+    // Adding 0 makes a negative zero a plain one.
+    private static string Tenths(double mm) => (Math.Round(mm, 1) + 0.0).ToString("0.0", CultureInfo.InvariantCulture);
 
     /// <summary>Above this nobody needs to know how many times.</summary>
     private const double Many = 100;

@@ -63,7 +63,8 @@ internal sealed class SecondOpinions(Mesh mesh, IReadOnlyList<SolidFace> faces, 
             if (isStraight && Math.Abs(stress) > (found?.Most ?? 0)) found = (Math.Abs(stress), cut, piece, depth);
         }
 
-        if (found is not { } best || StressAlong(axis, best.Piece) is not { } solver) yield break;
+        // Where it is all but only twisted, pull and bending are no measure of it.
+        if (found is not { } best || best.Most < Math.Abs(On(aboutOrigin - Point3.Cross(best.Cut.Centroid, force))) / (best.Cut.AreaMm2 * best.DepthMm) || StressAlong(axis, best.Piece) is not { } solver) yield break;
         string where = string.Create(CultureInfo.InvariantCulture, $"{"xyz"[axis]} = {On(best.Cut.Centroid):0.0}");
         yield return new($"beam, cut at {where}{(moved.Length > 0 ? ", its moved end free to tilt" : "")}", "MPa", StressAt(best.Cut, best.Piece), OfBeam, solver, solverPlusMinus);
         if (moved is [var only] && Case.Load.Actions is [Part.Record.LoadAction.Movement { Snaps: true }] && Snap(only.Item, best.Cut, best.Piece, best.DepthMm, solver) is { } snap) yield return snap;

@@ -134,9 +134,9 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
         JudgedPlace? next = null;
         if (double.IsFinite(rough.Reserve.Factor))
         {
-            // So far away that the two windows do not overlap, and not along the same round.
-            bool[] sameRound = [.. faces.Select(f => f.Kind != SurfaceKind.Plane && f.Names.Intersect(faces[rough.Point.Face].Names).Any())];
-            WeakestPlace? other = judged.Weakest(p => (p.At - rough.Point.At).Length > 2 * HalfMm && !sameRound[p.Face]);
+            // So far away that the two windows do not overlap, and away from all of any round on which the first may turn out to be weakest.
+            Nearness rounds = RoundsNear(rough.Point.At, HalfMm / 2 + PointsApart * CellMm);
+            WeakestPlace? other = judged.Weakest(p => (p.At - rough.Point.At).Length > 2 * HalfMm && !rounds.Has(p.At));
             Task<JudgedPlace>? there = other is not null && double.IsFinite(other.Reserve.Factor) ? Task.Run(() => InWindow(whole, @case, other, supports, judge, cancel), cancel) : null;
             place = InWindow(whole, @case, rough, supports, judge, cancel);
             next = there?.GetAwaiter().GetResult();
@@ -167,6 +167,14 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
         return OfHandbook(whole, weakest, judge) is var (byHandbook, peak)
             ? new(byHandbook, HandbookPeak.PlusMinus, FineMm, ResolutionAt(weakest, FineMm), fine.Grid.Cells) { Handbook = peak }
             : new(weakest, ErrorOf(weakest, whole.Solution, WindowFiner, @case, judge), FineMm, ResolutionAt(weakest, FineMm), fine.Grid.Cells);
+    }
+
+    /// <summary>What lies near elements with curved faces that come so near a point.</summary>
+    private Nearness RoundsNear(Point3 at, double mm)
+    {
+        HashSet<string> names = [.. Surface.Points.Where(p => faces[p.Face].Kind != SurfaceKind.Plane && (p.At - at).Length <= mm).Select(p => p.Face).Distinct().SelectMany(f => faces[f].Names)];
+        bool[] isOne = [.. faces.Select(f => f.Kind != SurfaceKind.Plane && f.Names.Any(names.Contains))];
+        return new(Surface.Points.Where(p => isOne[p.Face]).Select(p => p.At), HalfMm);
     }
 
     private GridLoads GridOf(SolidLoadCase @case, Point3 up, LayeredStiffness material, double cellMm, CancellationToken cancel)

@@ -1,4 +1,5 @@
 using Sparewright.Solid;
+using Sparewright.Strength.Grid;
 using Sparewright.Strength.Held;
 using Sparewright.Strength.Solve;
 using Sparewright.Strength.Stresses;
@@ -51,6 +52,7 @@ public static class Contact
     public static ContactOutcome Solve(LayeredStiffness material, GridLoads loads, IReadOnlyList<PressedPlace>? start = null, bool onlyToSee = false, SolveOptions? exactly = null, CancellationToken cancel = default)
     {
         bool[] holds = Guessed(loads, start ?? []);
+        if (GoingAlong(loads, holds) is { Count: > 0 } along) return new(null, along);
         bool canLift = loads.Springs.Any(s => s.PushedOnly);
         (double, int)[] stages = !canLift ? [(1.0, 1)] : start is null ? FromNothing : [(1.0, 5)];
         using var solver = new GridSolver(material, loads.Grid, cancel: cancel);
@@ -87,6 +89,7 @@ public static class Contact
                     continue;
                 }
 
+                if (GoingAlong(loads, holds) is { Count: > 0 } lifted) return new(null, lifted);
                 var supports = new Point3[loads.Case.Supports.Count];
                 for (int k = 0; k < holds.Length; k++)
                     if (holds[k]) supports[loads.Springs[k].Support] += solution.Grid.Frame.ToJob(loads.Springs[k].Direction * pushes[k]);
@@ -137,15 +140,30 @@ public static class Contact
         return holds;
     }
 
+    /// <summary>The pieces that only go along with what moves them, because nothing else holds them against it; where several things move a part, they may hold it against each other.</summary>
+    private static IReadOnlyList<FreePiece> GoingAlong(GridLoads loads, bool[] holds)
+    {
+        int[] moving = [.. loads.Case.Supports.Index().Where(s => s.Item is { Way: SupportWay.Along, MovedMm: not 0 }).Select(s => s.Index)];
+        if (moving is not [var mover]) return [];
+        Loading others = loads.With(k => holds[k] && loads.Springs[k].Support != mover);
+        SupportSpring[] pulls = [.. loads.Springs.Where(s => s.Support == mover)];
+        return [.. RigidMovement.Of(others).Where(piece => piece.Movements.Any(m => IsDriven(others.Grid, m, pulls.Select(s => (s.Place.In(others.Grid), s.Direction * (s.StiffnessNPerMm * s.RestMm))))))];
+    }
+
     /// <summary>Whether what acts does work on a movement that nothing hinders.</summary>
-    private static bool IsDriven(Loading loading, FreeMovement movement)
+    private static bool IsDriven(Loading loading, FreeMovement movement) => IsDriven(loading.Grid, movement, loading.Forces.Select(f =>
+    {
+        var (i, j, k) = loading.Grid.CornerAt(f.Key);
+        return (loading.Grid.PointOf(i, j, k), f.Value);
+    }));
+
+    private static bool IsDriven(VoxelGrid grid, FreeMovement movement, IEnumerable<(Point3 At, Point3 Force)> acting)
     {
         double work = 0, most = 0;
-        Point3 along = loading.Grid.Frame.ToGrid(movement.Along), through = loading.Grid.Frame.ToGrid(movement.Through);
-        foreach (var (corner, force) in loading.Forces)
+        Point3 along = grid.Frame.ToGrid(movement.Along), through = grid.Frame.ToGrid(movement.Through);
+        foreach (var (at, force) in acting)
         {
-            var (i, j, k) = loading.Grid.CornerAt(corner);
-            Point3 moves = movement.IsTurn ? Point3.Cross(along, loading.Grid.PointOf(i, j, k) - through) : along;
+            Point3 moves = movement.IsTurn ? Point3.Cross(along, at - through) : along;
             work += Point3.Dot(force, moves);
             most += force.Length * moves.Length;
         }

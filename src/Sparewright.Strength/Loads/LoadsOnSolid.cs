@@ -179,7 +179,13 @@ public sealed class LoadsOnSolid(Job job, IReadOnlyDictionary<string, Dual> size
     {
         int[] wanted = TouchedBy(name.Text);
         Patch? patch = wanted.Length == 0 ? null : Patch.Of(name.Text, mesh, wanted.Contains, longestMm);
-        if (patch is null) _problems.Add(new(name.Place, $"`{name}` has no face on the finished solid", "name an element that is still there when the last feature has been built"));
+        if (patch is null)
+        {
+            string feature = name.Text.Split('.')[0] + ".";
+            string[] there = [.. faces.SelectMany(f => f.Names).Where(n => n.StartsWith(feature, StringComparison.Ordinal)).Distinct().Order(StringComparer.Ordinal)];
+            _problems.Add(new(name.Place, $"`{name}` has no face on the finished solid", there.Length > 0 ? $"there {(there.Length == 1 ? "is" : "are")} {string.Join(", ", there)}" : "name an element that is still there when the last feature has been built"));
+        }
+
         return patch;
     }
 

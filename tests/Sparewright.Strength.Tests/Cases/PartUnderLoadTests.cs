@@ -67,6 +67,17 @@ public class PartUnderLoadTests(Bench bench, ITestOutputHelper output)
         Assert.Equal(upright.DisplacementMm, aside.DisplacementMm, 0.02 * upright.DisplacementMm);
     }
 
+    /// <summary>All along a round it is nearly as weak as at its weakest: what is told next is another place, which would be left if the round were mended.</summary>
+    [Fact]
+    public async Task The_next_weakest_place_is_not_on_the_same_round()
+    {
+        var (part, solved) = await SolveAsync(Bracket + Root, "push: {at: post.top, newtons: 10, toward: left}, held_fast: foot.bottom", 20_000);
+        Assert.Equal("root.face", FaceOf(part, solved));
+        Patch round = Patch.Of("root", part.Mesh, f => part.Solid.Faces[f].Bears("root.face"), 1)!;
+        Assert.True(round.Samples.Min(s => (s.At - solved.Next!.Weakest.Point.At).Length) > 1);
+        Assert.True(solved.Next!.Weakest.Reserve.Factor > solved.Weakest.Reserve.Factor);
+    }
+
     [Fact]
     public async Task Twice_the_load_is_half_the_reserve()
     {

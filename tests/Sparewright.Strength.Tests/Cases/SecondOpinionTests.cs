@@ -88,6 +88,11 @@ public class SecondOpinionTests(Bench bench, ITestOutputHelper output)
     public async Task A_lump_has_no_formula() =>
         Assert.Empty(await OpinionsAsync(Head + "  - {block: lump, long: 10, deep: 12, tall: 11, corner_at: [0, 0, 0]}\n", "push: {at: lump.top, newtons: 50, toward: right}, held_fast: lump.bottom"));
 
+    /// <summary>What only twists an arm neither pulls nor bends it: beam theory once gave 0 MPa here, which nothing agrees with.</summary>
+    [Fact]
+    public async Task A_twisted_arm_has_no_beam_formula() =>
+        Assert.Empty(await OpinionsAsync(Arm, "twist: {at: arm.right, newton_metres: 1, about: right}, held_fast: arm.left"));
+
     /// <summary>A tube's section by its triangles against its formula; the mesh's chords lie inside the circle.</summary>
     [Fact]
     public void A_section_is_measured_on_the_mesh()

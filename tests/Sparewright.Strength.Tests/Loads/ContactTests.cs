@@ -110,6 +110,8 @@ public class ContactTests(Bench bench, ITestOutputHelper output)
     [InlineData("push: {at: bar.left, newtons: 5, toward: up}, held_by: cord", "free to turn about an axis along y")]
     [InlineData("pull: {at: bar.top, newtons: 5, toward: up}, rests_on: bar.bottom", "free to shift along z")]
     [InlineData("push: {at: bar.front, newtons: 5, toward: back}, rests_on: bar.bottom", "free to shift along y")]
+    [InlineData("moved: {at: bar.right, how_far: 0.5, toward: up}", "free to shift along z")]
+    [InlineData("moved: {at: bar.left, how_far: 0.5, toward: up}, held_by: cord", "free to turn about an axis along y")]
     public async Task A_part_that_gets_away_is_not_solved_but_explained(string load, string how)
     {
         BuiltPart part = await bench.BuildAsync(Bar + "  - {name: a load, " + load + "}\n");

@@ -128,7 +128,7 @@ public class LoadsOnSolidTests(Bench bench)
     }
 
     [Theory]
-    [InlineData("push: {at: neck.nose, newtons: 1, toward: down}, held_fast: neck.bottom", "`neck.nose` has no face on the finished solid; name an element that is still there when the last feature has been built")]
+    [InlineData("push: {at: neck.nose, newtons: 1, toward: down}, held_fast: neck.bottom", "`neck.nose` has no face on the finished solid; there are neck.back, neck.bottom, neck.front, neck.left, neck.right, neck.top")]
     [InlineData("push: {at: peg.top, newtons: 1, toward: down}, screwed: peg", "`peg` is no round hole of the finished solid that a screw could go through; name a hole, or one copy of a row, as screw_hole#1")]
     [InlineData("press: {at: neck.top, interference: 0.1}, held_fast: neck.bottom", "`neck.top` is not round, so nothing is pressed on it by a difference in diameter; name a hole's wall or a boss's side, or press with `newtons`")]
     [InlineData("press: {at: peg.side, interference: 0.1 - 0.2}, held_fast: neck.bottom", "an interference of -0.1 mm presses nothing; check the sizes that it comes from")]
