@@ -104,7 +104,7 @@ public sealed class CapabilityTests
         var sure = Prior with { BiasUncertaintyMm = 0, ProportionalUncertainty = 0, SmallHoleUncertaintyMm2 = 0, SmallHoleMm2 = 0 };
         KindCapability kind = KindCapability.Learn(sure, []);
         foreach (double t in (double[])[0.5, 1, 2, 3, 5])
-            Assert.Equal(1 - StudentT.TwoSidedTail(t, 6), kind.Between(8, 8 + Prior.BiasMm - t * Prior.SpreadMm, 8 + Prior.BiasMm + t * Prior.SpreadMm), 1e-5);
+            Assert.Equal(1 - StudentT.TwoSidedTail(t, Prior.SpreadDegrees), kind.Between(8, 8 + Prior.BiasMm - t * Prior.SpreadMm, 8 + Prior.BiasMm + t * Prior.SpreadMm), 1e-5);
     }
 
     /// <summary>The textbook posterior: with no prior knowledge of the bias and n exact readings, t of ν₀ + n degrees of freedom.</summary>
@@ -114,7 +114,7 @@ public sealed class CapabilityTests
         var open = Prior with { DayShare = 0, BiasUncertaintyMm = 0, ProportionalUncertainty = 0, SmallHoleUncertaintyMm2 = 0, SmallHoleMm2 = 0 };
         double[] errors = [-0.25, -0.11, -0.31, -0.20, -0.16];
         KindCapability kind = KindCapability.Learn(open, errors.Select(e => Measured(8, e, 0)));
-        double degrees = 6 + errors.Length, scale = Math.Sqrt((6 * Prior.SpreadMm * Prior.SpreadMm + errors.Sum(e => (e - Prior.BiasMm) * (e - Prior.BiasMm))) / degrees);
+        double degrees = Prior.SpreadDegrees + errors.Length, scale = Math.Sqrt((Prior.SpreadDegrees * Prior.SpreadMm * Prior.SpreadMm + errors.Sum(e => (e - Prior.BiasMm) * (e - Prior.BiasMm))) / degrees);
         foreach (double t in (double[])[0.5, 1, 2, 3])
             Assert.Equal(1 - StudentT.TwoSidedTail(t, degrees), kind.Between(8, 8 + Prior.BiasMm - t * scale, 8 + Prior.BiasMm + t * scale), 1e-5);
     }

@@ -17,7 +17,7 @@ public sealed record KindPrior(
     public double LayerMm { get; init; }
 
     /// <summary>What is assumed of <see cref="DayShare"/>: our judgement, no source.</summary>
-    private const double AssumedDayShare = 0.5;
+    private const double AssumedDayShare = 0.25;
 
     /// <summary>
     /// Of the variance from print to print, the share that all surfaces of one print have in common: a line that is laid a little wider today stands out of every wall. What was printed on one day is taken as one print.
