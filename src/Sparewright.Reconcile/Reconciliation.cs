@@ -79,6 +79,7 @@ public static class Reconciliation
             UndecidedFindings.From(job, final, ledger, shape), estimates, final, shape)
         {
             ZeroShifts = ZeroShiftFindings.From(ledger, final),
+            CommonShift = CommonShiftFindings.From(sets, free, all, ledger),
             Shrink = shrink,
             SharedErrors = SharedErrorFindings.From(ledger, final),
             Correlations = CorrelationFindings.From(job.Sizes.Free, final),

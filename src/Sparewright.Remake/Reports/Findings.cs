@@ -28,7 +28,8 @@ internal static class Findings
         if (reconciled.Contradictions.Count > 0)
         {
             yield return new ReportPart.Heading(reconciled.Contradictions.Count == 1 ? "A contradiction" : "Contradictions");
-            if (reconciled.TooManyWrong is { } many) yield return new ReportPart.Line(many, Tone.LookHere);
+            if (reconciled.CommonShift is { } common) yield return new ReportPart.Line($"A{common.Words(SizeText.Fine(common.Mm, common.StandardUncertaintyMm, inches))[1..]}.", Tone.LookHere);
+            else if (reconciled.TooManyWrong is { } many) yield return new ReportPart.Line(many, Tone.LookHere);
             foreach (Contradiction contradiction in reconciled.Contradictions)
             {
                 yield return new ReportPart.Line(Words(contradiction, inches), Tone.LookHere);
