@@ -65,10 +65,10 @@ internal static class MeasuringPlan
             return new(name, possible, gradient.Unknowns.ToArray(), [.. slopes.Select(s => s / error.OwnMm)], error.OwnMm, place, budget.StandardUncertaintyMm);
         }
 
-        // What is read at one place of the scale is one candidate: taken again, it is read at its other places of the part.
+        // What is read at one place of the scale is one candidate: taken again, it is read at another place of its pattern, where there is one.
         Line[] candidates = [.. measurable.GroupBy(m => (m.Place, Math.Round(m.Budget.StandardUncertaintyMm, 9)))
             .Select(same => same.OrderBy(m => m.Possible.Text.Length).ThenBy(m => m.Possible.Text, StringComparer.Ordinal).ToArray())
-            .Select(same => AsLine(same[0].Possible.Text, [.. same.Select(m => m.Possible)], same[0].Possible.Mm, same[0].Parts, same[0].Budget))
+            .Select(same => AsLine(same[0].Possible.Text, [.. same.Where(m => Unnumbered(m.Possible) == Unnumbered(same[0].Possible)).Select(m => m.Possible)], same[0].Possible.Mm, same[0].Parts, same[0].Budget))
             .OrderBy(l => l.Unknowns.Length).ThenBy(l => l.Name.Length).ThenBy(l => l.Name, StringComparer.Ordinal)];
 
         OnPaper Read()
@@ -132,6 +132,11 @@ internal static class MeasuringPlan
             yield return (known.Taken[^1], false, helped);
         }
     }
+
+    /// <summary>The same for readings that differ by the numbers of copies and pieces only.</summary>
+    private static string Unnumbered(PossibleReading possible) => string.Concat(possible.Text.Split('#').Select((part, k) => k == 0 ? part : part.TrimStart(Digits)));
+
+    private static readonly char[] Digits = [.. "0123456789"];
 
     private static bool IsDecided(OnPaper known, int n) => Enumerable.Range(0, n).All(k => Math.Sqrt(known.Variance(k)) <= DecidedShare * UnknownBy);
 
