@@ -101,6 +101,10 @@ public static class ReconcileJson
 
         json.WriteEndArray();
 
+        json.WriteStartArray("settledAgainst");
+        foreach (string size in reconciled.SettledAgainst) json.WriteStringValue(size);
+        json.WriteEndArray();
+
         if (reconciled.CommonShift is { } common)
         {
             json.WriteStartObject("commonShift");

@@ -47,6 +47,21 @@ public class GrossErrorTests
     }
 
     [Theory]
+    [InlineData("{about: 10, nominal: 12}", "10.05", true)]
+    [InlineData("{about: 10, nominal: 10}", "10.05", false)]
+    [InlineData("{about: 10}", "10.05", false)]
+    [InlineData("{about: 10, nominal: 10}", "10.50", true)]
+    public void A_size_that_was_settled_against_its_readings_is_named(string rib, string reads, bool named)
+    {
+        Reconciled found = Jobs.Reconcile(Jobs.Of($"{{base_t: {{about: 6}}, rib_h: {rib}}}", """
+              - {block: base, long: 40, deep: 30, tall: base_t, corner_at: [0, 0, 0]}
+              - {block: rib, long: 4, deep: 30, tall: rib_h, corner_at: [0, 0, base_t]}
+            """, $"  - {{outside: [base.bottom, base.top], reads: 6.01}}\n  - {{depth: [rib.top, base.top], reads: {reads}}}"));
+        Assert.Equal(named ? ["rib_h"] : [], found.SettledAgainst);
+        Assert.Equal(named, found.Contradictions.Count > 0);
+    }
+
+    [Theory]
     [InlineData(0.30)]
     [InlineData(-0.42)]
     [InlineData(0)]
