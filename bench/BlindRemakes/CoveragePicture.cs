@@ -34,7 +34,7 @@ internal static class CoveragePicture
         Line($"<text transform=\"translate(22 {Top + Side / 2}) rotate(-90)\" text-anchor=\"middle\">held the truth, of 100</text>");
         foreach (var (k, coverage) in found.Index())
         {
-            string points = string.Join(' ', Enumerable.Range(0, 50).Select(i => From + i * 0.01).Select(p => string.Create(CultureInfo.InvariantCulture, $"{X(p):0.0},{Y(coverage.InFact(p)):0.0}")));
+            string points = string.Join(' ', Enumerable.Range(0, 50).Select(i => From + i * 0.01).Where(p => coverage.InFact(p) >= From).Select(p => string.Create(CultureInfo.InvariantCulture, $"{X(p):0.0},{Y(coverage.InFact(p)):0.0}")));
             Line($"<polyline points=\"{points}\" fill=\"none\" stroke=\"{Colours[k]}\" stroke-width=\"2.5\" stroke-dasharray=\"{Dashes[k]}\"/>");
             for (int family = 0; family < coverage.Off.Count; family++)
                 Line($"<circle cx=\"{X(0.95)}\" cy=\"{Y(coverage.InFact(0.95, family))}\" r=\"3.5\" fill=\"{(k == 0 ? Colours[k] : "#fdfcf8")}\" stroke=\"{Colours[k]}\" stroke-width=\"1.5\"/>");

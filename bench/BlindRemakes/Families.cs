@@ -113,7 +113,7 @@ internal static class Families
             new("outside: [arm.rim#2, small.wall]", 'o', s => (s["eye"] - s["small_hole"]) / 2), new("outside: [arm.rim#4, small.wall]", 'o', s => (s["eye"] - s["small_hole"]) / 2), new("outside: [arm.rim#1, big.wall]", 'o', s => (s["hub"] - s["big_hole"]) / 2),
             new("outside: [arm.rim#2, big.wall]", 'o', s => (s["hub"] - s["big_hole"]) / 2), new("outside: [arm.rim#4, big.wall]", 'o', s => (s["hub"] - s["big_hole"]) / 2),
             new("outside: [arm.rim#1, arm.rim#3]", 'o', s => s["reach"] + (s["hub"] + s["eye"]) / 2), new("outside: [arm.rim#3, hub.side]", 'o', s => s["reach"] + (s["hub"] + s["eye"]) / 2), new("outside: [arm.rim#1, hub.side]", 'o', s => s["hub"]),
-            new("outside: [arm.rim#2, hub.side]", 'o', s => s["hub"]), new("outside: [arm.rim#4, hub.side]", 'o', s => s["hub"]), new("inside: [arm.rim#3, hub.side]", 'i', s => s["reach"] - (s["hub"] + s["eye"]) / 2),
+            new("inside: [hub.side, small.wall]", 'i', s => s["reach"] - s["hub"] / 2 + s["small_hole"] / 2, s => One(s["small_hole"])), new("inside: [arm.rim#1, small.wall]", 'i', s => s["reach"] - s["hub"] / 2 + s["small_hole"] / 2, s => One(s["small_hole"])), new("outside: [arm.rim#2, hub.side]", 'o', s => s["hub"]), new("outside: [arm.rim#4, hub.side]", 'o', s => s["hub"]), new("inside: [arm.rim#3, hub.side]", 'i', s => s["reach"] - (s["hub"] + s["eye"]) / 2),
         ]),
         new("angle bracket", [("wide", 30), ("leg", 26), ("tall", 34), ("t", 4), ("hole", 5), ("hole_x", 16)], """
               - {block: foot, long: leg, deep: wide, tall: t, corner_at: [0, 0, 0]}

@@ -101,6 +101,23 @@ public static class ReconcileJson
 
         json.WriteEndArray();
 
+        json.WriteStartArray("settledAgainst");
+        foreach (string size in reconciled.SettledAgainst) json.WriteStringValue(size);
+        json.WriteEndArray();
+
+        if (reconciled.CommonShift is { } common)
+        {
+            json.WriteStartObject("commonShift");
+            json.WriteString("instrument", common.Instrument);
+            json.WriteString("way", ReadingWords.Way(common.Way));
+            json.WriteNumber("shift", common.Mm);
+            json.WriteNumber("standardUncertainty", common.StandardUncertaintyMm);
+            json.WriteStartArray("readings");
+            foreach (string id in common.Ids) json.WriteStringValue(id);
+            json.WriteEndArray();
+            json.WriteEndObject();
+        }
+
         json.WriteStartArray("sharedErrors");
         foreach (SharedErrorFound error in reconciled.SharedErrors)
         {

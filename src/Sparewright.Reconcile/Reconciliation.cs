@@ -79,6 +79,8 @@ public static class Reconciliation
             UndecidedFindings.From(job, final, ledger, shape), estimates, final, shape)
         {
             ZeroShifts = ZeroShiftFindings.From(ledger, final),
+            CommonShift = CommonShiftFindings.From(sets, free, all, ledger),
+            SettledAgainst = sets.Count == 0 ? [] : [.. job.Sizes.All.Where(s => s.Nominal is not null && AgreesWithout(job, s.Name, defaults, volume)).Select(s => s.Name)],
             Shrink = shrink,
             SharedErrors = SharedErrorFindings.From(ledger, final),
             Correlations = CorrelationFindings.From(job.Sizes.Free, final),
@@ -95,6 +97,11 @@ public static class Reconciliation
 
     /// <summary>In standard uncertainties of what is assumed; our judgement.</summary>
     private const double BeyondAssuming = 20;
+
+    /// <summary>Whether nothing is at odds any more when a settled size is open again.</summary>
+    private static bool AgreesWithout(Job job, string settled, InstrumentDefaults? defaults, PartVolume? volume) =>
+        Ledger.TryOpen(job with { Sizes = job.Sizes.Reopened(settled) }, defaults ?? InstrumentDefaults.Published, out Ledger? ledger, out _, volume)
+        && Bounded.TrySolve(ledger.Problem(), ledger.Bounds(), out AdjustmentResult? open, out _) && Suspects.Find(open, FalseAlarmLevel).Sets.Count == 0;
 
     private static PlacedShape AsNumbers(Job job, PlacedShape shape) => ShapePlacer.Place(job.Shape, shape.Sizes.ToDictionary(s => s.Key, s => (Dual)s.Value.Value, StringComparer.Ordinal));
 

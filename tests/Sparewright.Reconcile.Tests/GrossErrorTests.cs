@@ -47,6 +47,52 @@ public class GrossErrorTests
     }
 
     [Theory]
+    [InlineData("{about: 10, nominal: 12}", "10.05", true)]
+    [InlineData("{about: 10, nominal: 10}", "10.05", false)]
+    [InlineData("{about: 10}", "10.05", false)]
+    [InlineData("{about: 10, nominal: 10}", "10.50", true)]
+    public void A_size_that_was_settled_against_its_readings_is_named(string rib, string reads, bool named)
+    {
+        Reconciled found = Jobs.Reconcile(Jobs.Of($"{{base_t: {{about: 6}}, rib_h: {rib}}}", """
+              - {block: base, long: 40, deep: 30, tall: base_t, corner_at: [0, 0, 0]}
+              - {block: rib, long: 4, deep: 30, tall: rib_h, corner_at: [0, 0, base_t]}
+            """, $"  - {{outside: [base.bottom, base.top], reads: 6.01}}\n  - {{depth: [rib.top, base.top], reads: {reads}}}"));
+        Assert.Equal(named ? ["rib_h"] : [], found.SettledAgainst);
+        Assert.Equal(named, found.Contradictions.Count > 0);
+    }
+
+    [Theory]
+    [InlineData(0.30)]
+    [InlineData(-0.42)]
+    [InlineData(0)]
+    public void A_rod_whose_zero_was_not_set_is_one_cause_for_all_its_readings(double off)
+    {
+        Reconciled found = Jobs.Reconcile(Jobs.Of("{base_t: {about: 10}, wall_h: {about: 18}, pin_h: {about: 12}}", """
+              - {block: body, long: 40, deep: 30, tall: base_t, corner_at: [0, 0, 0]}
+              - {block: wall, long: 4, deep: 30, tall: wall_h, corner_at: [0, 0, base_t]}
+              - {boss: pin, stands_on: body.top, at: [30, 15], diameter: 8, height: pin_h}
+            """, FormattableString.Invariant($$"""
+              - {outside: [body.bottom, body.top], reads: 10.02}
+              - {outside: [body.bottom, wall.top], reads: 28.04}
+              - {outside: [body.bottom, pin.top], reads: 22.02}
+              - {depth: [wall.top, body.top], reads: {{18.01 + off:0.00}}}
+              - {depth: [pin.top, body.top], reads: {{12.00 + off:0.00}}}
+              - {depth: [wall.top, pin.top], reads: 6.02}
+            """).Replace("reads: 6.02", FormattableString.Invariant($"reads: {6.02 + off:0.00}"), StringComparison.Ordinal)));
+        if (off == 0)
+        {
+            Assert.Null(found.CommonShift);
+            return;
+        }
+
+        CommonShift shift = Assert.IsType<CommonShift>(found.CommonShift);
+        Assert.Equal(Measure.ReadingWay.Depth, shift.Way);
+        Assert.Equal(["r4", "r5", "r6"], shift.Ids);
+        Assert.Equal(off, shift.Mm, 0.06);
+        Assert.InRange(Math.Abs(shift.Mm - off), 0, 3 * shift.StandardUncertaintyMm);
+    }
+
+    [Theory]
     [InlineData(18.02, 180.2, 21.99, "r3")]
     [InlineData(180.2, 18.02, 21.99, "r2")]
     [InlineData(18.02, 18.02, 2.199, "r4")]

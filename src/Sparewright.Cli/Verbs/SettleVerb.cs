@@ -68,7 +68,10 @@ internal static class SettleVerb
                 }
                 else
                 {
-                    edit = new JobEdit(null, new Problem(Place.None, $"nothing is proposed for `{parts[0]}`", $"say what was meant: {parts[0]}=VALUE"));
+                    Problem why = proposals?.Value?.Sizes.Any(s => s.Name == parts[0]) == false
+                        ? new(Place.None, $"there is no size `{parts[0]}`", "write each size with what was meant by it as one word, as bore_d=12")
+                        : new(Place.None, $"nothing is proposed for `{parts[0]}`", $"say what was meant: {parts[0]}=VALUE");
+                    edit = new JobEdit(null, why);
                 }
 
                 if (edit.Text is null) return Answer.With(around, json, Failure.Of(job.Path, [edit.Problem!]));

@@ -61,6 +61,9 @@ public sealed class SizeTable
         _evaluationOrder = [.. InOrderOfNeed(sizes)];
     }
 
+    /// <summary>The same with the accepted nominal of one size taken back.</summary>
+    public SizeTable Reopened(string size) => new([.. All.Select(s => s.Name == size ? s with { Given = s.Otherwise, Nominal = null } : s)]);
+
     public IReadOnlyList<Size> All { get; }
 
     /// <summary>The unknowns; the index here is the unknown's number in every <see cref="Gradient"/>.</summary>

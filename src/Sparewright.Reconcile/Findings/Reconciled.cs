@@ -144,6 +144,12 @@ public sealed record Reconciled(
     /// <summary>By how much each instrument reads too large in each way, where the readings say something of it.</summary>
     public IReadOnlyList<ZeroShift> ZeroShifts { get; init; } = [];
 
+    /// <summary>Settled sizes without whose nominal, of each alone, no reading would contradict the others.</summary>
+    public IReadOnlyList<string> SettledAgainst { get; init; } = [];
+
+    /// <summary>One cause that would explain all contradictions, where several readings must be wrong; null where there is none such.</summary>
+    public CommonShift? CommonShift { get; init; }
+
     /// <summary>What other errors readings have in common, where the readings say something of them.</summary>
     public IReadOnlyList<SharedErrorFound> SharedErrors { get; init; } = [];
 

@@ -1,3 +1,4 @@
+using Sparewright.Measure;
 using Sparewright.Measure.Numbers;
 using Sparewright.Measure.Uncertainty;
 using Sparewright.Part.Elements;
@@ -45,11 +46,17 @@ internal static class MeasuringPlan
     public static IReadOnlyList<PlannedReading> Of(Job job, Ledger ledger, PlacedShape shape, IReadOnlyList<PossibleReading> reached)
     {
         int n = job.Sizes.Free.Count;
-        var measurable = reached.Where(p => p.Gradient.Unknowns.Length > 0).Select(p => (Possible: p, Measured: ledger.Measure(p.Reading with { ReadsMm = [p.Mm.Value] }))).ToList();
+        Func<PossibleReading, ErrorKey> placeOf = ledger.Places(shape);
+        var measurable = reached.Where(p => p.Gradient.Unknowns.Length > 0).Select(p =>
+        {
+            ErrorKey place = placeOf(p);
+            MeasuredLength measured = ledger.Measure(p.Reading with { ReadsMm = [p.Mm.Value] });
+            return (Possible: p, measured.Budget, Place: place, Parts: ledger.PartsOf(p.Reading, measured, place));
+        }).ToList();
         var read = ledger.Entries.Where(e => e.Decides).Select(e => (Evidence: e.Evidence!, Shows: Ledger.Computed(e, shape)?.Mm)).ToList();
-        var errors = new SharedErrors(n, measurable.Select(m => ledger.PartsOf(m.Possible.Reading, m.Measured)).Concat(read.Select(r => r.Evidence.Parts)));
+        var errors = new SharedErrors(n, measurable.DistinctBy(m => m.Place).Select(m => m.Parts).Concat(read.Select(r => r.Evidence.Parts)));
         double[] unshifted = new double[n + errors.All.Count];
-        Line AsLine(string name, PossibleReading? possible, Dual shows, IReadOnlyList<ErrorPart> parts, UncertaintyBudget budget)
+        Line AsLine(string name, IReadOnlyList<PossibleReading> possible, Dual shows, IReadOnlyList<ErrorPart> parts, UncertaintyBudget budget)
         {
             ReadingError error = errors.Of(parts);
             Gradient gradient = errors.Shown(shows, error, unshifted).Gradient;
@@ -58,7 +65,10 @@ internal static class MeasuringPlan
             return new(name, possible, gradient.Unknowns.ToArray(), [.. slopes.Select(s => s / error.OwnMm)], error.OwnMm, place, budget.StandardUncertaintyMm);
         }
 
-        Line[] candidates = [.. measurable.Select(m => AsLine(m.Possible.Text, m.Possible, m.Possible.Mm, ledger.PartsOf(m.Possible.Reading, m.Measured), m.Measured.Budget))
+        // What is read at one place of the scale is one candidate: taken again, it is read at another place of its pattern, where there is one.
+        Line[] candidates = [.. measurable.GroupBy(m => (m.Place, Math.Round(m.Budget.StandardUncertaintyMm, 9)))
+            .Select(same => same.OrderBy(m => m.Possible.Text.Length).ThenBy(m => m.Possible.Text, StringComparer.Ordinal).ToArray())
+            .Select(same => AsLine(same[0].Possible.Text, [.. same.Where(m => Unnumbered(m.Possible) == Unnumbered(same[0].Possible)).Select(m => m.Possible)], same[0].Possible.Mm, same[0].Parts, same[0].Budget))
             .OrderBy(l => l.Unknowns.Length).ThenBy(l => l.Name.Length).ThenBy(l => l.Name, StringComparer.Ordinal)];
 
         OnPaper Read()
@@ -68,7 +78,7 @@ internal static class MeasuringPlan
             for (int k = 0; k < n; k++) covariance[k, k] = job.Sizes.Free[k].Given is Given.Likely likely ? likely.PlusMinus * likely.PlusMinus / 4 : UnknownBy * UnknownBy;
             var known = new OnPaper(n, covariance);
             foreach (var (evidence, shows) in read)
-                if (shows is { } value) known.Take(AsLine(evidence.Reading.Id, null, value, evidence.Parts, evidence.Budget));
+                if (shows is { } value) known.Take(AsLine(evidence.Reading.Id, [], value, evidence.Parts, evidence.Budget));
             return known;
         }
 
@@ -104,7 +114,7 @@ internal static class MeasuringPlan
             Line best = left.MaxBy(c => Math.Round(known.Spread(c) / known.Whole(c), 6))!;
             if (known.Spread(best) < WorthDeciding * known.Whole(best)) break;
             Take(best);
-            yield return (best, true, []);
+            yield return (known.Taken[^1], true, []);
         }
 
         for (int count = 0; count < MostReadings && left.Count > 0; count++)
@@ -119,9 +129,14 @@ internal static class MeasuringPlan
             Line best = left.Where((_, k) => gains[k] >= AsGoodAsMost * most).MaxBy(c => Math.Round(known.Narrowing(c), 6))!;
             Line[] helped = [.. loose.Where(t => known.Shared(t, best) > WorthNaming)];
             Take(best);
-            yield return (best, false, helped);
+            yield return (known.Taken[^1], false, helped);
         }
     }
+
+    /// <summary>The same for readings that differ by the numbers of copies and pieces only.</summary>
+    private static string Unnumbered(PossibleReading possible) => string.Concat(possible.Text.Split('#').Select((part, k) => k == 0 ? part : part.TrimStart(Digits)));
+
+    private static readonly char[] Digits = [.. "0123456789"];
 
     private static bool IsDecided(OnPaper known, int n) => Enumerable.Range(0, n).All(k => Math.Sqrt(known.Variance(k)) <= DecidedShare * UnknownBy);
 

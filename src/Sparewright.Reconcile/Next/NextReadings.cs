@@ -55,7 +55,8 @@ internal static class NextReadings
 
     public static IReadOnlyList<NextReading> Of(Job job, AdjustmentResult final, IReadOnlyList<WeighedSet> sets, AdjustmentProblem problem, Ledger ledger, PlacedShape shape, IReadOnlyList<PossibleReading> reached)
     {
-        Tried[] tried = [.. reached.Select(p => Try(p, final, ledger))];
+        Func<PossibleReading, ErrorKey> placeOf = ledger.Places(shape);
+        Tried[] tried = [.. reached.Select(p => Try(p, placeOf(p), final, ledger))];
         if (tried.Length == 0) return [];
         string[] names = [.. job.Sizes.Free.Select(s => s.Name)];
         double[] before = [.. names.Select((_, k) => final.StandardUncertainty(k))];
@@ -89,11 +90,12 @@ internal static class NextReadings
         return [.. told.Take(MostTold)];
     }
 
-    private static Tried Try(PossibleReading possible, AdjustmentResult final, Ledger ledger)
+    private static Tried Try(PossibleReading possible, ErrorKey place, AdjustmentResult final, Ledger ledger)
     {
         MeasuredLength measured = ledger.Measure(possible.Reading with { ReadsMm = [possible.Mm.Value] });
-        ReadingError error = ledger.ErrorOf(possible.Reading, measured);
-        double beside = ledger.BesideTheSame(possible.Reading, measured, error.OwnMm);
+        IReadOnlyList<ErrorPart> parts = ledger.PartsOf(possible.Reading, measured, place);
+        ReadingError error = ledger.Shared.Of(parts);
+        double beside = ledger.BesideTheSame(parts, error.OwnMm);
         Dual shown = ledger.Shared.Shown(possible.Mm, error, final.Estimates);
         DerivedValue foretold = final.Of(_ => shown);
         Gradient a = shown.Gradient;

@@ -3,17 +3,18 @@ using Sparewright.Reconcile.Readings;
 namespace Sparewright.Reconcile.Next;
 
 /// <summary>A reading taken or to be taken: how it depends on the sizes and the shared errors behind them, over its own standard uncertainty.</summary>
+/// <param name="possible">Readings that are it, where it is still to be taken: taken again, it is the next of them.</param>
 /// <param name="ownMm">That uncertainty.</param>
 /// <param name="placeMm">How much of it is the same each time the same thing is read.</param>
 /// <param name="wholeMm">The whole standard uncertainty, with what it shares with readings of other things.</param>
 /// <param name="first">The first reading of the same thing; none where this is that.</param>
-internal sealed class Line(string name, PossibleReading? possible, int[] unknowns, double[] slopes, double ownMm, double placeMm, double wholeMm, Line? first = null)
+internal sealed class Line(string name, IReadOnlyList<PossibleReading> possible, int[] unknowns, double[] slopes, double ownMm, double placeMm, double wholeMm, Line? first = null)
 {
     private readonly List<Line> _again = [];
 
     public string Name => name;
 
-    public PossibleReading? Possible => possible;
+    public PossibleReading? Possible => possible is [var one, ..] ? one : null;
 
     public int[] Unknowns => unknowns;
 
@@ -34,7 +35,8 @@ internal sealed class Line(string name, PossibleReading? possible, int[] unknown
         for (int k = _again.Count + 1; k <= times; k++)
         {
             double own = OnPaper.Beyond(place, each / k, each);
-            _again.Add(new(name, possible, unknowns, [.. slopes.Select(s => s * ownMm / own)], own, placeMm, Math.Sqrt(wholeMm * wholeMm - ownMm * ownMm + own * own), this));
+            IReadOnlyList<PossibleReading> next = [.. possible.Skip(k % Math.Max(1, possible.Count)), .. possible.Take(k % Math.Max(1, possible.Count))];
+            _again.Add(new(next is [var one, ..] ? one.Text : name, next, unknowns, [.. slopes.Select(s => s * ownMm / own)], own, placeMm, Math.Sqrt(wholeMm * wholeMm - ownMm * ownMm + own * own), this));
         }
 
         return times == 0 ? this : _again[times - 1];

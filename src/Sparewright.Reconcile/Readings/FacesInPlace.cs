@@ -21,6 +21,9 @@ internal static class FacesInPlace
     private const double SameWay = 0.999;
 
     private static readonly double[] Heights = [0.12, 0.5, 0.88], Along = [0.02, 0.12, 0.3, 0.5, 0.7, 0.88, 0.98];
+    /// <summary>How much of a piece of an outline lies between the first and the last of its points.</summary>
+    public static double ShareOfPiece => Along[^1] - Along[0];
+
     private static readonly double[] Angles = [0.1, 1.3, 2.6, 3.9, 5.2];
 
     /// <summary>By their names.</summary>

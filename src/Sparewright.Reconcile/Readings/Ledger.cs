@@ -128,25 +128,41 @@ public sealed class Ledger
         return new([.. _job.Sizes.Free.Select((s, k) => new Unknown(s.Name, Start[k])), .. Shared.All.Select(e => new Unknown(e.Name, 0))], [.. observations, .. Shared.Assumed()]);
     }
 
-    /// <summary>How the error of a reading that might be taken is made up.</summary>
-    internal ReadingError ErrorOf(CaliperReading reading, MeasuredLength measured) => Shared.Of(PartsOf(reading, measured));
+    /// <summary>How the error of a reading is made up: one of the job's, or one that it should have been.</summary>
+    internal ReadingError ErrorOf(CaliperReading reading, MeasuredLength measured) => Shared.Of(PartsOf(reading, reading.Way, measured.Budget));
 
     /// <summary>
     /// The own error that a reading would have if it told nothing of what the one reading of the same thing has told already. With p the error of the place, which both have, and e₀ and e of either alone, both together have
     /// the variance p² + 1/(1/e₀² + 1/e²); what that tells more than p² + e₀² is as much as an independent reading of 1/(1/both − 1/before) would tell (adding of informations).
     /// </summary>
-    internal double BesideTheSame(CaliperReading reading, MeasuredLength measured, double ownMm)
+    /// <param name="parts">Of its error.</param>
+    internal double BesideTheSame(IReadOnlyList<ErrorPart> parts, double ownMm)
     {
-        ErrorPart place = PartsOf(reading, measured).FirstOrDefault(p => p.Key?.Reach == ErrorReach.SamePlace);
+        ErrorPart place = parts.FirstOrDefault(p => p.Key?.Reach == ErrorReach.SamePlace);
         if (place.Amount == 0 || Shared.Own([place], ErrorReach.SamePlace) == 0 || Entries.FirstOrDefault(e => e.Decides && e.Evidence!.Parts.Any(p => p.Key == place.Key)) is not { } same) return ownMm;
         double p2 = place.Amount * place.Amount, before = Shared.Of(same.Evidence!.Parts).OwnMm;
         return OnPaper.Beyond(p2, before * before - p2, ownMm * ownMm - p2);
     }
 
-    /// <summary>The error of a reading by what it shares with others.</summary>
-    internal IReadOnlyList<ErrorPart> PartsOf(CaliperReading reading, MeasuredLength measured) => PartsOf(reading, reading.Way, measured.Budget);
+    /// <summary>At which place of its scale a reading would be taken, as the shape looks: one at which readings of the job were taken, or a new one.</summary>
+    internal Func<PossibleReading, ErrorKey> Places(PlacedShape shape)
+    {
+        var places = new Dictionary<(string, ReadingWay, string), ErrorKey>();
+        foreach (LedgerEntry entry in Entries)
+            if (entry is { Decides: true, Reading: CaliperReading reading } && Computed(entry, shape)?.Mm is { } shows && entry.Evidence!.Parts.FirstOrDefault(p => p.Key?.Reach == ErrorReach.SamePlace).Key is { } key)
+                places[(InstrumentOf(reading).Name, reading.Way, ScalePlace.Of(shows, reading.Copy))] = key;
+        return possible =>
+        {
+            string place = ScalePlace.Of(possible.Mm, null);
+            return places.GetValueOrDefault((InstrumentOf(possible.Reading).Name, possible.Reading.Way, place)) ?? new(ErrorReach.SamePlace, place, possible.Reading.Way);
+        };
+    }
 
-    private IReadOnlyList<ErrorPart> PartsOf(Reading reading, ReadingWay? way, UncertaintyBudget budget)
+    /// <summary>The error of a reading that might be taken, by what it shares with others.</summary>
+    /// <param name="at">The place of the scale.</param>
+    internal IReadOnlyList<ErrorPart> PartsOf(CaliperReading reading, MeasuredLength measured, ErrorKey at) => PartsOf(reading, reading.Way, measured.Budget, at);
+
+    private IReadOnlyList<ErrorPart> PartsOf(Reading reading, ReadingWay? way, UncertaintyBudget budget, ErrorKey? at = null)
     {
         Instrument with = InstrumentOf(reading);
         ErrorKey Key(ErrorReach reach) => reach switch
@@ -155,7 +171,7 @@ public sealed class Ledger
             ErrorReach.SameBreak => new(reach, BreakOf((CaliperReading)reading), null),
             ErrorReach.SameCopy => new(reach, CopySpread.NameOf(reading), null),
             ErrorReach.SameDensity => new(reach, string.Create(CultureInfo.InvariantCulture, $"{DensityOf(reading):0.####} g/cm³"), null) { Unit = Unit.Gram },
-            ErrorReach.SamePlace => new(reach, $"{with.Name} at {ScalePlace.Of(reading, _first)}", way) { Unit = ReadingGeometry.UnitOf(reading) },
+            ErrorReach.SamePlace => at ?? new(reach, $"{with.Name} at {ScalePlace.Of(reading, _first)}", way) { Unit = ReadingGeometry.UnitOf(reading) },
             _ => new(reach, with.Name, way) { Unit = ReadingGeometry.UnitOf(reading) },
         };
         // What is pressed in farther reads smaller between outside jaws, and larger to inside ones and rods.
@@ -362,7 +378,7 @@ public sealed class Ledger
     private Evidence EvidenceOf(CaliperReading reading)
     {
         MeasuredLength measured = Measure(reading);
-        return new(reading, InstrumentOf(reading), reading.ReadsMm, Unit.Millimetre, measured.ValueMm, measured.Budget, PartsOf(reading, measured), shape => CaliperGeometry.Span(reading, shape),
+        return new(reading, InstrumentOf(reading), reading.ReadsMm, Unit.Millimetre, measured.ValueMm, measured.Budget, PartsOf(reading, reading.Way, measured.Budget), shape => CaliperGeometry.Span(reading, shape),
             reads => EvidenceOf(reading with { ReadsMm = reads }))
         { ChanceOfScatter = measured.ChanceOfScatter };
     }

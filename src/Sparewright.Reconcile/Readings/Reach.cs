@@ -27,7 +27,7 @@ internal static class Reach
     private static bool IsReached(CaliperReading reading, PlacedShape shape, IReadOnlyDictionary<string, FaceInPlace> there)
     {
         if (!Admits(reading.First.Text, reading.Way, shape, there)) return false;
-        if (reading.Second is null) return true;
+        if (reading.Second is null) return reading.Across is not null || !IsPiece(reading.First.Text) || GoesHalfRound(there[reading.First.Text].Looks);
         if (!Admits(reading.Second.Text, reading.Way, shape, there)) return false;
         if (reading.Way is ReadingWay.Depth or ReadingWay.Step) return RodReaches(reading.First.Text, reading.Second.Text, shape) && RodReaches(reading.Second.Text, reading.First.Text, shape);
         return Between(reading, shape) is not { } d
@@ -64,7 +64,32 @@ internal static class Reach
     private static bool RodReaches(string floor, string from, PlacedShape shape) =>
         !IsFloor(floor) || shape.Elements[floor] is not FlatElement low || shape.Elements[from] is not FlatElement high || Vector.Dot(high.Point - low.Point, low.Normal).Value > 0;
 
+    private static bool IsPiece(string name) => name.LastIndexOf('#') > name.LastIndexOf('.');
+
+    /// <summary>Whether a piece of an outline goes half round at least, so that jaws find a diameter of it.</summary>
+    private static bool GoesHalfRound(IReadOnlyList<Vector> looks) => ArcOf(looks) is not { } arc || arc.Half >= Math.PI / 2 - AngleIsNothing;
+
+    /// <summary>The way in which an arc looks on the whole, and how far it goes to either side of that, radians; null where it goes all round.</summary>
+    private static (Vector Middle, double Half)? ArcOf(IReadOnlyList<Vector> looks)
+    {
+        Vector sum = looks.Aggregate((a, b) => a + b);
+        double length = sum.Length.Value;
+        if (length < 1e-6 * looks.Count) return null;
+        Vector middle = sum * (1 / length);
+        return (middle, looks.Max(l => Angle(l, middle)) / FacesInPlace.ShareOfPiece);
+    }
+
+    private static double Angle(Vector a, Vector b) => Math.Acos(Math.Clamp(Vector.Dot(a, b).Value, -1, 1));
+
+    private const double AngleIsNothing = 0.005;
+
     private static bool IsFloor(string name) => name.EndsWith(".end", StringComparison.Ordinal) || name.EndsWith(".floor", StringComparison.Ordinal);
 
-    private static bool Looks(string name, Vector way, IReadOnlyDictionary<string, FaceInPlace> there) => there[name].Looks.Any(l => Vector.Dot(l, way).Value > FacingJaw);
+    private static bool Looks(string name, Vector way, IReadOnlyDictionary<string, FaceInPlace> there)
+    {
+        IReadOnlyList<Vector> looks = there[name].Looks;
+        // How far an arc goes round is known; of other faces only some points are.
+        if (IsPiece(name) && looks.Count > 2 && ArcOf(looks) is { } arc) return Angle(way, arc.Middle) <= arc.Half + AngleIsNothing;
+        return looks.Any(l => Vector.Dot(l, way).Value > FacingJaw);
+    }
 }

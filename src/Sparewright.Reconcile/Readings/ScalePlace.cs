@@ -15,10 +15,15 @@ internal static class ScalePlace
 
     public static string Of(Reading reading, PlacedShape shape)
     {
-        if (ReadingGeometry.Span(reading, shape) is not { HasValue: true } span) return ReadingGeometry.What(reading);
-        Gradient by = span.Mm.Gradient;
+        return ReadingGeometry.Span(reading, shape) is { HasValue: true } span ? Of(span.Mm, reading.Copy) : ReadingGeometry.What(reading);
+    }
+
+    /// <param name="shows">What it would show, with derivatives by the sizes.</param>
+    public static string Of(Dual shows, string? onCopy)
+    {
+        Gradient by = shows.Gradient;
         var parts = Enumerable.Range(0, by.Unknowns.Length).Select(k => (Size: by.Unknowns[k], Slope: Math.Round(by.Derivatives[k], Digits))).Where(p => p.Slope != 0)
             .Select(p => string.Create(CultureInfo.InvariantCulture, $" {p.Slope:+0.######;-0.######}·{p.Size}"));
-        return string.Create(CultureInfo.InvariantCulture, $"{Math.Round(span.Mm.Value, Digits):0.######}{string.Concat(parts)}{(reading.Copy is { } copy ? $" on {copy}" : "")}");
+        return string.Create(CultureInfo.InvariantCulture, $"{Math.Round(shows.Value, Digits):0.######}{string.Concat(parts)}{(onCopy is null ? "" : $" on {onCopy}")}");
     }
 }

@@ -28,7 +28,10 @@ internal static class Findings
         if (reconciled.Contradictions.Count > 0)
         {
             yield return new ReportPart.Heading(reconciled.Contradictions.Count == 1 ? "A contradiction" : "Contradictions");
-            if (reconciled.TooManyWrong is { } many) yield return new ReportPart.Line(many, Tone.LookHere);
+            foreach (string size in reconciled.SettledAgainst)
+                yield return new ReportPart.Line($"It may be `{size}` that was settled wrongly: were it open, all readings would agree. Open it again if so: sparewright reopen JOB {size}.", Tone.LookHere);
+            if (reconciled.CommonShift is { } common) yield return new ReportPart.Line($"A{common.Words(SizeText.Fine(common.Mm, common.StandardUncertaintyMm, inches))[1..]}.", Tone.LookHere);
+            else if (reconciled.TooManyWrong is { } many) yield return new ReportPart.Line(many, Tone.LookHere);
             foreach (Contradiction contradiction in reconciled.Contradictions)
             {
                 yield return new ReportPart.Line(Words(contradiction, inches), Tone.LookHere);
@@ -64,7 +67,7 @@ internal static class Findings
 
         if (reconciled.Global.DegreesOfFreedom > 0)
             yield return new ReportPart.Line(string.Create(CultureInfo.InvariantCulture,
-                $"All deciding readings together: chi² {reconciled.Global.ChiSquare:0.0} on {reconciled.Global.DegreesOfFreedom:0} degrees of freedom; readings this far apart come by chance in {100 * reconciled.Global.P:0.#} of 100 jobs."));
+                $"All deciding readings together: chi² {reconciled.Global.ChiSquare:0.0} on {reconciled.Global.DegreesOfFreedom:0} degree{(reconciled.Global.DegreesOfFreedom == 1 ? "" : "s")} of freedom; readings this far apart come by chance in {100 * reconciled.Global.P:0.#} of 100 jobs."));
     }
 
     /// <summary>The budget of each reading, line by line: what each source adds, in which share of the variance, and from where it is known.</summary>

@@ -86,7 +86,7 @@ public sealed record LedgerRow(
         };
         bool isLength = found?.Unit.Kind is null or QuantityKind.Length;
         string Value(double? value) => value is not { } known ? "" : isLength ? LengthsShown.Meaning(known, plusMinus, unit) : Shown.InUnit(known, found!.Unit);
-        string Apart(double by) => isLength ? LengthsShown.Difference(by, plusMinus, unit) : by.ToString("+0.00;−0.00", CultureInfo.InvariantCulture);
+        string Apart(double by) => isLength ? LengthsShown.Difference(by, plusMinus, unit) : Math.Abs(by) < 0.005 ? "0.00" : by.ToString("+0.00;−0.00", CultureInfo.InvariantCulture);
         return new(key, index, text, reading.Id, reading, ReadingSentence.What(reading), ReadingSentence.Marks(reading, unit), reading.With ?? "", takes, repeats, summary,
             Value(found?.Observed), Value(found?.Adjusted), found?.Residual is { } residual ? Apart(residual) : "",
             plusMinus is not { } half ? "" : isLength ? LengthsShown.PlusMinus(half, unit) : "±" + half.ToString("0.00", CultureInfo.InvariantCulture), tone, verdict, RowVerdict.Explain(found, reconciled, unit))

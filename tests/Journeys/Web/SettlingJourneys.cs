@@ -1,4 +1,5 @@
 using System.Text.RegularExpressions;
+using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
 using Xunit;
 
@@ -26,6 +27,32 @@ public sealed class SettlingJourneys(Browser browser)
         await size.GetByRole(AriaRole.Button, new() { Name = "Open again: the nominal of socket_od" }).FocusAsync();
         await window.Keyboard.PressAsync("Enter");
         await size.GetByText("✓ decided").WaitForAsync();
+    }
+
+    [Fact]
+    public async Task The_budget_behind_a_size_opens_and_closes_by_keyboard_and_can_be_read_in_both_themes_and_on_a_narrow_page()
+    {
+        await using Window window = await browser.OnJobAsync("sizes");
+        ILocator size = window.Page.Locator("#size-socket_od");
+        ILocator button = size.GetByRole(AriaRole.Button, new() { Name = "Budget of the readings that decide socket_od" });
+        await button.FocusAsync();
+        await window.Keyboard.PressAsync("Enter");
+        ILocator budget = size.GetByRole(AriaRole.Table).First;
+        await budget.GetByText("repeatability").WaitForAsync();
+        await Assertions.Expect(button).ToHaveAttributeAsync("aria-expanded", "true");
+        await Assertions.Expect(button).ToBeFocusedAsync();
+        Assert.Contains("u, mm", await budget.InnerTextAsync(), StringComparison.Ordinal);
+        foreach (ColorScheme scheme in (ColorScheme[])[ColorScheme.Light, ColorScheme.Dark])
+        {
+            await window.Page.EmulateMediaAsync(new() { ColorScheme = scheme });
+            Assert.Empty((await window.Page.RunAxe()).Violations.Select(v => $"{v.Id}: {v.Nodes[0].Html}"));
+        }
+
+        await window.Page.SetViewportSizeAsync(320, 700);
+        Assert.Empty(await Looks.SidewaysAsync(window.Page));
+        Assert.Empty(await Looks.SmallTargetsAsync(window.Page));
+        await window.Keyboard.PressAsync("Enter");
+        await Assertions.Expect(size.GetByRole(AriaRole.Table)).ToHaveCountAsync(0);
     }
 
     [Fact]
