@@ -145,7 +145,7 @@ internal static class HoleBench
             for (int s = 0; s < outward; s++)
                 for (int a = 0; a < Round; a++) Cut(a, s);
             var deck = new StringBuilder("*NODE, NSET=ALL\n");
-            foreach (var (n, p) in _points.Index()) Line($"{n + 1}, {p.X:R}, {p.Y:R}, {p.Z:R}");
+            foreach (var (n, p) in _points.Index()) Line($"{n + 1}, {p.X:0.0000000000}, {p.Y:0.0000000000}, {p.Z:0.0000000000}");
             Line($"*ELEMENT, TYPE=C3D10, ELSET=PART");
             foreach (var (n, e) in _elements.Index()) Line($"{n + 1}, {string.Join(", ", e.Select(i => i + 1))}");
             Line($"*MATERIAL, NAME=PLASTIC");

@@ -2,12 +2,15 @@ namespace Sparewright.Strength.Solve;
 
 /// <summary>
 /// Approximate solution of K x = b by one symmetric cycle over ever coarser grids, in single precision: grids of cells twice as long as long as those still tell the material's
-/// shape, then groups of corners that follow the material.
+/// shape. The last is solved directly where it is small, else by groups of corners that follow the material.
 /// </summary>
 internal sealed class Multigrid : IDisposable
 {
-    /// <summary>A grid with fewer corners than this goes straight to groups.</summary>
-    private const int FewCorners = 1200;
+    /// <summary>A grid with fewer corners than this is made no coarser.</summary>
+    private const int FewCorners = 400;
+
+    /// <summary>A last grid that takes no more multiplications than this (some hundredths of a second) is solved directly: groups would be no better and take as long.</summary>
+    private const double SolvedDirectly = 5e7;
 
     /// <summary>A grid with more corners than this is made coarser though its walls are thin: writing its matrix down would take longer than a few iterations more.</summary>
     private const int ManyCorners = 10000;
@@ -27,6 +30,7 @@ internal sealed class Multigrid : IDisposable
     private readonly Workers _workers;
     private readonly Elastic _elastic;
     private readonly double _largest;
+    private Envelope? _direct;
     private GroupLevel? _groups;
     private BlockMatrix? _tentative;
     private NativeArray<float>? _spare;
@@ -63,20 +67,21 @@ internal sealed class Multigrid : IDisposable
     public void Hold(bool keepsGroups)
     {
         for (int at = 0; at + 1 < _levels.Count; at++) _levels[at].Grid.HoldCoarser(_levels[at + 1].Grid);
-        if (keepsGroups && _groups is not null) return;
+        if (keepsGroups && (_groups is not null || _direct is not null)) return;
         BrickLevel level = _levels[^1].Grid;
         WrittenDown last = WrittenDown.Of(level, BrickMatrix.Of(_elastic, level.Factors.K11 / _elastic.C11 * 16), _workers);
-        (_tentative, _, _groups) = GroupLevel.Below(last.Matrix, last.Modes, last.Inverse, _largest, _workers);
-        _spare ??= new(level.Length);
         _lastAt = last.At;
         _lastB = new double[_lastAt.Length];
+        if ((_direct = Envelope.Of(last.Matrix, last.Inverse, SolvedDirectly)) is not null) return;
+        (_tentative, _, _groups) = GroupLevel.Below(last.Matrix, last.Modes, last.Inverse, _largest, _workers);
+        _spare ??= new(level.Length);
         _groupB = new double[_groups.Unknowns];
         _groupX = new double[_groups.Unknowns];
     }
 
-    public long Bytes => _levels.Sum(l => l.Bytes) + (_groups?.Bytes ?? 0) + 8L * (_tentative?.Values.Length ?? 0) + sizeof(float) * (long)(_spare?.Length ?? 0);
+    public long Bytes => _levels.Sum(l => l.Bytes) + (_direct?.Bytes ?? 0) + (_groups?.Bytes ?? 0) + 8L * (_tentative?.Values.Length ?? 0) + sizeof(float) * (long)(_spare?.Length ?? 0);
 
-    /// <summary>Grids of cells, then levels of groups.</summary>
+    /// <summary>Grids of cells, then levels of groups (none where the last grid is solved directly).</summary>
     public (int Grids, int Groups) Depth => (_levels.Count, _groups?.Depth ?? 0);
 
     /// <summary>What is to be solved; may be written before each cycle.</summary>
@@ -100,6 +105,10 @@ internal sealed class Multigrid : IDisposable
             Cycle(at + 1);
             below.AddInterpolated(_levels[at + 1].X, own.X);
         }
+        else if (_direct is not null)
+        {
+            CorrectDirectly(own, _direct);
+        }
         else
         {
             CorrectByGroups(own);
@@ -107,6 +116,15 @@ internal sealed class Multigrid : IDisposable
 
         foreach (int place in own.Grid.FixedAt) own.X.Span[place] = 0;
         Smooth(own, fromZero: false);
+    }
+
+    /// <summary>x += K⁻¹ k.</summary>
+    private void CorrectDirectly(Level own, Envelope direct)
+    {
+        Span<float> k = own.K.Span, x = own.X.Span;
+        for (int n = 0; n < _lastAt.Length; n++) _lastB[n] = k[_lastAt[n]];
+        direct.Solve(_lastB);
+        for (int n = 0; n < _lastAt.Length; n++) x[_lastAt[n]] += (float)_lastB[n];
     }
 
     /// <summary>
