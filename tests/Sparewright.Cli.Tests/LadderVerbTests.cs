@@ -18,11 +18,13 @@ public sealed class LadderVerbTests : IDisposable
         throw new InvalidOperationException("the tests lie outside the repository");
     }
 
-    private static async Task<(int Code, string Out, string Error)> Ladder(params string[] options)
+    private static Task<(int Code, string Out, string Error)> Ladder(params string[] options) => LadderOf(Example("vent-knuckle"), options);
+
+    private static async Task<(int Code, string Out, string Error)> LadderOf(string job, params string[] options)
     {
         StringWriter output = new(), error = new();
         var around = new Surroundings(new StringReader(""), output, error);
-        int code = await CommandLine.RunAsync(["ladder", Example("vent-knuckle"), .. options], around, CancellationToken.None);
+        int code = await CommandLine.RunAsync(["ladder", job, .. options], around, CancellationToken.None);
         return (code, output.ToString(), error.ToString());
     }
 
@@ -41,6 +43,31 @@ public sealed class LadderVerbTests : IDisposable
             Assert.Equal(mm.Order(), mm);
             Assert.True(ladder.GetProperty("oddsExpected").GetDouble() > ladder.GetProperty("oddsNow").GetDouble());
         }
+    }
+
+    /// <summary>A pin that is pressed into plastic, a plug of plastic that is pressed into steel, and a heat-set insert in resin: what is refused needs no gauges.</summary>
+    [Theory]
+    [InlineData("{pin: dowel, diameter: 8, tolerance: h6, goes_into: eye, changes: eye_d, fit: press}", "PLA", "the press fit is refused, so there is nothing to try")]
+    [InlineData("{hole: seat, diameter: 20, tolerance: H7, goes_over: ring, changes: ring_d, fit: press}", "PLA", "the press fit is refused, so there is nothing to try")]
+    [InlineData("{insert: brass, thread: M5, goes_into: eye, changes: eye_d}", "standard resin", "cured resin takes no heat-set insert, so there is nothing to try")]
+    public async Task What_is_refused_needs_no_gauges(string counterpart, string material, string why)
+    {
+        string job = Path.Combine(_scratch.FullName, "job.yaml");
+        await File.WriteAllTextAsync(job, $$"""
+            sparewright: 1
+            part: Ring
+            could_injure: no
+            sizes: {ring_d: {fixed: 20}, eye_d: {fixed: 8} }
+            shape:
+              - {boss: ring, diameter: ring_d, height: 10}
+              - {hole: eye, from: ring.top, diameter: eye_d, depth: 7}
+            counterparts: [{{counterpart}}]
+            print: {machine: {{(material == "PLA" ? "bench" : "resin")}} printer, way_up: up, material: {{material}}}
+            """, TestContext.Current.CancellationToken);
+        var (_, output, error) = await LadderOf(job, "--json");
+        Assert.Equal("", error);
+        JsonElement one = Assert.Single(JsonDocument.Parse(output).RootElement.GetProperty("ladders").EnumerateArray());
+        Assert.Equal(why, one.GetProperty("whyNot").GetString());
     }
 
     [Fact]

@@ -73,7 +73,31 @@ public sealed class GaugeStripTests
             Assert.Equal(widths[k], Point3.Dot(back.Low - front.Low, front.Direction) is var apart ? Math.Abs(apart) : 0, 1e-9);
             double[] box = [front.High.X - front.Low.X, front.High.Y - front.Low.Y, front.High.Z - front.Low.Z];
             Assert.Equal([0, 4, widths[0]], box.Order().Select(b => Math.Round(b, 6)));
+            // The groove slides over it from the back, where nothing else lies, however long it is.
+            Assert.Equal(strip.Solid.High.Y, front.High.Y, 1e-6);
+            Assert.Equal(0, front.High.X - front.Low.X, 1e-9);
         }
+
+        Assert.All(strip.Gauges.Zip(strip.Gauges.Skip(1)), pair => Assert.True(pair.Second.Low.X > pair.First.High.X + 1));
+    }
+
+    /// <summary>A plate must find room in all of its slot, also where that is longer than wide.</summary>
+    [Fact]
+    public async Task A_gauge_of_a_slot_keeps_all_of_it()
+    {
+        Job job = JobFile.Read("""
+            sparewright: 1
+            part: Holder
+            could_injure: no
+            sizes: {gap: {about: 3}}
+            shape:
+              - {block: base, long: 40, deep: 20, tall: 8, corner_at: [0, 0, 0]}
+              - {slot: gap, from: base.top, between: [[10, 10], [30, 10]], width: gap, ends: square, depth: 5}
+            readings: []
+            """).Job!;
+        GaugeStrip strip = await StripAsync([.. ((double[])[3, 3.1]).Select(w => ShapePlacer.Place(job.Shape, job.Sizes.At([w])))], ["gap.side#1", "gap.side#2"], Direction.Up);
+        foreach (SolidFace side in strip.Solid.Faces.Where(f => f.Names.Any(n => n.EndsWith("gap.side#1", StringComparison.Ordinal))))
+            Assert.Equal([5, 20], ((double[])[side.High.X - side.Low.X, side.High.Y - side.Low.Y, side.High.Z - side.Low.Z]).Order().Skip(1).Select(d => Math.Round(d, 6)));
     }
 
     private static Task<GaugeStrip> StripAsync(IReadOnlyList<PlacedShape> shapes, string met, Direction wayUp, double bevelMm = 0) => StripAsync(shapes, [met], wayUp, bevelMm);

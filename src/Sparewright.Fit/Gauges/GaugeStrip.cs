@@ -61,7 +61,7 @@ public sealed record GaugeStrip(ExactSolid Solid, IReadOnlyList<Gauge> Gauges)
             return recipe.IsGood ? await worker.BuildAsync(recipe.Value, fullGuards: false, progress, cancel).ConfigureAwait(false) : recipe.Problem;
         }
 
-        return await JoinAsync(worker, gauges, Lying.Best(gauges[0], surroundings.Met, wayUp), progress, cancel).ConfigureAwait(false);
+        return await JoinAsync(worker, gauges, Lying.Best(gauges[0], surroundings, wayUp), progress, cancel).ConfigureAwait(false);
     }
 
     private static async Task<Outcome<GaugeStrip>> JoinAsync(KernelWorker worker, List<ExactSolid> gauges, Lying lying, IProgress<SolidProgress>? progress, CancellationToken cancel)
@@ -105,22 +105,23 @@ public sealed record GaugeStrip(ExactSolid Solid, IReadOnlyList<Gauge> Gauges)
         return new Combination("bar", Joins: true, tools, Place.None);
     }
 
-    /// <summary>How a gauge lies on the strip: the part's way up, and turned so that its stoutest side is at the front, where the bar holds it.</summary>
+    /// <summary>How a gauge lies on the strip: the part's way up, and turned so that its stoutest side is at the front, where the bar holds it; or the end away from the free one, where something slides over it.</summary>
     private sealed record Lying(Frame Turn, double ReachMm)
     {
-        public static Lying Best(ExactSolid gauge, (Point3 Low, Point3 High) met, Direction wayUp)
+        public static Lying Best(ExactSolid gauge, Surroundings around, Direction wayUp)
         {
-            Lying? best = null;
+            Lying? best = null, free = null;
             Frame turn = Upright(wayUp);
             for (int quarter = 0; quarter < 4; quarter++)
             {
                 var lying = new Lying(turn, 0);
-                double wall = lying.BoxOf(met.Low, met.High).Low.Y - lying.BoxOf(gauge.Low, gauge.High).Low.Y;
+                double wall = lying.BoxOf(around.Met.Low, around.Met.High).Low.Y - lying.BoxOf(gauge.Low, gauge.High).Low.Y;
                 if (best is null || wall > 2 * best.ReachMm + 1e-6) best = lying with { ReachMm = Math.Min(MostReachMm, wall / 2) };
+                if (around.FreeEnd is { } end && lying.Turned(end).Y > 0.5) free = lying with { ReachMm = MostReachMm };
                 turn = new(turn.Origin, QuarterTurned(turn.U), QuarterTurned(turn.V), QuarterTurned(turn.N));
             }
 
-            return best!;
+            return free ?? best!;
         }
 
         public Frame At(Point3 shift) => Turn.MovedTo(new(shift.X, shift.Y, shift.Z));

@@ -32,23 +32,29 @@ public sealed record Surroundings(Point3 Low, Point3 High, (Point3 Low, Point3 H
         if (faces.Length == 0) return null;
         Point3 low = faces.Select(f => f.Low).Aggregate(Lower), high = faces.Select(f => f.High).Aggregate(Higher);
         var met = (low, high);
+        Point3? freeEnd = null;
         if (LongAxis(faces[0], low, high) is var (axis, acrossMm))
         {
             // Of a long face the end is kept where the counterpart comes in: the one nearer to the outside of the part.
             double longest = Math.Max(ShortestMm, LongestInDiameters * acrossMm), excess = At(high, axis) - At(low, axis) - longest;
-            if (excess > 0 && At(part.High, axis) - At(high, axis) <= At(low, axis) - At(part.Low, axis)) low = With(low, axis, At(low, axis) + excess + WallMm);
+            bool fromHigh = At(part.High, axis) - At(high, axis) <= At(low, axis) - At(part.Low, axis);
+            if (excess > 0 && fromHigh) low = With(low, axis, At(low, axis) + excess + WallMm);
             else if (excess > 0) high = With(high, axis, At(high, axis) - excess - WallMm);
+            if (faces[0].Kind == Solid.SurfaceKind.Plane) freeEnd = With(default, axis, fromHigh ? 1 : -1);
         }
 
         var wall = new Point3(WallMm, WallMm, WallMm);
-        return new(low - wall, high + wall, met);
+        return new(low - wall, high + wall, met) { FreeEnd = freeEnd };
     }
 
-    /// <summary>Along which axis met faces may be long, and how wide they are across: a round one's own; of two flat ones the longer of the two in their plane. Null for what is tilted.</summary>
+    /// <summary>Towards the end over which something slides that goes over two flat faces: it may be longer than a gauge, so that nothing must lie there. Null for all else.</summary>
+    public Point3? FreeEnd { get; private init; }
+
+    /// <summary>Along which axis met faces may be long, and how wide they are across: a round one's own; of two flat ones that something goes over the longer of the two in their plane. Null for what is tilted, and for what goes between flat ones: all of it must find room.</summary>
     private static (int Axis, double AcrossMm)? LongAxis(SolidFace face, Point3 low, Point3 high)
     {
         if (face.Kind == Solid.SurfaceKind.Cylinder) return AxisOf(face.Direction) is { } along ? (along, 2 * face.RadiusMm) : null;
-        if (face.Kind != Solid.SurfaceKind.Plane || AxisOf(face.Direction) is not { } across) return null;
+        if (face.Kind != Solid.SurfaceKind.Plane || AxisOf(face.Direction) is not { } across || At(face.Direction, across) * (2 * At(face.Low, across) - At(low, across) - At(high, across)) <= 0) return null;
         int[] others = [.. new[] { 0, 1, 2 }.Where(a => a != across)];
         return (others.MaxBy(a => At(high, a) - At(low, a)), At(high, across) - At(low, across));
     }

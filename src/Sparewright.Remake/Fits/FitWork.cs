@@ -104,29 +104,25 @@ public static class FitWork
         return (FitOdds.Of(alone with { Conditions = [new OneClearance(condition.Name, farthest, new(double.NegativeInfinity, double.PositiveInfinity, ""))] }).Each[0], 1);
     }
 
-    /// <summary>What a pressed fit does to the hub around it; null where nothing is pressed, or the material or the hub is not known.</summary>
+    /// <summary>What a pressed fit does to the hub around it, or to the part that is pressed in; null where nothing is pressed, or the material or the hub is not known.</summary>
     private static PressFit? Press(Job job, ExpectedFit fit, PlacedShape shape)
     {
         if (fit.Met.Counterpart.Kind is CounterpartKind.Insert or CounterpartKind.Screw or CounterpartKind.WoodScrew or CounterpartKind.Hose || fit.Met.Window is not { HighMm: <= 0 }) return null;
-        if (fit.Met.Surfaces is not [{ IsRound: true } surface] || fit.Met.Counterpart.How == Meeting.GoesOver || !(fit.Clearance.MeanMm < 0)) return null;
-        if (MaterialTable.Published.Print(job.Print?.Material ?? "", []) is not { } material) return null;
-        double bore = fit.Met.Own!.Length.MeanMm;
-        double share = material.Name.Contains("PLA", StringComparison.OrdinalIgnoreCase) ? LongTimeShareOfPla : LongTimeShare;
-        var hub = new PressMaterial(material.Name, material.Stiffness.InLayerMPa, material.Stiffness.NuInLayer, material.Strengths.TensionAcross.Value, share);
-        return PressFit.Of(new(bore, OutsideAround(surface, shape, bore), hub), -fit.Clearance.MeanMm);
+        if (fit.Met.Surfaces is not [{ IsRound: true } surface] || !(fit.Clearance.MeanMm < 0)) return null;
+        if (MaterialTable.Published.Print(job.Print?.Material ?? "", []) is not { } printed) return null;
+        double own = fit.Met.Own!.Length.MeanMm;
+        double share = printed.Name.Contains("PLA", StringComparison.OrdinalIgnoreCase) ? LongTimeShareOfPla : LongTimeShare;
+        var material = new PressMaterial(printed.Name, printed.Stiffness.InLayerMPa, printed.Stiffness.NuInLayer, printed.Strengths.TensionAcross.Value, share);
+        double[] hollow = [.. About(surface, shape, own, hollow: true).Where(d => d < own)], solid = [.. About(surface, shape, own, hollow: false).Where(d => d > own)];
+        // A hub without a round outside about the same axis is taken as twice its bore; a plug without a bore is solid.
+        return fit.Met.Counterpart.How == Meeting.GoesOver ? PressFit.OfPlug(new(hollow.DefaultIfEmpty(0).Max(), own, material), -fit.Clearance.MeanMm)
+            : PressFit.Of(new(own, solid.DefaultIfEmpty(2 * own).Min(), material), -fit.Clearance.MeanMm);
     }
 
-    /// <summary>The diameter of the round outside about the same axis; where there is none, twice the bore.</summary>
-    private static double OutsideAround(MetSurface surface, PlacedShape shape, double boreMm)
-    {
-        double[] around =
-        [
-            .. from round in shape.Elements.Values.OfType<RoundElement>()
-               let diameter = 2 * round.Radius.Value
-               where !round.Hollow && diameter > boreMm && Vector.Cross(round.AxisDirection, surface.Along).Length.Value < 1e-9
-                   && Vector.Cross(round.AxisPoint - surface.Middle, surface.Along.Unit()).Length.Value < 0.1 * boreMm
-               select diameter,
-        ];
-        return around.Length > 0 ? around.Min() : 2 * boreMm;
-    }
+    /// <summary>The diameters of the round faces about the axis of a surface.</summary>
+    private static IEnumerable<double> About(MetSurface surface, PlacedShape shape, double ownMm, bool hollow) =>
+        from round in shape.Elements.Values.OfType<RoundElement>()
+        where round.Hollow == hollow && Vector.Cross(round.AxisDirection, surface.Along).Length.Value < 1e-9
+            && Vector.Cross(round.AxisPoint - surface.Middle, surface.Along.Unit()).Length.Value < 0.1 * ownMm
+        select 2 * round.Radius.Value;
 }

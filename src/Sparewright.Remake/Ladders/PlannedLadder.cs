@@ -46,6 +46,8 @@ public sealed record PlannedLadder(string Counterpart, GaugeSteps? Steps, double
     {
         double wanted = WantedOf(found, fit);
         PlannedLadder None(string? whyNot) => new(fit.Name, null, fit.Odds.Value, fit.Odds.Value, wanted, whyNot);
+        if (fit.Press is { IsRefused: true }) return None("the press fit is refused, so there is nothing to try");
+        if (FitWords.NoInsert(fit, found) is not null) return None("cured resin takes no heat-set insert, so there is nothing to try");
         if (found.Ladders.FirstOrDefault(l => l.Fit.Name == fit.Name) is not { } planned) return None("what goes through these holes is a counterpart itself, and its gauge holds the whole pattern");
         if (planned.Fit is not OneClearance) return Pattern(found, fit, planned, None);
         if (planned.Ladder is not { } ladder) return None(planned.WhyNot);

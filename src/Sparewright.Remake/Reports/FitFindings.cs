@@ -86,7 +86,7 @@ internal static class FitFindings
     private static ReportPart.Row SizeRow(SizeChange change, FoundFits found, bool inches)
     {
         double before = found.Reconciled.Shape.Sizes[change.Size].Value;
-        string by = inches ? SizeText.Length(change.ByMm, true) : change.ByMm.ToString("+0.00 mm;-0.00 mm", CultureInfo.InvariantCulture);
+        string by = inches ? (change.ByMm < 0 ? "" : "+") + SizeText.Length(change.ByMm, true) : change.ByMm.ToString("+0.00 mm;-0.00 mm", CultureInfo.InvariantCulture);
         return new(Tone.Plain, change.Size, SizeText.Length(before, inches), SizeText.Length(before + change.ByMm, inches), by, found.Drawn.Changes.Contains(change) ? string.Join(", ", found.Each.Where(e => e.DrawnMm.ContainsKey(change.Size)).Select(e => e.Name)) : "this printer");
     }
 }

@@ -2,6 +2,7 @@ using System.Globalization;
 using Sparewright.Fit;
 using Sparewright.Fit.Counterparts;
 using Sparewright.Fit.Drawn;
+using Sparewright.Fit.Odds;
 using Sparewright.Part.Record;
 using Sparewright.Remake.Fits;
 using Sparewright.Web.Desk;
@@ -30,6 +31,9 @@ public static class FitText
 
     /// <summary>"−0.05 to 0.63 mm".</summary>
     public static string Span(double lowMm, double highMm, LengthUnit unit) => $"{Signed(LengthsShown.Display(lowMm, unit))} to {Signed(LengthsShown.Display(highMm, unit))} {unit.Symbol()}";
+
+    /// <summary>"22 min and 3.6 g", no figure parted from its unit.</summary>
+    public static string Takes(Cure cure) => FitWords.Takes(cure).Replace(" min", "\u00a0min", StringComparison.Ordinal).Replace(" g", "\u00a0g", StringComparison.Ordinal);
 
     /// <summary>"0.15 to 0.50 mm (slides)", with the open side of a window in words.</summary>
     public static string Window(ClearanceWindow window, LengthUnit unit)
