@@ -78,6 +78,16 @@ public class PartUnderLoadTests(Bench bench, ITestOutputHelper output)
         Assert.True(solved.Next!.Weakest.Reserve.Factor > solved.Weakest.Reserve.Factor);
     }
 
+    /// <summary>A hoop of 1 × 1 mm, 600 mm across: cells by its volume alone would fill its box with 50 million. A compact part has its usual ones.</summary>
+    [Fact]
+    public void The_box_about_a_wide_thin_part_does_not_fill_up()
+    {
+        double volume = Math.PI * (300 * 300 - 299 * 299), cell = new PartUnderLoad(Shapes.Ring(299, 300, 1, 400), [], volume).CellMm;
+        Assert.True(cell > Math.Cbrt(volume / PartUnderLoad.UsualCells));
+        Assert.InRange(600 * 600 * 1 / (cell * cell * cell), 0.99 * PartUnderLoad.MostInBox, 1.01 * PartUnderLoad.MostInBox);
+        Assert.Equal(Math.Cbrt(1000.0 / PartUnderLoad.UsualCells), new PartUnderLoad(Shapes.Box(10, 10, 10), [], 1000).CellMm, 1e-12);
+    }
+
     [Fact]
     public async Task Twice_the_load_is_half_the_reserve()
     {
