@@ -107,6 +107,20 @@ public sealed class CompensationTests
         Assert.All(found.Changes, c => Assert.InRange(c.ByMm, -1e-6, 0.2 + 1e-6));
     }
 
+    /// <summary>A plate of 4.02 mm with a step of 4.99 on it, by a printer that makes heights 0.06 mm too large and lays layers of 0.2: what is asked for between two layers comes out as one of them.</summary>
+    [Fact]
+    public void Heights_are_drawn_on_the_layer_that_comes_out_nearest()
+    {
+        var priors = SurfaceKinds.All.ToDictionary(k => k, k => new KindPrior(k, k == SurfaceKind.Height ? 0.06 : 0, 0, 0, 0, 0, 0, 0.01, 1e7));
+        ProcessCapability process = ProcessCapability.Learn(new(ProcessKind.Mex, "a printer", "PLA", "") { LayerMm = 0.2 }, priors, []);
+        PrintedSize Height(double mm, params string[] sizes) => new(SurfaceKind.Height, mm, 1, sizes.ToDictionary(s => s, _ => 1.0));
+        Compensation found = Compensation.Solve(process, [new("both", Height(9.01, "plate", "step"), 9.01), new("plate", Height(4.02, "plate"), 4.02), new("wide", new(SurfaceKind.Outside, 10, 1, new Dictionary<string, double> { ["wide"] = 1 }), 10.03)]);
+        Assert.Equal([-0.02, 0.01, 0.03], found.Changes.Select(c => Math.Round(c.ByMm, 9)));
+        Assert.Equal([9, 4, 10.03], found.Surfaces.Select(s => Math.Round(s.DrawnMm, 9)));
+        // Without a layer they come out as wanted, in the mean.
+        Assert.All(Compensation.Solve(ProcessCapability.Learn(new(ProcessKind.Mex, "a printer", "PLA", ""), priors, []), [new("plate", Height(4.02, "plate"), 4.02)]).Surfaces, s => Assert.Equal(3.96, s.DrawnMm, 1e-9));
+    }
+
     [Fact]
     public void A_part_is_scaled_only_for_shrinkage_that_was_seen()
     {

@@ -16,7 +16,7 @@ public sealed record CompensatedSurface(string Name, SurfaceKind Kind, double Dr
 
 /// <summary>
 /// Sizes drawn so that the printer's mean error brings surfaces to where they are wanted: the job's own sizes are solved anew, and the solid is built from them; no surface is pushed about by itself.
-/// Where there are more surfaces than sizes the squares of what is left are least.
+/// Where there are more surfaces than sizes the squares of what is left are least. Where the layer is known, heights are drawn on whole ones.
 /// </summary>
 public sealed record Compensation(IReadOnlyList<SizeChange> Changes, IReadOnlyList<CompensatedSurface> Surfaces)
 {
@@ -48,8 +48,27 @@ public sealed record Compensation(IReadOnlyList<SizeChange> Changes, IReadOnlyLi
             if (step.All(s => Math.Abs(s) < SmallestMm)) break;
         }
 
+        OnWholeLayers(process, surfaces, sizes, changes, Drawn);
         return new([.. sizes.Zip(changes, (size, by) => new SizeChange(size, by))],
             [.. surfaces.Select(s => new CompensatedSurface(s.Name, s.Printed.Kind, Drawn(s), s.WantedMm, process[s.Printed.Kind].Forecast(Drawn(s)).MeanMm))]);
+    }
+
+    /// <summary>
+    /// Heights come in whole layers whatever is drawn, so that those which only one size still decides are drawn on the one that comes out nearer to what is wanted, the simplest surfaces first. Sizes that anything else hangs on stay.
+    /// </summary>
+    private static void OnWholeLayers(ProcessCapability process, IReadOnlyList<WantedSurface> surfaces, string[] sizes, double[] changes, Func<WantedSurface, double> drawn)
+    {
+        bool InLayers(WantedSurface s) => s.Printed.Kind == SurfaceKind.Height && process[SurfaceKind.Height].Prior.LayerMm > 0;
+        HashSet<string> settled = [.. surfaces.Where(s => !InLayers(s)).SelectMany(s => s.Printed.PerSize.Keys)];
+        foreach (WantedSurface surface in surfaces.Where(InLayers).OrderBy(s => s.Printed.PerSize.Count))
+        {
+            string[] open = [.. surface.Printed.PerSize.Keys.Where(k => !settled.Contains(k))];
+            settled.UnionWith(open);
+            if (open is not [var size] || Math.Abs(Math.Abs(surface.Printed.PerSize[size]) - 1) > SmallestMm) continue;
+            KindCapability kind = process[surface.Printed.Kind];
+            double whole = kind.Prior.WholeLayersBeside(drawn(surface)).MinBy(mm => Math.Abs(kind.Forecast(mm).MeanMm - surface.WantedMm));
+            changes[Array.IndexOf(sizes, size)] += (whole - drawn(surface)) / surface.Printed.PerSize[size];
+        }
     }
 
     /// <summary>Gauss elimination with the largest pivot; a direction that no surface decides is left alone.</summary>
