@@ -34,10 +34,19 @@ internal static class GeneralSolverRun
             while (!process.WaitForExit(50))
             {
                 process.Refresh();
-                if (process.HasExited) break;
-                most = Math.Max(most, process.WorkingSet64);
-                processor = process.TotalProcessorTime.TotalSeconds;
+                try
+                {
+                    most = Math.Max(most, process.WorkingSet64);
+                    processor = process.TotalProcessorTime.TotalSeconds;
+                }
+                catch (InvalidOperationException)
+                {
+                    // It ended between two looks.
+                    break;
+                }
             }
+
+            process.WaitForExit();
 
             double seconds = clock.Elapsed.TotalSeconds;
             if (process.ExitCode != 0 || !File.Exists(Path.Combine(folder, "part.dat")) || new FileInfo(Path.Combine(folder, "part.dat")).Length == 0) throw new InvalidOperationException(said.Result);
