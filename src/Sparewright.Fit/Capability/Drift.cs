@@ -26,8 +26,8 @@ public sealed record Drift(SurfaceKind Kind, DateOnly On, int Pieces, NormalLeng
             double shift = day.Average(m => m.PrintedMm - earlier.Forecast(m.DrawnMm).MeanMm);
             // The doubt about the bias and the day's share of the scatter are common to the day's pieces; the rest of it and the reading are each piece's own.
             double common = day.Max(m => earlier.Bias(m.DrawnMm).VarianceMm2), instrument = day.Max(m => m.InstrumentShiftMm);
-            double spread = earlier.SpreadMm * earlier.SpreadMm, own = day.Average(m => m.UncertaintyMm * m.UncertaintyMm) + (1 - kind.Prior.DayShare) * spread;
-            double u = Math.Sqrt(common + instrument * instrument + kind.Prior.DayShare * spread + own / n);
+            double own = day.Average(m => m.UncertaintyMm * m.UncertaintyMm) + earlier.OwnScatterMm2;
+            double u = Math.Sqrt(common + instrument * instrument + earlier.SpreadMm * earlier.SpreadMm - earlier.OwnScatterMm2 + own / n);
             yield return new Drift(kind.Prior.Kind, day.Key, n, new(shift, u), Normal.TwoSidedTail(shift / u));
         }
     }

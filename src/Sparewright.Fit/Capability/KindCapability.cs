@@ -87,6 +87,9 @@ public sealed class KindCapability
     /// <summary>Standard deviation from print to print, in mm: the root of its mean square.</summary>
     public double SpreadMm => Math.Sqrt(MeanSpreadVariance);
 
+    /// <summary>Of its square what is each surface's own in one print, mm²; the rest is the day's.</summary>
+    public double OwnScatterMm2 => (1 - Prior.DayShare) * MeanSpreadVariance;
+
     private double MeanSpreadVariance => Cases.Sum(c => c.Weight * c.SpreadMm * c.SpreadMm);
 
     /// <summary>The factors with which the regression's unknowns enter the error of a size drawn so.</summary>

@@ -15,7 +15,7 @@ public sealed record Surroundings(Point3 Low, Point3 High, (Point3 Low, Point3 H
     /// <summary>How much material is kept beside the faces, mm: five lines of a usual nozzle, more than a print of the part has before its filling begins (common practice, no source).</summary>
     public const double WallMm = 2;
 
-    /// <summary>how much of a long face is kept: so many diameters or widths, and never less than this many mm (common practice, no source: a guide shorter than its diameter jams).</summary>
+    /// <summary>How much of a long face is kept: so many diameters or widths, and never less than this many mm (common practice, no source: a guide shorter than its diameter jams).</summary>
     public const double LongestInDiameters = 1, ShortestMm = 5;
 
     /// <summary>Faces where the part was cut bear names that begin so; no job can write one.</summary>

@@ -41,7 +41,7 @@ public sealed record FitLadder(FitCondition Fit, double WantedOdds, GaugeLadder?
         {
             KindCapability now = fit.Process[kind.Key];
             PrintedSize[] sizes = [.. kind];
-            double scatter = sizes.Length == 1 ? 0 : Math.Sqrt((1 - now.Prior.DayShare) * now.SpreadMm * now.SpreadMm + Cures.ReadingUncertaintyMm * Cures.ReadingUncertaintyMm);
+            double scatter = sizes.Length == 1 ? 0 : Math.Sqrt(now.OwnScatterMm2 + Cures.ReadingUncertaintyMm * Cures.ReadingUncertaintyMm);
             evidence.AddRange(sizes.Select((p, k) => new MeasuredTrial(kind.Key, Math.Abs(p.DrawnMm), fit.Process.NextDay, now.Forecast(Math.Abs(p.DrawnMm)).MeanMm + (k % 2 == 0 ? scatter : -scatter), Cures.ReadingUncertaintyMm)));
         }
 

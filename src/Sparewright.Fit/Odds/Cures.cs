@@ -111,7 +111,7 @@ public static class Cures
         double[] drawn = [.. fit.PrintedSizes.Where(p => p.Kind == kind).Select(p => p.DrawnMm).Order()];
         // Spread over the sizes that matter. Their mean comes out as forecast and they scatter as expected, so that only the doubt shrinks.
         KindCapability now = fit.Process[kind];
-        double scatter = Math.Sqrt(1.5 * ((1 - now.Prior.DayShare) * now.SpreadMm * now.SpreadMm + ReadingUncertaintyMm * ReadingUncertaintyMm));
+        double scatter = Math.Sqrt(1.5 * (now.OwnScatterMm2 + ReadingUncertaintyMm * ReadingUncertaintyMm));
         var trials = Enumerable.Range(0, FeaturesOfATrial).Select(k => (Drawn: drawn[k * (drawn.Length - 1) / (FeaturesOfATrial - 1)], Off: (k - 1) * scatter))
             .Select(d => new MeasuredTrial(kind, d.Drawn, fit.Process.NextDay, now.Forecast(d.Drawn).MeanMm + d.Off, ReadingUncertaintyMm));
         return fit with { Process = fit.Process.With([.. trials]) };

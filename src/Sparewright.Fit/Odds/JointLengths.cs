@@ -155,13 +155,11 @@ internal sealed class JointLengths
     private double[] Scatter(IReadOnlyList<LengthSum> lengths, SurfaceKind of, double shared, Func<PrintedSize, double> varianceMm2)
     {
         var all = new double[Count * Count];
-        var surfaces = lengths.SelectMany((l, i) => l.Printed.Where(p => p.Kind == of).Select(p => (Length: i, Printed: p)))
-            .GroupBy(s => (object?)s.Printed.Surface ?? new object());
-        foreach (var surface in surfaces)
+        var printed = lengths.SelectMany((l, i) => l.Printed.Where(p => p.Kind == of).Select(p => (Length: i, Printed: p))).ToArray();
+        foreach (var surface in printed.GroupBy(s => (object?)s.Printed.Surface ?? new object()))
             foreach (var (i, a) in surface)
                 foreach (var (j, b) in surface) all[i * Count + j] += (1 - shared) * a.Factor * b.Factor * varianceMm2(a);
         if (shared == 0) return all;
-        var printed = lengths.SelectMany((l, i) => l.Printed.Where(p => p.Kind == of).Select(p => (Length: i, Printed: p))).ToArray();
         foreach (var (i, a) in printed)
             foreach (var (j, b) in printed) all[i * Count + j] += shared * a.Factor * b.Factor * Math.Sqrt(varianceMm2(a) * varianceMm2(b));
         return all;

@@ -58,6 +58,13 @@ public sealed record UncertaintyBudget(IReadOnlyList<BudgetLine> Lines)
     /// <summary>The part of it that reaches so far, mm.</summary>
     public double ReachingMm(ErrorReach reach) => Root(Lines.Where(line => line.Reach == reach));
 
+    /// <summary>The share of the variance that a line makes up.</summary>
+    public double ShareOf(BudgetLine line)
+    {
+        double share = line.StandardUncertaintyMm / StandardUncertaintyMm;
+        return share * share;
+    }
+
     /// <summary>Welch–Satterthwaite (GUM G.4.1).</summary>
     public double EffectiveDegreesOfFreedom =>
         Coverage.EffectiveDegreesOfFreedom([.. Lines.Select(line => (line.StandardUncertaintyMm, line.DegreesOfFreedom))]);

@@ -13,10 +13,8 @@ internal static class ScalePlace
 {
     private const int Digits = 6;
 
-    public static string Of(Reading reading, PlacedShape shape)
-    {
-        return ReadingGeometry.Span(reading, shape) is { HasValue: true } span ? Of(span.Mm, reading.Copy) : ReadingGeometry.What(reading);
-    }
+    public static string Of(Reading reading, PlacedShape shape) =>
+        ReadingGeometry.Span(reading, shape) is { HasValue: true } span ? Of(span.Mm, reading.Copy) : ReadingGeometry.What(reading);
 
     /// <param name="shows">What it would show, with derivatives by the sizes.</param>
     public static string Of(Dual shows, string? onCopy)

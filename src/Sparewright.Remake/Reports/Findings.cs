@@ -77,10 +77,9 @@ internal static class Findings
         foreach (ReconciledReading reading in reconciled.Readings.Where(r => r.Budget is not null))
         {
             UncertaintyBudget budget = reading.Budget!;
-            double whole = budget.StandardUncertaintyMm;
-            yield return new ReportPart.Line($"{reading.Reading.Id} ({reading.Says}): standard uncertainty {Shown.TwoDigits(whole)} {reading.Unit.Symbol}, ±{Shown.TwoDigits(budget.ExpandedMm(0.95))} {reading.Unit.Symbol} in 95 of 100 cases.");
+            yield return new ReportPart.Line($"{reading.Reading.Id} ({reading.Says}): standard uncertainty {Shown.TwoDigits(budget.StandardUncertaintyMm)} {reading.Unit.Symbol}, ±{Shown.TwoDigits(budget.ExpandedMm(0.95))} {reading.Unit.Symbol} in 95 of 100 cases.");
             yield return new ReportPart.Table(["source", $"u, {reading.Unit.Symbol}", "of the variance", "how"],
-                [.. budget.Lines.Select(line => new ReportPart.Row(Tone.Plain, line.Name, Shown.TwoDigits(line.StandardUncertaintyMm), string.Create(CultureInfo.InvariantCulture, $"{100 * line.StandardUncertaintyMm * line.StandardUncertaintyMm / (whole * whole):0} %"), line.How))]);
+                [.. budget.Lines.Select(line => new ReportPart.Row(Tone.Plain, line.Name, Shown.TwoDigits(line.StandardUncertaintyMm), string.Create(CultureInfo.InvariantCulture, $"{100 * budget.ShareOf(line):0} %"), line.How))]);
         }
     }
 

@@ -96,7 +96,7 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
     private object? _lock;
 
     /// <summary>Edge of the whole part's cells, mm.</summary>
-    public double CellMm { get; } = Math.Cbrt(Math.Max(volumeMm3 / cells, BoxMm3(mesh) / MostInBox));
+    public double CellMm { get; } = Math.Cbrt(Math.Max(volumeMm3 / cells, VoxelGrid.BoxMm3(mesh) / MostInBox));
 
     private double SupportMm => CellsFromSupport * CellMm;
 
@@ -106,20 +106,6 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
 
     /// <summary>The same for every case; several may be solved side by side.</summary>
     private PartSurface Surface => LazyInitializer.EnsureInitialized(ref _surface, ref _lock, () => PartSurface.Of(mesh, faces, PointsApart * CellMm));
-
-    private static double BoxMm3(Mesh mesh)
-    {
-        Point3 low = new(double.MaxValue, double.MaxValue, double.MaxValue), high = low * -1;
-        for (int p = 0; p < mesh.PointCount; p++)
-        {
-            var (x, y, z) = (mesh.Points[3 * p], mesh.Points[3 * p + 1], mesh.Points[3 * p + 2]);
-            low = new(Math.Min(low.X, x), Math.Min(low.Y, y), Math.Min(low.Z, z));
-            high = new(Math.Max(high.X, x), Math.Max(high.Y, y), Math.Max(high.Z, z));
-        }
-
-        Point3 box = high - low;
-        return box.X * box.Y * box.Z;
-    }
 
     /// <summary>Solves a case on a grid whose z is the way up.</summary>
     /// <param name="judge">The reserve of a stress in that grid's axes.</param>

@@ -139,6 +139,14 @@ public sealed class VoxelGrid
         return points;
     }
 
+    /// <summary>Volume of the box about a part along the job's axes.</summary>
+    internal static double BoxMm3(Mesh mesh)
+    {
+        var (low, high) = Box(PointsIn(mesh, GridFrame.Job));
+        Point3 box = high - low;
+        return box.X * box.Y * box.Z;
+    }
+
     private static (Point3 Low, Point3 High) Box(Point3[] points) =>
         (new(points.Min(p => p.X), points.Min(p => p.Y), points.Min(p => p.Z)), new(points.Max(p => p.X), points.Max(p => p.Y), points.Max(p => p.Z)));
 }
