@@ -18,9 +18,9 @@ public sealed class VoxelGrid
     private readonly float[] _shares;
     private Pieces? _pieces;
 
-    private VoxelGrid(GridFrame frame, Point3 origin, double cellMm, int nx, int ny, int nz, float[] shares, double volumeMm3)
+    private VoxelGrid(GridFrame frame, Point3 origin, double cellMm, int nx, int ny, int nz, float[] shares, CutCells cut, double volumeMm3)
     {
-        (Frame, Origin, CellMm, NX, NY, NZ, _shares, VolumeMm3) = (frame, origin, cellMm, nx, ny, nz, shares, volumeMm3);
+        (Frame, Origin, CellMm, NX, NY, NZ, _shares, Cut, VolumeMm3) = (frame, origin, cellMm, nx, ny, nz, shares, cut, volumeMm3);
         foreach (float s in shares)
             if (s > 0) Cells++;
     }
@@ -52,6 +52,9 @@ public sealed class VoxelGrid
     public float Share(int i, int j, int k) =>
         (uint)i < (uint)NX && (uint)j < (uint)NY && (uint)k < (uint)NZ ? _shares[(k * NY + j) * NX + i] : 0;
 
+    /// <summary>The cells that the surface cuts, with their moments. A cell that is not among them is filled evenly by its share.</summary>
+    internal CutCells Cut { get; }
+
     internal ReadOnlySpan<float> Row(int j, int k) => _shares.AsSpan((k * NY + j) * NX, NX);
 
     /// <summary>The number by which loads and supports name a corner.</summary>
@@ -69,7 +72,7 @@ public sealed class VoxelGrid
         return false;
     }
 
-    /// <summary>A grid of given shares, one for each cell, x fastest.</summary>
+    /// <summary>A grid of given shares, one for each cell, x fastest; cells that are not whole are filled evenly.</summary>
     public static VoxelGrid OfShares(int nx, int ny, int nz, double cellMm, Func<int, int, int, double> share, GridFrame? frame = null, Point3 origin = default)
     {
         var shares = new float[nx * ny * nz];
@@ -83,7 +86,7 @@ public sealed class VoxelGrid
                     shares[(k * ny + j) * nx + i] = (float)(s < LeastShare ? 0 : s);
                 }
 
-        return new(frame ?? GridFrame.Job, origin, cellMm, nx, ny, nz, shares, sum * cellMm * cellMm * cellMm);
+        return new(frame ?? GridFrame.Job, origin, cellMm, nx, ny, nz, shares, CutCells.None, sum * cellMm * cellMm * cellMm);
     }
 
     /// <summary>The grid over a part.</summary>
@@ -117,14 +120,14 @@ public sealed class VoxelGrid
             for (int j = 0; j < NY; j++)
                 for (int i = 0; i < NX; i++)
                     if (pieces.Of(i, j, k) is >= 0 and var piece && pieces.VolumesMm3[piece] <= least) shares[(k * NY + j) * NX + i] = 0;
-        return new(Frame, Origin, CellMm, NX, NY, NZ, shares, VolumeMm3);
+        return new(Frame, Origin, CellMm, NX, NY, NZ, shares, Cut.Where(cell => shares[cell] > 0), VolumeMm3);
     }
 
     private static VoxelGrid Over(Mesh mesh, Point3[] points, GridFrame frame, Point3 origin, double cellMm, int nx, int ny, int nz, CancellationToken cancel)
     {
         for (int p = 0; p < points.Length; p++) points[p] = Snapped((points[p] - origin) * (1 / cellMm));
-        var (shares, cells) = SolidShares.Of(mesh, points, nx, ny, nz, cancel);
-        return new(frame, origin, cellMm, nx, ny, nz, shares, cells * cellMm * cellMm * cellMm);
+        var (shares, cut, cells) = SolidShares.Of(mesh, points, nx, ny, nz, cancel);
+        return new(frame, origin, cellMm, nx, ny, nz, shares, cut, cells * cellMm * cellMm * cellMm);
     }
 
     /// <summary>Faces that lie in a cell plane up to rounding are put there, so that no sliver of a cell is left on their other side.</summary>
