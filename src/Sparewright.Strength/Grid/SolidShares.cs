@@ -20,10 +20,9 @@ internal static class SolidShares
         var volumes = new double[ny];
         var cut = new CutOfRow[ny];
         var options = new ParallelOptions { CancellationToken = cancel };
-        Parallel.For(0, ny, options, j =>
+        // One cell more in each column holds what lies above the window: of that only the shadow counts.
+        Parallel.For(0, ny, options, () => new MomentSums(nx * (nz + 1)), (j, _, sums) =>
         {
-            // One cell more in each column holds what lies above the window: of that only the shadow counts.
-            var sums = new MomentSums(nx * (nz + 1));
             SurfacePieces.Piece add = (i, _, k, piece) =>
             {
                 if ((uint)i < (uint)nx && k >= 0) sums.Add(Math.Min(k, nz) * nx + i, new(i, j, Math.Min(k, nz)), piece);
@@ -39,7 +38,9 @@ internal static class SolidShares
 
             cut[j] = new(nz);
             volumes[j] = Row(sums, cut[j], shares, j, nx, ny, nz);
-        });
+            sums.Clear();
+            return sums;
+        }, _ => { });
         return new(shares, Gathered(cut, nx, ny, nz, options), volumes.Sum());
     }
 
