@@ -12,15 +12,22 @@ internal sealed class BrickRows
 
     /// <summary>
     /// Blocks of cells one behind the other along x: the slots of the four rows of corners about them, where their shares start.
-    /// Where the last cell holds solid, a block of corners follows in each row.
+    /// Where the last cell holds solid, a block of corners follows in each row. Where solid is not spread evenly over cells, <c>Cut</c> is the number of the first block's moments, else −1.
     /// </summary>
-    public readonly record struct Run(int Blocks, int Slot00, int Slot10, int Slot01, int Slot11, int Shares);
+    public readonly record struct Run(int Blocks, int Slot00, int Slot10, int Slot01, int Slot11, int Shares, int Cut)
+    {
+        /// <summary>The slot of the first cell's corner with this number, x first.</summary>
+        public int Corner(int number) => ((number >> 1) switch { 0 => Slot00, 1 => Slot10, 2 => Slot01, _ => Slot11 }) + (number & 1);
+    }
+
+    /// <summary>Numbers that the moments of one block take.</summary>
+    public const int MomentsOfBlock = Block * Solve.Moments.Count;
 
     private readonly int[] _slotOfBlock;
     private readonly int[] _blockOfSlot;
     private readonly int _blocksX;
 
-    private BrickRows(int nx, int ny, int nz, float[] shares)
+    private BrickRows(int nx, int ny, int nz, float[] shares, CellMoments? uneven)
     {
         (NX, NY, NZ) = (nx, ny, nz);
         _blocksX = nx / Block + 1;
@@ -61,7 +68,7 @@ internal sealed class BrickRows
         _blockOfSlot = new int[slots / Block];
         for (int at = 0; at < _slotOfBlock.Length; at++)
             if (_slotOfBlock[at] >= 0) _blockOfSlot[_slotOfBlock[at] / Block] = at;
-        (Runs, LayerStart, Shares) = RunsOf(shares);
+        (Runs, LayerStart, Shares, Moments) = RunsOf(shares, uneven);
         Chunks = ChunksOf();
     }
 
@@ -77,6 +84,9 @@ internal sealed class BrickRows
     /// <summary>Solid share of each cell, run after run, filled up with zeros.</summary>
     public float[] Shares { get; }
 
+    /// <summary>Moments of the cells of cut blocks: block by block, within a block moment by moment, <see cref="Block"/> cells each.</summary>
+    public float[] Moments { get; }
+
     public Run[] Runs { get; }
 
     /// <summary>First run of each layer of cells.</summary>
@@ -88,22 +98,75 @@ internal sealed class BrickRows
     /// <summary>Layers of cells that one piece of work does. Every second piece touches no corner of the others, so those can be done side by side.</summary>
     public (int From, int To)[] Chunks { get; }
 
-    public static BrickRows Of(VoxelGrid grid)
+    public static BrickRows Of(VoxelGrid grid, CellMoments? uneven = null)
     {
         var shares = new float[grid.NX * grid.NY * grid.NZ];
         for (int k = 0; k < grid.NZ; k++)
             for (int j = 0; j < grid.NY; j++)
                 grid.Row(j, k).CopyTo(shares.AsSpan((k * grid.NY + j) * grid.NX));
-        return new(grid.NX, grid.NY, grid.NZ, shares);
+        return new(grid.NX, grid.NY, grid.NZ, shares, uneven);
     }
 
-    /// <summary>The grid of cells twice as long: the share of each is the mean over the eight in it.</summary>
-    public BrickRows Coarser()
+    /// <summary>
+    /// The grid of cells twice as long. Solid keeps its place within each: what trilinear movements of the coarser cells cost is exactly what it costs on the finer ones (Galerkin's choice of the coarser operator).
+    /// </summary>
+    public BrickRows Coarser(Workers workers)
     {
         int nx = (NX + 1) / 2, ny = (NY + 1) / 2, nz = (NZ + 1) / 2;
         var shares = new float[nx * ny * nz];
-        ForEachCell((i, j, k, share) => shares[(k / 2 * ny + j / 2) * nx + i / 2] += share / 8);
-        return new(nx, ny, nz, shares);
+        var at = new int[nx * ny * nz];
+        Array.Fill(at, -1);
+        var layers = new float[nz][];
+        workers.For(nz, layer =>
+        {
+            var sums = new float[nx * ny * Solve.Moments.Count];
+            for (int k = 2 * layer; k < Math.Min(NZ, 2 * layer + 2); k++) AddTo(sums, nx, k);
+            var kept = new List<float>();
+            for (int cell = 0; cell < nx * ny; cell++)
+            {
+                ReadOnlySpan<float> moments = sums.AsSpan(cell * Solve.Moments.Count, Solve.Moments.Count);
+                shares[layer * nx * ny + cell] = moments[0];
+                if (Solve.Moments.IsEven(moments)) continue;
+                at[layer * nx * ny + cell] = kept.Count;
+                kept.AddRange(moments);
+            }
+
+            layers[layer] = [.. kept];
+        });
+        int before = 0;
+        for (int layer = 0; layer < nz; layer++)
+        {
+            for (int cell = layer * nx * ny; cell < (layer + 1) * nx * ny; cell++)
+                if (at[cell] >= 0) at[cell] += before;
+            before += layers[layer].Length;
+        }
+
+        return new(nx, ny, nz, shares, new(at, [.. layers.SelectMany(l => l)]));
+    }
+
+    /// <summary>Adds the moments of one layer's cells to those of the coarser cells about them.</summary>
+    private void AddTo(float[] coarser, int coarserNX, int layer)
+    {
+        Span<float> moments = stackalloc float[Solve.Moments.Count];
+        for (int r = LayerStart[layer]; r < LayerStart[layer + 1]; r++)
+        {
+            Run run = Runs[r];
+            var (first, j) = _cellOfRun[r];
+            for (int n = 0; n < run.Blocks * Block; n++)
+            {
+                if (Shares[run.Shares + n] == 0) continue;
+                MomentsOf(run, n, moments);
+                int i = first + n;
+                Solve.Moments.AddChild(moments, (i & 1) + 2 * (j & 1) + 4 * (layer & 1), coarser.AsSpan((j / 2 * coarserNX + i / 2) * Solve.Moments.Count, Solve.Moments.Count));
+            }
+        }
+    }
+
+    /// <summary>The moments of a run's cell.</summary>
+    public void MomentsOf(in Run run, int cell, Span<float> moments)
+    {
+        for (int m = 0; m < moments.Length; m++)
+            moments[m] = run.Cut < 0 ? Shares[run.Shares + cell] * Solve.Moments.OfFull(m) : Moments[(run.Cut + cell / Block) * MomentsOfBlock + m * Block + cell % Block];
     }
 
     /// <summary>The slot of a corner; −1 where nothing is kept.</summary>
@@ -160,28 +223,31 @@ internal sealed class BrickRows
 
     private (int I, int J)[] _cellOfRun = [];
 
-    private (Run[] Runs, int[] LayerStart, float[] Shares) RunsOf(float[] shares)
+    private (Run[] Runs, int[] LayerStart, float[] Shares, float[] Moments) RunsOf(float[] shares, CellMoments? uneven)
     {
         var runs = new List<Run>();
         var cells = new List<(int, int)>();
         var kept = new List<float>();
+        var moments = new List<float>();
         var layerStart = new int[NZ + 1];
+        int blocks = (NX + Block - 1) / Block;
         for (int k = 0; k < NZ; k++)
         {
             layerStart[k] = runs.Count;
             for (int j = 0; j < NY; j++)
             {
                 int rowAt = (k * NY + j) * NX;
-                int blocks = (NX + Block - 1) / Block;
                 for (int b = 0; b < blocks;)
                 {
                     if (!Holds(b)) { b++; continue; }
+                    bool cut = IsCut(b);
                     int end = b + 1;
-                    while (end < blocks && Holds(end)) end++;
-                    runs.Add(new(end - b, SlotOf(b * Block, j, k), SlotOf(b * Block, j + 1, k), SlotOf(b * Block, j, k + 1), SlotOf(b * Block, j + 1, k + 1), kept.Count));
+                    while (end < blocks && Holds(end) && IsCut(end) == cut) end++;
+                    runs.Add(new(end - b, SlotOf(b * Block, j, k), SlotOf(b * Block, j + 1, k), SlotOf(b * Block, j, k + 1), SlotOf(b * Block, j + 1, k + 1), kept.Count, cut ? moments.Count / MomentsOfBlock : -1));
                     cells.Add((b * Block, j));
                     for (int i = b * Block; i < end * Block; i++) kept.Add(i < NX ? shares[rowAt + i] : 0);
-                    b = end;
+                    for (; b < end; b++)
+                        if (cut) AddMoments(b);
                 }
 
                 bool Holds(int b)
@@ -190,12 +256,21 @@ internal sealed class BrickRows
                         if (shares[rowAt + i] > 0) return true;
                     return false;
                 }
+
+                bool IsCut(int b) => uneven is not null && uneven.At.AsSpan(rowAt + b * Block, Math.Min(Block, NX - b * Block)).ContainsAnyExcept(-1);
+
+                void AddMoments(int b)
+                {
+                    for (int m = 0; m < Solve.Moments.Count; m++)
+                        for (int i = b * Block; i < (b + 1) * Block; i++)
+                            moments.Add(i >= NX ? 0 : uneven!.At[rowAt + i] >= 0 ? uneven.Of(rowAt + i)[m] : shares[rowAt + i] * Solve.Moments.OfFull(m));
+                }
             }
         }
 
         layerStart[NZ] = runs.Count;
         _cellOfRun = [.. cells];
-        return ([.. runs], layerStart, [.. kept]);
+        return ([.. runs], layerStart, [.. kept], [.. moments]);
     }
 
     private (int, int)[] ChunksOf()
