@@ -1,3 +1,5 @@
+using Sparewright.Strength.Grid;
+
 namespace Sparewright.Strength.Solve;
 
 /// <summary>A spring against the ground along one unit direction, N/mm, of a place that up to eight corners move by their shares.</summary>
@@ -81,7 +83,7 @@ internal sealed unsafe class BrickLevel : IDisposable
     private void AddDiagonal(Span<float> to)
     {
         int n = Rows.Slots;
-        Span<float> moments = stackalloc float[Moments.Count];
+        Span<float> moments = stackalloc float[CutCells.PerCell];
         foreach (BrickRows.Run run in Rows.Runs)
             for (int cell = 0; cell < run.Blocks * BrickRows.Block; cell++)
             {

@@ -21,13 +21,13 @@ internal sealed class BrickRows
     }
 
     /// <summary>Numbers that the moments of one block take.</summary>
-    public const int MomentsOfBlock = Block * Solve.Moments.Count;
+    public const int MomentsOfBlock = Block * CutCells.PerCell;
 
     private readonly int[] _slotOfBlock;
     private readonly int[] _blockOfSlot;
     private readonly int _blocksX;
 
-    private BrickRows(int nx, int ny, int nz, float[] shares, CellMoments? uneven)
+    private BrickRows(int nx, int ny, int nz, float[] shares, CutCells cut)
     {
         (NX, NY, NZ) = (nx, ny, nz);
         _blocksX = nx / Block + 1;
@@ -68,7 +68,7 @@ internal sealed class BrickRows
         _blockOfSlot = new int[slots / Block];
         for (int at = 0; at < _slotOfBlock.Length; at++)
             if (_slotOfBlock[at] >= 0) _blockOfSlot[_slotOfBlock[at] / Block] = at;
-        (Runs, LayerStart, Shares, Moments) = RunsOf(shares, uneven);
+        (Runs, LayerStart, Shares, Moments) = RunsOf(shares, cut);
         Chunks = ChunksOf();
     }
 
@@ -98,13 +98,15 @@ internal sealed class BrickRows
     /// <summary>Layers of cells that one piece of work does. Every second piece touches no corner of the others, so those can be done side by side.</summary>
     public (int From, int To)[] Chunks { get; }
 
-    public static BrickRows Of(VoxelGrid grid, CellMoments? uneven = null)
+    public static BrickRows Of(int nx, int ny, int nz, float[] shares, CutCells cut) => new(nx, ny, nz, shares, cut);
+
+    public static BrickRows Of(VoxelGrid grid)
     {
         var shares = new float[grid.NX * grid.NY * grid.NZ];
         for (int k = 0; k < grid.NZ; k++)
             for (int j = 0; j < grid.NY; j++)
                 grid.Row(j, k).CopyTo(shares.AsSpan((k * grid.NY + j) * grid.NX));
-        return new(grid.NX, grid.NY, grid.NZ, shares, uneven);
+        return new(grid.NX, grid.NY, grid.NZ, shares, grid.Cut);
     }
 
     /// <summary>
@@ -114,40 +116,28 @@ internal sealed class BrickRows
     {
         int nx = (NX + 1) / 2, ny = (NY + 1) / 2, nz = (NZ + 1) / 2;
         var shares = new float[nx * ny * nz];
-        var at = new int[nx * ny * nz];
-        Array.Fill(at, -1);
-        var layers = new float[nz][];
+        var layers = new (List<int> Cells, List<float> Moments)[nz];
         workers.For(nz, layer =>
         {
-            var sums = new float[nx * ny * Solve.Moments.Count];
+            var sums = new float[nx * ny * CutCells.PerCell];
             for (int k = 2 * layer; k < Math.Min(NZ, 2 * layer + 2); k++) AddTo(sums, nx, k);
-            var kept = new List<float>();
+            layers[layer] = ([], []);
             for (int cell = 0; cell < nx * ny; cell++)
             {
-                ReadOnlySpan<float> moments = sums.AsSpan(cell * Solve.Moments.Count, Solve.Moments.Count);
+                ReadOnlySpan<float> moments = sums.AsSpan(cell * CutCells.PerCell, CutCells.PerCell);
                 shares[layer * nx * ny + cell] = moments[0];
-                if (Solve.Moments.IsEven(moments)) continue;
-                at[layer * nx * ny + cell] = kept.Count;
-                kept.AddRange(moments);
+                if (CutCells.AreEven(moments)) continue;
+                layers[layer].Cells.Add(layer * nx * ny + cell);
+                layers[layer].Moments.AddRange(moments);
             }
-
-            layers[layer] = [.. kept];
         });
-        int before = 0;
-        for (int layer = 0; layer < nz; layer++)
-        {
-            for (int cell = layer * nx * ny; cell < (layer + 1) * nx * ny; cell++)
-                if (at[cell] >= 0) at[cell] += before;
-            before += layers[layer].Length;
-        }
-
-        return new(nx, ny, nz, shares, new(at, [.. layers.SelectMany(l => l)]));
+        return new(nx, ny, nz, shares, new(nx, ny, [.. layers.SelectMany(l => l.Cells)], [.. layers.SelectMany(l => l.Moments)]));
     }
 
     /// <summary>Adds the moments of one layer's cells to those of the coarser cells about them.</summary>
     private void AddTo(float[] coarser, int coarserNX, int layer)
     {
-        Span<float> moments = stackalloc float[Solve.Moments.Count];
+        Span<float> moments = stackalloc float[CutCells.PerCell];
         for (int r = LayerStart[layer]; r < LayerStart[layer + 1]; r++)
         {
             Run run = Runs[r];
@@ -157,7 +147,7 @@ internal sealed class BrickRows
                 if (Shares[run.Shares + n] == 0) continue;
                 MomentsOf(run, n, moments);
                 int i = first + n;
-                Solve.Moments.AddChild(moments, (i & 1) + 2 * (j & 1) + 4 * (layer & 1), coarser.AsSpan((j / 2 * coarserNX + i / 2) * Solve.Moments.Count, Solve.Moments.Count));
+                CutCells.AddToCoarser(moments, (i & 1) + 2 * (j & 1) + 4 * (layer & 1), coarser.AsSpan((j / 2 * coarserNX + i / 2) * CutCells.PerCell, CutCells.PerCell));
             }
         }
     }
@@ -166,7 +156,7 @@ internal sealed class BrickRows
     public void MomentsOf(in Run run, int cell, Span<float> moments)
     {
         for (int m = 0; m < moments.Length; m++)
-            moments[m] = run.Cut < 0 ? Shares[run.Shares + cell] * Solve.Moments.OfFull(m) : Moments[(run.Cut + cell / Block) * MomentsOfBlock + m * Block + cell % Block];
+            moments[m] = run.Cut < 0 ? Shares[run.Shares + cell] * CutCells.Whole[m] : Moments[(run.Cut + cell / Block) * MomentsOfBlock + m * Block + cell % Block];
     }
 
     /// <summary>The slot of a corner; −1 where nothing is kept.</summary>
@@ -223,7 +213,7 @@ internal sealed class BrickRows
 
     private (int I, int J)[] _cellOfRun = [];
 
-    private (Run[] Runs, int[] LayerStart, float[] Shares, float[] Moments) RunsOf(float[] shares, CellMoments? uneven)
+    private (Run[] Runs, int[] LayerStart, float[] Shares, float[] Moments) RunsOf(float[] shares, CutCells uneven)
     {
         var runs = new List<Run>();
         var cells = new List<(int, int)>();
@@ -231,6 +221,8 @@ internal sealed class BrickRows
         var moments = new List<float>();
         var layerStart = new int[NZ + 1];
         int blocks = (NX + Block - 1) / Block;
+        // Cut cells come in the order in which cells are gone through.
+        int next = 0;
         for (int k = 0; k < NZ; k++)
         {
             layerStart[k] = runs.Count;
@@ -257,13 +249,19 @@ internal sealed class BrickRows
                     return false;
                 }
 
-                bool IsCut(int b) => uneven is not null && uneven.At.AsSpan(rowAt + b * Block, Math.Min(Block, NX - b * Block)).ContainsAnyExcept(-1);
+                bool IsCut(int b)
+                {
+                    while (next < uneven.Count && uneven.Cells[next] < rowAt + b * Block) next++;
+                    return next < uneven.Count && uneven.Cells[next] < rowAt + Math.Min(NX, (b + 1) * Block);
+                }
 
                 void AddMoments(int b)
                 {
-                    for (int m = 0; m < Solve.Moments.Count; m++)
-                        for (int i = b * Block; i < (b + 1) * Block; i++)
-                            moments.Add(i >= NX ? 0 : uneven!.At[rowAt + i] >= 0 ? uneven.Of(rowAt + i)[m] : shares[rowAt + i] * Solve.Moments.OfFull(m));
+                    int start = moments.Count, last = Math.Min(NX, (b + 1) * Block);
+                    for (int m = 0; m < CutCells.PerCell; m++)
+                        for (int i = b * Block; i < (b + 1) * Block; i++) moments.Add(i < NX ? shares[rowAt + i] * CutCells.Whole[m] : 0);
+                    for (int n = uneven.First(rowAt + b * Block); n < uneven.Count && uneven.Cells[n] < rowAt + last; n++)
+                        for (int m = 0; m < CutCells.PerCell; m++) moments[start + m * Block + uneven.Cells[n] - rowAt - b * Block] = uneven.Moments(n)[m];
                 }
             }
         }

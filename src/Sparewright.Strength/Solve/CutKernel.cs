@@ -1,5 +1,6 @@
 using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
+using Sparewright.Strength.Grid;
 
 namespace Sparewright.Strength.Solve;
 
@@ -25,7 +26,7 @@ internal static unsafe class CutKernel
         int cells = run.Blocks * BrickRows.Block;
         for (int x = 0; x < cells; x += Vector256<T>.Count)
         {
-            float* m = moments + x / BrickRows.Block * (BrickRows.Block * Moments.Count) + x % BrickRows.Block;
+            float* m = moments + x / BrickRows.Block * (BrickRows.Block * CutCells.PerCell) + x % BrickRows.Block;
             BrickKernel.Forward(ux + s00 + x, ux + s10 + x, ux + s01 + x, ux + s11 + x, out var a1, out var a2, out var a3, out var a12, out var a13, out var a23, out var a123);
             BrickKernel.Forward(uy + s00 + x, uy + s10 + x, uy + s01 + x, uy + s11 + x, out var b1, out var b2, out var b3, out var b12, out var b13, out var b23, out var b123);
             BrickKernel.Forward(uz + s00 + x, uz + s10 + x, uz + s01 + x, uz + s11 + x, out var c1, out var c2, out var c3, out var c12, out var c13, out var c23, out var c123);

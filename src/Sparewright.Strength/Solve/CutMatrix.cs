@@ -1,3 +1,5 @@
+using Sparewright.Strength.Grid;
+
 namespace Sparewright.Strength.Solve;
 
 /// <summary>
@@ -6,12 +8,12 @@ namespace Sparewright.Strength.Solve;
 /// </summary>
 internal sealed class CutMatrix
 {
-    private readonly double[][] _ofPlace = new double[Moments.Count][];
+    private readonly double[][] _ofPlace = new double[CutCells.PerCell][];
 
     public CutMatrix(Elastic c, double cellMm)
     {
         Span<double> strain = stackalloc double[6 * BrickMatrix.Size];
-        for (int place = 0; place < Moments.Count; place++)
+        for (int place = 0; place < CutCells.PerCell; place++)
         {
             BrickMatrix.StrainsOf(place % 3 / 2.0, place / 3 % 3 / 2.0, place / 9 / 2.0, cellMm, strain);
             _ofPlace[place] = new double[BrickMatrix.Size * BrickMatrix.Size];
@@ -23,10 +25,10 @@ internal sealed class CutMatrix
     public void Of(ReadOnlySpan<float> moments, Span<double> matrix)
     {
         matrix.Clear();
-        Span<double> weights = stackalloc double[Moments.Count];
-        for (int m = 0; m < Moments.Count; m++) weights[m] = moments[m];
-        for (int stride = 1; stride < Moments.Count; stride *= 3)
-            for (int at = 0; at < Moments.Count; at++)
+        Span<double> weights = stackalloc double[CutCells.PerCell];
+        for (int m = 0; m < CutCells.PerCell; m++) weights[m] = moments[m];
+        for (int stride = 1; stride < CutCells.PerCell; stride *= 3)
+            for (int at = 0; at < CutCells.PerCell; at++)
             {
                 if (at / stride % 3 != 0) continue;
                 // ξ(ξ − 1)/2, 1 − ξ² and ξ(ξ + 1)/2 are 1 at −1, 0 and 1.
@@ -34,7 +36,7 @@ internal sealed class CutMatrix
                 (weights[at], weights[at + stride], weights[at + 2 * stride]) = ((m2 - m1) / 2, m0 - m2, (m2 + m1) / 2);
             }
 
-        for (int place = 0; place < Moments.Count; place++)
+        for (int place = 0; place < CutCells.PerCell; place++)
         {
             double[] own = _ofPlace[place];
             for (int n = 0; n < own.Length; n++) matrix[n] += weights[place] * own[n];

@@ -1,3 +1,5 @@
+using Sparewright.Strength.Grid;
+
 namespace Sparewright.Strength.Solve;
 
 /// <summary>A grid's operator as a matrix of 3 × 3 blocks over the corners in use, with their rigid movements.</summary>
@@ -97,7 +99,7 @@ internal sealed record WrittenDown(BlockMatrix Matrix, double[] Modes, double[] 
 
         void AddLayer(int layer)
         {
-            Span<float> moments = stackalloc float[Moments.Count];
+            Span<float> moments = stackalloc float[CutCells.PerCell];
             Span<double> own = stackalloc double[BrickMatrix.Size * BrickMatrix.Size];
             for (int r = rows.LayerStart[layer]; r < rows.LayerStart[layer + 1]; r++)
             {

@@ -17,7 +17,7 @@ public sealed class CutKernelTests
     public void A_full_cell_by_its_moments_has_the_matrix_of_a_full_cell()
     {
         var matrix = new double[24 * 24];
-        float[] moments = [.. Enumerable.Range(0, Moments.Count).Select(Moments.OfFull)];
+        float[] moments = [.. CutCells.Whole];
         new CutMatrix(Layered.Elastic, 0.7).Of(moments, matrix);
         double[] expected = BrickMatrix.Of(Layered.Elastic, 0.7);
         for (int n = 0; n < matrix.Length; n++) Assert.Equal(expected[n], matrix[n], 1e-5 * expected[0]);
@@ -79,16 +79,15 @@ public sealed class CutKernelTests
     /// <summary>A grid of which some cells hold a box somewhere, some are even, some are empty.</summary>
     private static BrickRows Cut(int nx, int ny, int nz, Random random)
     {
-        var at = new int[nx * ny * nz];
-        Array.Fill(at, -1);
+        var cells = new List<int>();
         var values = new List<float>();
-        var shares = new double[at.Length];
-        for (int cell = 0; cell < at.Length; cell++)
+        var shares = new float[nx * ny * nz];
+        for (int cell = 0; cell < shares.Length; cell++)
         {
             if (random.NextDouble() < 0.4) continue;
             if (random.NextDouble() < 0.3)
             {
-                shares[cell] = random.NextDouble();
+                shares[cell] = (float)random.NextDouble();
                 continue;
             }
 
@@ -99,19 +98,19 @@ public sealed class CutKernelTests
                 sides[axis] = [(high - low) / 2, (high * high - low * low) / 4, (high * high * high - low * low * low) / 6];
             }
 
-            at[cell] = values.Count;
-            for (int m = 0; m < Moments.Count; m++) values.Add((float)(sides[0][m % 3] * sides[1][m / 3 % 3] * sides[2][m / 9]));
-            shares[cell] = values[at[cell]];
+            cells.Add(cell);
+            for (int m = 0; m < CutCells.PerCell; m++) values.Add((float)(sides[0][m % 3] * sides[1][m / 3 % 3] * sides[2][m / 9]));
+            shares[cell] = values[^CutCells.PerCell];
         }
 
-        return BrickRows.Of(VoxelGrid.OfShares(nx, ny, nz, 0.7, (i, j, k) => Math.Max(shares[(k * ny + j) * nx + i], shares[(k * ny + j) * nx + i] > 0 ? VoxelGrid.LeastShare : 0)), new(at, [.. values]));
+        return BrickRows.Of(nx, ny, nz, shares, new(nx, ny, [.. cells], [.. values]));
     }
 
     private static void ForEachMatrix(BrickRows rows, Action<int[], double[]> visit)
     {
         var cut = new CutMatrix(Layered.Elastic, 0.7);
         var matrix = new double[24 * 24];
-        var moments = new float[Moments.Count];
+        var moments = new float[CutCells.PerCell];
         foreach (BrickRows.Run run in rows.Runs)
             for (int cell = 0; cell < run.Blocks * BrickRows.Block; cell++)
             {
