@@ -193,7 +193,7 @@ internal static class StrengthBench
         public double ApplyMs() => Least(() => _level.Apply(_u, _r));
 
         /// <summary>The kernel alone, all layers by one thread.</summary>
-        public double KernelMs() => Least(() => BrickKernel.Add(_level.Rows, _shares.Start, _level.Factors, _u.Start, _r.Start, 0, _level.Rows.NZ));
+        public double KernelMs() => Least(() => BrickKernel.Add(_level.Rows, _shares.Start, null, _level.Factors, _u.Start, _r.Start, 0, _level.Rows.NZ));
 
         public double? TwinMs() => _twin is null ? null : Least(() => _twin.Add(_level.Rows, _shares.Start, _level.Factors, _u.Start, _r.Start, 0, _level.Rows.NZ));
 
@@ -205,7 +205,7 @@ internal static class StrengthBench
                 if (_twin is null) return null;
                 using NativeArray<float> other = new(_r.Length);
                 _r.Span.Clear();
-                BrickKernel.Add(_level.Rows, _shares.Start, _level.Factors, _u.Start, _r.Start, 0, _level.Rows.NZ);
+                BrickKernel.Add(_level.Rows, _shares.Start, null, _level.Factors, _u.Start, _r.Start, 0, _level.Rows.NZ);
                 _twin.Add(_level.Rows, _shares.Start, _level.Factors, _u.Start, other.Start, 0, _level.Rows.NZ);
                 double most = 0, apart = 0;
                 for (int n = 0; n < other.Length; n++)
