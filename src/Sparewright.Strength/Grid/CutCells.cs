@@ -12,7 +12,7 @@ internal sealed class CutCells(int nx, int ny, int[] cells, float[] moments)
     public const int PerCell = 27;
 
     /// <summary>The moments of a whole cell.</summary>
-    private static readonly double[] Whole = [.. Enumerable.Range(0, PerCell).Select(m => Line(m % 3) * Line(m / 3 % 3) * Line(m / 9))];
+    public static float[] Whole { get; } = [.. Enumerable.Range(0, PerCell).Select(m => Line(m % 3) * Line(m / 3 % 3) * Line(m / 9))];
 
     public static CutCells None { get; } = new(1, 1, [], []);
 
@@ -30,6 +30,39 @@ internal sealed class CutCells(int nx, int ny, int[] cells, float[] moments)
 
     /// <summary>The moments of a cell by its index; none if the surface does not cut it.</summary>
     public ReadOnlySpan<float> Of(int cell) => Find(cell) is >= 0 and var n ? Moments(n) : default;
+
+    /// <summary>The number of the first in this list whose index is no less.</summary>
+    public int First(int cell) => Find(cell) is >= 0 and var n ? n : ~Find(cell);
+
+    /// <summary>Whether solid is spread evenly over a cell with these moments, so that its share says it all.</summary>
+    public static bool AreEven(ReadOnlySpan<float> moments)
+    {
+        const float rounding = 1e-6f;
+        for (int m = 1; m < PerCell; m++)
+            if (Math.Abs(moments[m] - moments[0] * Whole[m]) > rounding * moments[0]) return false;
+        return true;
+    }
+
+    /// <summary>Adds the moments of one of the eight cells within a cell twice as long to that cell's. <paramref name="which"/>: x 1, y 2, z 4 for the far side.</summary>
+    public static void AddToCoarser(ReadOnlySpan<float> moments, int which, Span<float> coarser)
+    {
+        Span<float> along = stackalloc float[PerCell];
+        moments.CopyTo(along);
+        for (int axis = 0, stride = 1; axis < 3; axis++, stride *= 3)
+        {
+            // ξ of the coarser cell is (ξ ± 1) / 2.
+            float side = (which >> axis & 1) == 0 ? -1 : 1;
+            for (int at = 0; at < PerCell; at++)
+            {
+                if (at / stride % 3 != 0) continue;
+                float m0 = along[at], m1 = along[at + stride], m2 = along[at + 2 * stride];
+                along[at + stride] = (m1 + side * m0) / 2;
+                along[at + 2 * stride] = (m2 + 2 * side * m1 + m0) / 4;
+            }
+        }
+
+        for (int at = 0; at < PerCell; at++) coarser[at] += along[at] / 8;
+    }
 
     /// <summary>Those that are wanted, by their index.</summary>
     public CutCells Where(Func<int, bool> wanted)
@@ -74,5 +107,5 @@ internal sealed class CutCells(int nx, int ny, int[] cells, float[] moments)
         return true;
     }
 
-    private static double Line(int power) => power switch { 0 => 1, 1 => 0, _ => 1.0 / 3 };
+    private static float Line(int power) => power switch { 0 => 1, 1 => 0, _ => 1f / 3 };
 }

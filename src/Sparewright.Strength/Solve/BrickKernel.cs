@@ -16,21 +16,22 @@ namespace Sparewright.Strength.Solve;
 internal static unsafe class BrickKernel
 {
     /// <summary>Adds the forces of layers <paramref name="fromLayer"/> … <paramref name="toLayer"/> − 1; u and r hold all x, then all y, then all z.</summary>
-    public static void Add<T>(BrickRows rows, float* shares, in BrickFactors factors, T* u, T* r, int fromLayer, int toLayer) where T : unmanaged
+    public static void Add<T>(BrickRows rows, float* shares, float* moments, in BrickFactors factors, T* u, T* r, int fromLayer, int toLayer) where T : unmanaged
     {
         int n = rows.Slots;
         for (int at = rows.LayerStart[fromLayer]; at < rows.LayerStart[toLayer]; at++)
         {
             ref readonly BrickRows.Run run = ref rows.Runs[at];
-            AddRun(run, shares + run.Shares, factors, u, u + n, u + 2 * n, r, r + n, r + 2 * n);
+            if (run.Cut < 0) AddRun(run, shares + run.Shares, factors, u, u + n, u + 2 * n, r, r + n, r + 2 * n);
+            else CutKernel.AddRun(run, shares + run.Shares, moments + (long)run.Cut * BrickRows.MomentsOfBlock, factors, u, u + n, u + 2 * n, r, r + n, r + 2 * n);
         }
     }
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void AddRun<T>(in BrickRows.Run run, float* shares, in BrickFactors f, T* ux, T* uy, T* uz, T* rx, T* ry, T* rz) where T : unmanaged
     {
-        Vector256<T> k11 = All<T>(f.K11), k12 = All<T>(f.K12), k13 = All<T>(f.K13), k33 = All<T>(f.K33), k44 = All<T>(f.K44), k66 = All<T>(f.K66);
-        Vector256<T> third = All<T>(1.0 / 3), ninth = All<T>(1.0 / 9);
+        Vector256<T> k11 = Lanes.All<T>(f.K11), k12 = Lanes.All<T>(f.K12), k13 = Lanes.All<T>(f.K13), k33 = Lanes.All<T>(f.K33), k44 = Lanes.All<T>(f.K44), k66 = Lanes.All<T>(f.K66);
+        Vector256<T> third = Lanes.All<T>(1.0 / 3), ninth = Lanes.All<T>(1.0 / 9);
         Vector256<T> k1166 = k11 + k66, k1144 = k11 + k44, k3344 = k33 + k44;
         Vector256<T> k116644 = (k1166 + k44) * ninth, k334444 = (k3344 + k44) * ninth;
         int s00 = run.Slot00, s10 = run.Slot10, s01 = run.Slot01, s11 = run.Slot11;
@@ -39,7 +40,7 @@ internal static unsafe class BrickKernel
         int cells = run.Blocks * BrickRows.Block;
         for (int x = 0; x < cells; x += Vector256<T>.Count)
         {
-            Vector256<T> share = Shares<T>(shares + x), thirdShare = share * third;
+            Vector256<T> share = Lanes.Widened<T>(shares + x), thirdShare = share * third;
             Forward(ux + s00 + x, ux + s10 + x, ux + s01 + x, ux + s11 + x, out var a1, out var a2, out var a3, out var a12, out var a13, out var a23, out var a123);
             Forward(uy + s00 + x, uy + s10 + x, uy + s01 + x, uy + s11 + x, out var b1, out var b2, out var b3, out var b12, out var b13, out var b23, out var b123);
             Forward(uz + s00 + x, uz + s10 + x, uz + s01 + x, uz + s11 + x, out var c1, out var c2, out var c3, out var c12, out var c13, out var c23, out var c123);
@@ -66,7 +67,7 @@ internal static unsafe class BrickKernel
 
     /// <summary>The coefficients of the seven products from the values at eight corners, eight times too large; that of 1 moves nothing.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private static void Forward<T>(T* u00, T* u10, T* u01, T* u11, out Vector256<T> m1, out Vector256<T> m2, out Vector256<T> m3, out Vector256<T> m12, out Vector256<T> m13, out Vector256<T> m23, out Vector256<T> m123)
+    internal static void Forward<T>(T* u00, T* u10, T* u01, T* u11, out Vector256<T> m1, out Vector256<T> m2, out Vector256<T> m3, out Vector256<T> m12, out Vector256<T> m13, out Vector256<T> m23, out Vector256<T> m123)
         where T : unmanaged
     {
         Vector256<T> near = Vector256.Load(u00), far = Vector256.Load(u00 + 1);
@@ -90,7 +91,7 @@ internal static unsafe class BrickKernel
 
     /// <summary>Forces at the corners from those of the products (the transpose of <see cref="Forward"/>), added to four rows; the last is what the far corners of the vector before left over.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private static void Back<T>(Vector256<T> m1, Vector256<T> m2, Vector256<T> m3, Vector256<T> m12, Vector256<T> m13, Vector256<T> m23, Vector256<T> m123, T* r00, T* r10, T* r01, T* r11,
+    internal static void Back<T>(Vector256<T> m1, Vector256<T> m2, Vector256<T> m3, Vector256<T> m12, Vector256<T> m13, Vector256<T> m23, Vector256<T> m123, T* r00, T* r10, T* r01, T* r11,
         ref Vector256<T> over00, ref Vector256<T> over10, ref Vector256<T> over01, ref Vector256<T> over11) where T : unmanaged
     {
         Vector256<T> ds0 = m1 - m13, ds1 = m1 + m13, sd0 = m2 - m23, sd1 = m2 + m23, dd0 = m12 - m123, dd1 = m12 + m123;
@@ -109,7 +110,7 @@ internal static unsafe class BrickKernel
         over = turned;
     }
 
-    private static void AddFirst<T>(T* r, int cells, int s00, int s10, int s01, int s11, Vector256<T> over00, Vector256<T> over10, Vector256<T> over01, Vector256<T> over11) where T : unmanaged
+    internal static void AddFirst<T>(T* r, int cells, int s00, int s10, int s01, int s11, Vector256<T> over00, Vector256<T> over10, Vector256<T> over01, Vector256<T> over11) where T : unmanaged
     {
         AddOne(r + s00 + cells, over00);
         AddOne(r + s10 + cells, over10);
@@ -140,15 +141,6 @@ internal static unsafe class BrickKernel
             return Avx.IsSupported ? Avx.Blend(v.AsSingle(), first.AsSingle(), 1).As<float, T>() : Vector256.ConditionalSelect(Vector256.Create(-1, 0, 0, 0, 0, 0, 0, 0).As<int, T>(), first, v);
         return Avx.IsSupported ? Avx.Blend(v.AsDouble(), first.AsDouble(), 1).As<double, T>() : Vector256.ConditionalSelect(Vector256.Create(-1L, 0, 0, 0).As<long, T>(), first, v);
     }
-
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private static Vector256<T> Shares<T>(float* at) where T : unmanaged => typeof(T) == typeof(float)
-        ? Vector256.Load(at).As<float, T>()
-        : Vector256.WidenLower(Vector128.Load(at).ToVector256()).As<double, T>();
-
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private static Vector256<T> All<T>(double value) where T : unmanaged =>
-        typeof(T) == typeof(float) ? Vector256.Create((float)value).As<float, T>() : Vector256.Create(value).As<double, T>();
 }
 
 /// <summary>A material's stiffness times h/16: what the coefficients of the products need (edge h of the cell, 1/8 from each transform, 2/h from each slope, h³ of volume).</summary>

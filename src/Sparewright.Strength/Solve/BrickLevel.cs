@@ -1,3 +1,5 @@
+using Sparewright.Strength.Grid;
+
 namespace Sparewright.Strength.Solve;
 
 /// <summary>A spring against the ground along one unit direction, N/mm, of a place that up to eight corners move by their shares.</summary>
@@ -9,7 +11,7 @@ internal sealed unsafe class BrickLevel : IDisposable
     /// <summary>So many springs are put on the coarser grid by one piece of work.</summary>
     private const int SpringsOfPiece = 512;
 
-    private readonly NativeArray<float> _shares;
+    private readonly NativeArray<float> _shares, _moments;
     private readonly float[] _about;
     private readonly Workers _workers;
     private PullingSprings _pulling;
@@ -20,6 +22,8 @@ internal sealed unsafe class BrickLevel : IDisposable
         _pulling = new([], rows.Slots, workers);
         _shares = new(rows.Shares.Length);
         rows.Shares.CopyTo(_shares.Span);
+        _moments = new(rows.Moments.Length);
+        rows.Moments.CopyTo(_moments.Span);
         _about = rows.SharesAbout();
         foreach (float share in _about)
             if (share > 0) Corners++;
@@ -52,12 +56,11 @@ internal sealed unsafe class BrickLevel : IDisposable
         _pulling = new(springs, Rows.Slots, _workers);
         int n = Rows.Slots;
         Span<float> inverse = InverseDiagonal.Span;
-        for (int slot = 0; slot < n; slot++)
-        {
-            inverse[slot] = inverse[n + slot] = (float)(_about[slot] * Factors.DiagonalXY);
-            inverse[2 * n + slot] = (float)(_about[slot] * Factors.DiagonalZ);
-        }
-
+        inverse.Clear();
+        AddDiagonal(inverse);
+        var own = new Dictionary<int, (float, float, float)>();
+        foreach (GroundSpring s in springs)
+            foreach (var (slot, _) in s.Corners) own[slot] = (inverse[slot], inverse[n + slot], inverse[2 * n + slot]);
         foreach (GroundSpring s in springs)
         {
             // The sum over the row of the spring's matrix: with it no eigenvalue of D⁻¹ times that matrix is above 1.
@@ -73,7 +76,29 @@ internal sealed unsafe class BrickLevel : IDisposable
         for (int at = 0; at < inverse.Length; at++)
             if (inverse[at] > 0) inverse[at] = 1 / inverse[at];
         foreach (int at in fixedAt) inverse[at] = 0;
-        Corrections = CornerBlock.Corrections(springs, _about, Factors, inverse);
+        Corrections = CornerBlock.Corrections(springs, own, inverse);
+    }
+
+    /// <summary>Adds the cells' own diagonal, without springs.</summary>
+    private void AddDiagonal(Span<float> to)
+    {
+        int n = Rows.Slots;
+        Span<float> moments = stackalloc float[CutCells.PerCell];
+        foreach (BrickRows.Run run in Rows.Runs)
+            for (int cell = 0; cell < run.Blocks * BrickRows.Block; cell++)
+            {
+                float share = Rows.Shares[run.Shares + cell];
+                if (share == 0) continue;
+                if (run.Cut >= 0) Rows.MomentsOf(run, cell, moments);
+                for (int c = 0; c < 8; c++)
+                {
+                    int slot = run.Corner(c) + cell;
+                    var (x, y, z) = run.Cut < 0 ? (share * Factors.DiagonalXY, share * Factors.DiagonalXY, share * Factors.DiagonalZ) : CutDiagonal.Of(moments, c, Factors);
+                    to[slot] += (float)x;
+                    to[n + slot] += (float)y;
+                    to[2 * n + slot] += (float)z;
+                }
+            }
     }
 
     public int Length => 3 * Rows.Slots;
@@ -107,7 +132,7 @@ internal sealed unsafe class BrickLevel : IDisposable
         bool even = chunk % 2 == 0, isLast = to == Rows.NZ;
         // The planes between two pieces are cleared by the even one, which comes first, and finished by the odd one.
         Clear(r, Rows.PlaneStart[even ? from : from + 1], Rows.PlaneStart[even || isLast ? to + 1 : to]);
-        BrickKernel.Add(Rows, _shares.Start, Factors, u, r, from, to);
+        BrickKernel.Add(Rows, _shares.Start, _moments.Start, Factors, u, r, from, to);
         int start = Rows.PlaneStart[even && from > 0 ? from + 1 : from], end = Rows.PlaneStart[even && !isLast ? to : to + 1];
         _pulling.AddTo(r, start, end);
         if (then is null) return;
@@ -123,7 +148,7 @@ internal sealed unsafe class BrickLevel : IDisposable
     public BrickLevel Coarser()
     {
         BrickFactors f = Factors;
-        return new(Rows.Coarser(), new(2 * f.K11, 2 * f.K12, 2 * f.K13, 2 * f.K33, 2 * f.K44, 2 * f.K66), _workers);
+        return new(Rows.Coarser(_workers), new(2 * f.K11, 2 * f.K12, 2 * f.K13, 2 * f.K33, 2 * f.K44, 2 * f.K66), _workers);
     }
 
     /// <summary>
@@ -133,10 +158,11 @@ internal sealed unsafe class BrickLevel : IDisposable
     {
         BrickRows rows = coarser.Rows;
         var fixedAt = new HashSet<int>();
-        var moved = new GroundSpring[Springs.Length];
-        _workers.For((Springs.Length + SpringsOfPiece - 1) / SpringsOfPiece, piece =>
+        // Within a cell of this grid, so that what holds a coarser cell still holds it against turning.
+        GroundSpring[] merged = Merged(Springs), moved = new GroundSpring[merged.Length];
+        _workers.For((merged.Length + SpringsOfPiece - 1) / SpringsOfPiece, piece =>
         {
-            for (int n = piece * SpringsOfPiece; n < Math.Min(Springs.Length, (piece + 1) * SpringsOfPiece); n++) moved[n] = Springs[n] with { Corners = OnCoarser(Springs[n].Corners, rows) };
+            for (int n = piece * SpringsOfPiece; n < Math.Min(merged.Length, (piece + 1) * SpringsOfPiece); n++) moved[n] = merged[n] with { Corners = OnCoarser(merged[n].Corners, rows) };
         });
         List<GroundSpring> springs = [.. moved];
 
@@ -153,7 +179,7 @@ internal sealed unsafe class BrickLevel : IDisposable
             springs.Add(new([.. about], axis == 0 ? 1 : 0, axis == 1 ? 1 : 0, axis == 2 ? 1 : 0, 4 * (axis == 2 ? Factors.DiagonalZ : Factors.DiagonalXY)));
         }
 
-        coarser.Hold([.. fixedAt.Order()], Merged(springs));
+        coarser.Hold([.. fixedAt.Order()], [.. springs]);
     }
 
     /// <summary>The coarser grid's corners that a place moves with, in the order of their slots.</summary>
@@ -173,7 +199,7 @@ internal sealed unsafe class BrickLevel : IDisposable
     }
 
     /// <summary>Springs of one cell that pull much the same way become one in their common middle: a coarser grid cannot tell them apart.</summary>
-    private static GroundSpring[] Merged(List<GroundSpring> springs)
+    private static GroundSpring[] Merged(GroundSpring[] springs)
     {
         // A turn by less than this, as its cosine, is much the same way.
         const double sameWay = 0.94;
@@ -219,6 +245,7 @@ internal sealed unsafe class BrickLevel : IDisposable
     public void Dispose()
     {
         _shares.Dispose();
+        _moments.Dispose();
         InverseDiagonal.Dispose();
     }
 }

@@ -12,33 +12,39 @@ internal static class BrickMatrix
     {
         var k = new double[Size * Size];
         double g = 0.5 / Math.Sqrt(3);
-        Span<double> strain = stackalloc double[6 * Size], stress = stackalloc double[6 * Size];
+        Span<double> strain = stackalloc double[6 * Size];
         for (int point = 0; point < 8; point++)
         {
             double x = 0.5 + ((point & 1) == 0 ? -g : g), y = 0.5 + ((point & 2) == 0 ? -g : g), z = 0.5 + ((point & 4) == 0 ? -g : g);
             StrainsOf(x, y, z, cellMm, strain);
-            for (int n = 0; n < Size; n++)
-            {
-                double xx = strain[n], yy = strain[Size + n], zz = strain[2 * Size + n];
-                stress[n] = c.C11 * xx + c.C12 * yy + c.C13 * zz;
-                stress[Size + n] = c.C12 * xx + c.C11 * yy + c.C13 * zz;
-                stress[2 * Size + n] = c.C13 * (xx + yy) + c.C33 * zz;
-                stress[3 * Size + n] = c.C44 * strain[3 * Size + n];
-                stress[4 * Size + n] = c.C44 * strain[4 * Size + n];
-                stress[5 * Size + n] = c.C66 * strain[5 * Size + n];
-            }
-
-            double weight = cellMm * cellMm * cellMm / 8;
-            for (int m = 0; m < Size; m++)
-                for (int n = 0; n < Size; n++)
-                {
-                    double sum = 0;
-                    for (int s = 0; s < 6; s++) sum += strain[s * Size + m] * stress[s * Size + n];
-                    k[m * Size + n] += weight * sum;
-                }
+            AddEnergy(c, strain, cellMm * cellMm * cellMm / 8, k);
         }
 
         return k;
+    }
+
+    /// <summary>Adds what strains at one place cost, for a volume about it in mm³, to a cell's matrix.</summary>
+    public static void AddEnergy(Elastic c, ReadOnlySpan<double> strain, double volumeMm3, Span<double> matrix)
+    {
+        Span<double> stress = stackalloc double[6 * Size];
+        for (int n = 0; n < Size; n++)
+        {
+            double xx = strain[n], yy = strain[Size + n], zz = strain[2 * Size + n];
+            stress[n] = c.C11 * xx + c.C12 * yy + c.C13 * zz;
+            stress[Size + n] = c.C12 * xx + c.C11 * yy + c.C13 * zz;
+            stress[2 * Size + n] = c.C13 * (xx + yy) + c.C33 * zz;
+            stress[3 * Size + n] = c.C44 * strain[3 * Size + n];
+            stress[4 * Size + n] = c.C44 * strain[4 * Size + n];
+            stress[5 * Size + n] = c.C66 * strain[5 * Size + n];
+        }
+
+        for (int m = 0; m < Size; m++)
+            for (int n = 0; n < Size; n++)
+            {
+                double sum = 0;
+                for (int s = 0; s < 6; s++) sum += strain[s * Size + m] * stress[s * Size + n];
+                matrix[m * Size + n] += volumeMm3 * sum;
+            }
     }
 
     /// <summary>The six strains (xx, yy, zz, yz, xz, xy; shear as change of angle) at a place of the cell (0 … 1 each way) for each of the 24 displacements.</summary>

@@ -12,15 +12,22 @@ internal sealed class BrickRows
 
     /// <summary>
     /// Blocks of cells one behind the other along x: the slots of the four rows of corners about them, where their shares start.
-    /// Where the last cell holds solid, a block of corners follows in each row.
+    /// Where the last cell holds solid, a block of corners follows in each row. Where solid is not spread evenly over cells, <c>Cut</c> is the number of the first block's moments, else −1.
     /// </summary>
-    public readonly record struct Run(int Blocks, int Slot00, int Slot10, int Slot01, int Slot11, int Shares);
+    public readonly record struct Run(int Blocks, int Slot00, int Slot10, int Slot01, int Slot11, int Shares, int Cut)
+    {
+        /// <summary>The slot of the first cell's corner with this number, x first.</summary>
+        public int Corner(int number) => ((number >> 1) switch { 0 => Slot00, 1 => Slot10, 2 => Slot01, _ => Slot11 }) + (number & 1);
+    }
+
+    /// <summary>Numbers that the moments of one block take.</summary>
+    public const int MomentsOfBlock = Block * CutCells.PerCell;
 
     private readonly int[] _slotOfBlock;
     private readonly int[] _blockOfSlot;
     private readonly int _blocksX;
 
-    private BrickRows(int nx, int ny, int nz, float[] shares)
+    private BrickRows(int nx, int ny, int nz, float[] shares, CutCells cut)
     {
         (NX, NY, NZ) = (nx, ny, nz);
         _blocksX = nx / Block + 1;
@@ -61,7 +68,7 @@ internal sealed class BrickRows
         _blockOfSlot = new int[slots / Block];
         for (int at = 0; at < _slotOfBlock.Length; at++)
             if (_slotOfBlock[at] >= 0) _blockOfSlot[_slotOfBlock[at] / Block] = at;
-        (Runs, LayerStart, Shares) = RunsOf(shares);
+        (Runs, LayerStart, Shares, Moments) = RunsOf(shares, cut);
         Chunks = ChunksOf();
     }
 
@@ -77,6 +84,9 @@ internal sealed class BrickRows
     /// <summary>Solid share of each cell, run after run, filled up with zeros.</summary>
     public float[] Shares { get; }
 
+    /// <summary>Moments of the cells of cut blocks: block by block, within a block moment by moment, <see cref="Block"/> cells each.</summary>
+    public float[] Moments { get; }
+
     public Run[] Runs { get; }
 
     /// <summary>First run of each layer of cells.</summary>
@@ -88,22 +98,65 @@ internal sealed class BrickRows
     /// <summary>Layers of cells that one piece of work does. Every second piece touches no corner of the others, so those can be done side by side.</summary>
     public (int From, int To)[] Chunks { get; }
 
+    public static BrickRows Of(int nx, int ny, int nz, float[] shares, CutCells cut) => new(nx, ny, nz, shares, cut);
+
     public static BrickRows Of(VoxelGrid grid)
     {
         var shares = new float[grid.NX * grid.NY * grid.NZ];
         for (int k = 0; k < grid.NZ; k++)
             for (int j = 0; j < grid.NY; j++)
                 grid.Row(j, k).CopyTo(shares.AsSpan((k * grid.NY + j) * grid.NX));
-        return new(grid.NX, grid.NY, grid.NZ, shares);
+        return new(grid.NX, grid.NY, grid.NZ, shares, grid.Cut);
     }
 
-    /// <summary>The grid of cells twice as long: the share of each is the mean over the eight in it.</summary>
-    public BrickRows Coarser()
+    /// <summary>
+    /// The grid of cells twice as long. Solid keeps its place within each: what trilinear movements of the coarser cells cost is exactly what it costs on the finer ones (Galerkin's choice of the coarser operator).
+    /// </summary>
+    public BrickRows Coarser(Workers workers)
     {
         int nx = (NX + 1) / 2, ny = (NY + 1) / 2, nz = (NZ + 1) / 2;
         var shares = new float[nx * ny * nz];
-        ForEachCell((i, j, k, share) => shares[(k / 2 * ny + j / 2) * nx + i / 2] += share / 8);
-        return new(nx, ny, nz, shares);
+        var layers = new (List<int> Cells, List<float> Moments)[nz];
+        workers.For(nz, layer =>
+        {
+            var sums = new float[nx * ny * CutCells.PerCell];
+            for (int k = 2 * layer; k < Math.Min(NZ, 2 * layer + 2); k++) AddTo(sums, nx, k);
+            layers[layer] = ([], []);
+            for (int cell = 0; cell < nx * ny; cell++)
+            {
+                ReadOnlySpan<float> moments = sums.AsSpan(cell * CutCells.PerCell, CutCells.PerCell);
+                shares[layer * nx * ny + cell] = moments[0];
+                if (CutCells.AreEven(moments)) continue;
+                layers[layer].Cells.Add(layer * nx * ny + cell);
+                layers[layer].Moments.AddRange(moments);
+            }
+        });
+        return new(nx, ny, nz, shares, new(nx, ny, [.. layers.SelectMany(l => l.Cells)], [.. layers.SelectMany(l => l.Moments)]));
+    }
+
+    /// <summary>Adds the moments of one layer's cells to those of the coarser cells about them.</summary>
+    private void AddTo(float[] coarser, int coarserNX, int layer)
+    {
+        Span<float> moments = stackalloc float[CutCells.PerCell];
+        for (int r = LayerStart[layer]; r < LayerStart[layer + 1]; r++)
+        {
+            Run run = Runs[r];
+            var (first, j) = _cellOfRun[r];
+            for (int n = 0; n < run.Blocks * Block; n++)
+            {
+                if (Shares[run.Shares + n] == 0) continue;
+                MomentsOf(run, n, moments);
+                int i = first + n;
+                CutCells.AddToCoarser(moments, (i & 1) + 2 * (j & 1) + 4 * (layer & 1), coarser.AsSpan((j / 2 * coarserNX + i / 2) * CutCells.PerCell, CutCells.PerCell));
+            }
+        }
+    }
+
+    /// <summary>The moments of a run's cell.</summary>
+    public void MomentsOf(in Run run, int cell, Span<float> moments)
+    {
+        for (int m = 0; m < moments.Length; m++)
+            moments[m] = run.Cut < 0 ? Shares[run.Shares + cell] * CutCells.Whole[m] : Moments[(run.Cut + cell / Block) * MomentsOfBlock + m * Block + cell % Block];
     }
 
     /// <summary>The slot of a corner; −1 where nothing is kept.</summary>
@@ -160,28 +213,33 @@ internal sealed class BrickRows
 
     private (int I, int J)[] _cellOfRun = [];
 
-    private (Run[] Runs, int[] LayerStart, float[] Shares) RunsOf(float[] shares)
+    private (Run[] Runs, int[] LayerStart, float[] Shares, float[] Moments) RunsOf(float[] shares, CutCells uneven)
     {
         var runs = new List<Run>();
         var cells = new List<(int, int)>();
         var kept = new List<float>();
+        var moments = new List<float>();
         var layerStart = new int[NZ + 1];
+        int blocks = (NX + Block - 1) / Block;
+        // Cut cells come in the order in which cells are gone through.
+        int next = 0;
         for (int k = 0; k < NZ; k++)
         {
             layerStart[k] = runs.Count;
             for (int j = 0; j < NY; j++)
             {
                 int rowAt = (k * NY + j) * NX;
-                int blocks = (NX + Block - 1) / Block;
                 for (int b = 0; b < blocks;)
                 {
                     if (!Holds(b)) { b++; continue; }
+                    bool cut = IsCut(b);
                     int end = b + 1;
-                    while (end < blocks && Holds(end)) end++;
-                    runs.Add(new(end - b, SlotOf(b * Block, j, k), SlotOf(b * Block, j + 1, k), SlotOf(b * Block, j, k + 1), SlotOf(b * Block, j + 1, k + 1), kept.Count));
+                    while (end < blocks && Holds(end) && IsCut(end) == cut) end++;
+                    runs.Add(new(end - b, SlotOf(b * Block, j, k), SlotOf(b * Block, j + 1, k), SlotOf(b * Block, j, k + 1), SlotOf(b * Block, j + 1, k + 1), kept.Count, cut ? moments.Count / MomentsOfBlock : -1));
                     cells.Add((b * Block, j));
                     for (int i = b * Block; i < end * Block; i++) kept.Add(i < NX ? shares[rowAt + i] : 0);
-                    b = end;
+                    for (; b < end; b++)
+                        if (cut) AddMoments(b);
                 }
 
                 bool Holds(int b)
@@ -190,12 +248,27 @@ internal sealed class BrickRows
                         if (shares[rowAt + i] > 0) return true;
                     return false;
                 }
+
+                bool IsCut(int b)
+                {
+                    while (next < uneven.Count && uneven.Cells[next] < rowAt + b * Block) next++;
+                    return next < uneven.Count && uneven.Cells[next] < rowAt + Math.Min(NX, (b + 1) * Block);
+                }
+
+                void AddMoments(int b)
+                {
+                    int start = moments.Count, last = Math.Min(NX, (b + 1) * Block);
+                    for (int m = 0; m < CutCells.PerCell; m++)
+                        for (int i = b * Block; i < (b + 1) * Block; i++) moments.Add(i < NX ? shares[rowAt + i] * CutCells.Whole[m] : 0);
+                    for (int n = uneven.First(rowAt + b * Block); n < uneven.Count && uneven.Cells[n] < rowAt + last; n++)
+                        for (int m = 0; m < CutCells.PerCell; m++) moments[start + m * Block + uneven.Cells[n] - rowAt - b * Block] = uneven.Moments(n)[m];
+                }
             }
         }
 
         layerStart[NZ] = runs.Count;
         _cellOfRun = [.. cells];
-        return ([.. runs], layerStart, [.. kept]);
+        return ([.. runs], layerStart, [.. kept], [.. moments]);
     }
 
     private (int, int)[] ChunksOf()

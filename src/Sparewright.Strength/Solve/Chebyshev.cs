@@ -12,15 +12,15 @@ internal static class Chebyshev
     public const int Degree = 3;
 
     /// <summary>Share of the largest eigenvalue from which on errors are smoothed.</summary>
-    private const double From = 0.1;
+    public const double From = 0.1;
 
     /// <summary>Factors of each step: d = Keep · d + Take · D⁻¹(b − K x), then x += d.</summary>
-    public static (float Keep, float Take)[] Steps(double largest)
+    public static (float Keep, float Take)[] Steps(double largest, int degree = Degree, double from = From)
     {
-        double middle = largest * (1 + From) / 2, half = largest * (1 - From) / 2, sigma = middle / half, rho = 1 / sigma;
-        var steps = new (float, float)[Degree];
+        double middle = largest * (1 + from) / 2, half = largest * (1 - from) / 2, sigma = middle / half, rho = 1 / sigma;
+        var steps = new (float, float)[degree];
         steps[0] = (0, (float)(1 / middle));
-        for (int n = 1; n < Degree; n++)
+        for (int n = 1; n < degree; n++)
         {
             double next = 1 / (2 * sigma - rho);
             steps[n] = ((float)(rho * next), (float)(2 * next / half));

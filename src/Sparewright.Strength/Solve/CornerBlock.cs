@@ -20,11 +20,11 @@ internal readonly record struct CornerBlock(int Slot, float XX, float YY, float 
         x[w] += dz;
     }
 
-    /// <param name="about">Sum of the solid shares about each corner.</param>
+    /// <param name="own">The diagonal of the cells alone at each corner that a spring pulls, by slot.</param>
     /// <param name="inverse">1 / diagonal as the smoothing uses it; 0 where nothing moves.</param>
-    public static CornerBlock[] Corrections(GroundSpring[] springs, float[] about, in BrickFactors factors, ReadOnlySpan<float> inverse)
+    public static CornerBlock[] Corrections(GroundSpring[] springs, Dictionary<int, (float X, float Y, float Z)> own, ReadOnlySpan<float> inverse)
     {
-        int slots = about.Length - 1;
+        int slots = inverse.Length / 3;
         var blocks = new Dictionary<int, double[]>();
         foreach (GroundSpring s in springs)
         {
@@ -49,7 +49,7 @@ internal readonly record struct CornerBlock(int Slot, float XX, float YY, float 
             double[] m = blocks[slot];
             double ix = inverse[slot], iy = inverse[slots + slot], iz = inverse[2 * slots + slot];
             // What does not move anyway counts as endlessly stiff, without a link to the rest.
-            double a = ix == 0 ? 1 : m[0] + about[slot] * factors.DiagonalXY, b = iy == 0 ? 1 : m[1] + about[slot] * factors.DiagonalXY, c = iz == 0 ? 1 : m[2] + about[slot] * factors.DiagonalZ;
+            double a = ix == 0 ? 1 : m[0] + own[slot].X, b = iy == 0 ? 1 : m[1] + own[slot].Y, c = iz == 0 ? 1 : m[2] + own[slot].Z;
             double yz = iy == 0 || iz == 0 ? 0 : m[3], xz = ix == 0 || iz == 0 ? 0 : m[4], xy = ix == 0 || iy == 0 ? 0 : m[5];
             double det = a * (b * c - yz * yz) - xy * (xy * c - yz * xz) + xz * (xy * yz - b * xz);
             double xx = (b * c - yz * yz) / det, yy = (a * c - xz * xz) / det, zz = (a * b - xy * xy) / det;

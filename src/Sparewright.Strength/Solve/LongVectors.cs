@@ -73,6 +73,45 @@ internal static class LongVectors
         return rest;
     }
 
+    /// <summary>a·b, summed in single precision within a piece: for estimates.</summary>
+    public static double Dot(ReadOnlySpan<float> a, ReadOnlySpan<float> b)
+    {
+        ReadOnlySpan<Vector<float>> va = MemoryMarshal.Cast<float, Vector<float>>(a), vb = MemoryMarshal.Cast<float, Vector<float>>(b);
+        var sum = Vector<float>.Zero;
+        for (int v = 0; v < va.Length; v++) sum += va[v] * vb[v];
+        double rest = Vector.Sum(sum);
+        for (int n = va.Length * Vector<float>.Count; n < a.Length; n++) rest += a[n] * b[n];
+        return rest;
+    }
+
+    /// <summary>last = inverse · k − a · x − b · last; returns the sum of its squares over inverse.</summary>
+    public static double Turn(float a, float b, ReadOnlySpan<float> inverse, ReadOnlySpan<float> k, ReadOnlySpan<float> x, Span<float> last)
+    {
+        double sum = 0;
+        for (int n = 0; n < x.Length; n++)
+        {
+            float next = inverse[n] * k[n] - a * x[n] - b * last[n];
+            last[n] = next;
+            if (inverse[n] > 0) sum += next * next / inverse[n];
+        }
+
+        return sum;
+    }
+
+    /// <summary>The sum of x² over inverse, where that is not 0.</summary>
+    public static double SquareOver(ReadOnlySpan<float> inverse, ReadOnlySpan<float> x)
+    {
+        double sum = 0;
+        for (int n = 0; n < x.Length; n++)
+            if (inverse[n] > 0) sum += x[n] * x[n] / inverse[n];
+        return sum;
+    }
+
+    public static void Scale(float factor, Span<float> x)
+    {
+        for (int n = 0; n < x.Length; n++) x[n] *= factor;
+    }
+
     /// <summary>p = z + keep · p.</summary>
     public static void Turn(double keep, ReadOnlySpan<float> z, Span<double> p)
     {

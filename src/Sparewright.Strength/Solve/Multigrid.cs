@@ -12,8 +12,8 @@ internal sealed class Multigrid : IDisposable
     /// <summary>A last grid that takes no more multiplications than this (some hundredths of a second) is solved directly: groups would be no better and take as long.</summary>
     private const double SolvedDirectly = 5e7;
 
-    /// <summary>A grid with more corners than this is made coarser though its walls are thin: writing its matrix down would take longer than a few iterations more.</summary>
-    private const int ManyCorners = 10000;
+    /// <summary>A coarser grid is worth it as long as its cells are filled by so much on average: in emptier ones walls are too stiff in bending.</summary>
+    private const double LeastFilled = 0.4;
 
     /// <summary>Up to so many corners the matrix is written down rather than closing a slit, which would take many iterations more.</summary>
     private const int ManyCornersWithSlits = 30000;
@@ -21,15 +21,14 @@ internal sealed class Multigrid : IDisposable
     /// <summary>So many closed pairs of cells are a slit and no chance.</summary>
     private const int FewClosed = 4;
 
-    /// <summary>By this much the coarser grid may take in more room than the finer one before walls count as thin.</summary>
+    /// <summary>A coarser grid that takes in by so much more room than the finer one is gone through twice, and so are all above groups: they are not quite as soft as the part.</summary>
     private const double MostSwelling = 1.1;
 
     private readonly List<Level> _levels = [];
     private readonly List<BrickLevel> _owned = [];
-    private readonly (float Keep, float Take)[] _steps;
     private readonly Workers _workers;
     private readonly Elastic _elastic;
-    private readonly double _largest;
+    private bool _isKept;
     private Envelope? _direct;
     private GroupLevel? _groups;
     private BlockMatrix? _tentative;
@@ -40,8 +39,6 @@ internal sealed class Multigrid : IDisposable
     public Multigrid(BrickLevel finest, Elastic elastic, double cellMm, Workers workers)
     {
         (_workers, _elastic) = (workers, elastic);
-        _largest = Math.Max(3, BrickMatrix.LargestScaledEigenvalue(BrickMatrix.Of(elastic, cellMm)));
-        _steps = Chebyshev.Steps(_largest);
         BrickLevel level = finest;
         while (true)
         {
@@ -53,7 +50,8 @@ internal sealed class Multigrid : IDisposable
                 coarser = null;
             }
 
-            _levels.Add(new(level, coarser is null ? null : new(level.Rows, coarser.Rows, workers)));
+            _levels.Add(coarser is null ? new(level, null) : new(level, new(level.Rows, coarser.Rows, workers)) { IsTwice = 8.0 * CellsOf(coarser.Rows) / CellsOf(level.Rows) > MostSwelling });
+            _levels[^1].Estimate(workers);
             if (coarser is null) break;
             _owned.Add(coarser);
             level = coarser;
@@ -67,13 +65,22 @@ internal sealed class Multigrid : IDisposable
     public void Hold(bool keepsGroups)
     {
         for (int at = 0; at + 1 < _levels.Count; at++) _levels[at].Grid.HoldCoarser(_levels[at + 1].Grid);
-        if (keepsGroups && (_groups is not null || _direct is not null)) return;
+        // Going through twice would make too much of supports that are gone.
+        _isKept = keepsGroups && (_groups is not null || _direct is not null);
+        if (_isKept) return;
         BrickLevel level = _levels[^1].Grid;
-        WrittenDown last = WrittenDown.Of(level, BrickMatrix.Of(_elastic, level.Factors.K11 / _elastic.C11 * 16), _workers);
+        WrittenDown last = WrittenDown.Of(level, _elastic, level.Factors.K11 / _elastic.C11 * 16, _workers);
         _lastAt = last.At;
         _lastB = new double[_lastAt.Length];
-        if ((_direct = Envelope.Of(last.Matrix, last.Inverse, SolvedDirectly)) is not null) return;
-        (_tentative, _, _groups) = GroupLevel.Below(last.Matrix, last.Modes, last.Inverse, _largest, _workers);
+        if ((_direct = Envelope.Of(last.Matrix, last.Inverse, SolvedDirectly)) is not null)
+        {
+            _groups = null;
+            return;
+        }
+
+        // Groups are softer than rigid, but not quite as soft as the part: what they leave over is smoothed longer.
+        _levels[^1].SmoothLonger();
+        (_tentative, _, _groups) = GroupLevel.Below(last.Matrix, last.Modes, last.Inverse, _levels[^1].Largest, _workers);
         _spare ??= new(level.Length);
         _groupB = new double[_groups.Unknowns];
         _groupX = new double[_groups.Unknowns];
@@ -92,10 +99,10 @@ internal sealed class Multigrid : IDisposable
 
     public void Cycle() => Cycle(0);
 
-    private void Cycle(int at)
+    private void Cycle(int at, bool fromZero = true)
     {
         Level own = _levels[at];
-        Smooth(own, fromZero: true);
+        Smooth(own, fromZero);
         own.Grid.Apply(own.X, own.K, (_, start, length) => LongVectors.Subtract(own.B.Slice(start, length), own.K.Slice(start, length)));
         foreach (int place in own.Grid.FixedAt) own.K.Span[place] = 0;
         if (own.Below is { } below)
@@ -103,6 +110,7 @@ internal sealed class Multigrid : IDisposable
             below.Restrict(own.K, _levels[at + 1].B);
             foreach (int place in _levels[at + 1].Grid.FixedAt) _levels[at + 1].B.Span[place] = 0;
             Cycle(at + 1);
+            if (!_isKept && (own.IsTwice || _groups is not null)) Cycle(at + 1, fromZero: false);
             below.AddInterpolated(_levels[at + 1].X, own.X);
         }
         else if (_direct is not null)
@@ -134,7 +142,7 @@ internal sealed class Multigrid : IDisposable
     {
         Span<float> k = own.K.Span, x = own.X.Span, d = own.D.Span, moved = _spare!.Span;
         ReadOnlySpan<float> inverse = own.Grid.InverseDiagonal.Span;
-        float by = (float)GroupLevel.SmoothedBy(_largest);
+        float by = (float)GroupLevel.SmoothedBy(own.Largest);
         for (int n = 0; n < d.Length; n++) d[n] = by * inverse[n] * k[n];
         own.Grid.Apply(own.D, _spare);
         for (int n = 0; n < _lastAt.Length; n++) _lastB[n] = k[_lastAt[n]] - moved[_lastAt[n]];
@@ -150,7 +158,7 @@ internal sealed class Multigrid : IDisposable
     private void Smooth(Level own, bool fromZero)
     {
         NativeArray<float> inverse = own.Grid.InverseDiagonal;
-        foreach (var (keep, take) in _steps)
+        foreach (var (keep, take) in own.Steps)
         {
             if (fromZero)
             {
@@ -181,11 +189,8 @@ internal sealed class Multigrid : IDisposable
     }
 
     /// <summary>Whether a coarser grid still shows walls and slits well enough to be worth it.</summary>
-    private static bool TellsTheShape(BrickLevel fine, BrickLevel coarse)
-    {
-        if (fine.Corners <= ManyCorners) return 8.0 * CellsOf(coarse.Rows) / CellsOf(fine.Rows) <= MostSwelling;
-        return fine.Corners > ManyCornersWithSlits || Slits.ClosedByCoarser(fine.Rows) < FewClosed;
-    }
+    private static bool TellsTheShape(BrickLevel fine, BrickLevel coarse) =>
+        coarse.Rows.Shares.Sum() >= LeastFilled * CellsOf(coarse.Rows) && (fine.Corners > ManyCornersWithSlits || Slits.ClosedByCoarser(fine.Rows) < FewClosed);
 
     private static int CellsOf(BrickRows rows) => rows.Shares.Count(s => s > 0);
 
@@ -203,6 +208,9 @@ internal sealed class Multigrid : IDisposable
 
         public Transfer? Below { get; } = below;
 
+        /// <summary>Whether the next grid is gone through twice.</summary>
+        public bool IsTwice { get; init; }
+
         public NativeArray<float> B { get; } = new(grid.Length);
 
         public NativeArray<float> X { get; } = new(grid.Length);
@@ -210,6 +218,19 @@ internal sealed class Multigrid : IDisposable
         public NativeArray<float> D { get; } = new(grid.Length);
 
         public NativeArray<float> K { get; } = new(grid.Length);
+
+        /// <summary>A little more than the largest eigenvalue of D⁻¹K.</summary>
+        public double Largest { get; private set; }
+
+        public (float Keep, float Take)[] Steps { get; private set; } = [];
+
+        public void Estimate(Workers workers)
+        {
+            Largest = LargestEigenvalue.Of(Grid, X, D, K, workers);
+            Steps = Chebyshev.Steps(Largest);
+        }
+
+        public void SmoothLonger() => Steps = Chebyshev.Steps(Largest, 2 * Chebyshev.Degree, Chebyshev.From / 2);
 
         public long Bytes => 5L * sizeof(float) * Grid.Length + sizeof(float) * (long)Grid.Rows.Shares.Length * 2;
 

@@ -1,3 +1,5 @@
+using Sparewright.Strength.Grid;
+
 namespace Sparewright.Strength.Solve;
 
 /// <summary>A grid's operator as a matrix of 3 × 3 blocks over the corners in use, with their rigid movements.</summary>
@@ -8,10 +10,11 @@ internal sealed record WrittenDown(BlockMatrix Matrix, double[] Modes, double[] 
     /// <summary>So many rows are put together by one piece of work.</summary>
     private const int RowsOfPiece = 256;
 
-    /// <param name="cell">The matrix of one full cell of this grid.</param>
-    public static WrittenDown Of(BrickLevel level, double[] cell, Workers workers)
+    public static WrittenDown Of(BrickLevel level, Elastic elastic, double cellMm, Workers workers)
     {
         BrickRows rows = level.Rows;
+        double[] full = BrickMatrix.Of(elastic, cellMm);
+        var cut = new CutMatrix(elastic, cellMm);
         float[] about = rows.SharesAbout();
         var number = new int[rows.Slots];
         Array.Fill(number, -1);
@@ -30,7 +33,7 @@ internal sealed record WrittenDown(BlockMatrix Matrix, double[] Modes, double[] 
         for (int odd = 0; odd < 2; odd++)
         {
             int first = odd;
-            workers.For((rows.NZ + 1 - first) / 2, half => rows.ForEachCell(2 * half + first, AddCell));
+            workers.For((rows.NZ + 1 - first) / 2, half => AddLayer(2 * half + first));
         }
 
         foreach (GroundSpring s in level.Springs)
@@ -94,18 +97,43 @@ internal sealed record WrittenDown(BlockMatrix Matrix, double[] Modes, double[] 
             for (int row = piece * RowsOfPiece; row < Math.Min(n, (piece + 1) * RowsOfPiece); row++) work(row);
         });
 
-        void AddCell(int i, int j, int k, float share)
+        void AddLayer(int layer)
         {
-            Span<int> corner = stackalloc int[8];
-            for (int c = 0; c < 8; c++) corner[c] = number[rows.SlotOf(i + (c & 1), j + (c >> 1 & 1), k + (c >> 2))];
+            Span<float> moments = stackalloc float[CutCells.PerCell];
+            Span<double> own = stackalloc double[BrickMatrix.Size * BrickMatrix.Size];
+            for (int r = rows.LayerStart[layer]; r < rows.LayerStart[layer + 1]; r++)
+            {
+                ref readonly BrickRows.Run run = ref rows.Runs[r];
+                for (int c = 0; c < run.Blocks * BrickRows.Block; c++)
+                {
+                    float share = rows.Shares[run.Shares + c];
+                    if (share == 0) continue;
+                    if (run.Cut < 0)
+                    {
+                        AddCell(run, c, share, full);
+                        continue;
+                    }
+
+                    rows.MomentsOf(run, c, moments);
+                    cut.Of(moments, own);
+                    AddCell(run, c, 1, own);
+                }
+            }
+        }
+
+        void AddCell(in BrickRows.Run run, int cell, double share, ReadOnlySpan<double> matrix)
+        {
             for (int a = 0; a < 8; a++)
+            {
+                int corner = number[run.Corner(a) + cell];
                 for (int b = 0; b < 8; b++)
                 {
                     int step = 1 + (b & 1) - (a & 1) + 3 * (1 + (b >> 1 & 1) - (a >> 1 & 1)) + 9 * (1 + (b >> 2) - (a >> 2));
-                    Span<double> block = blocks.AsSpan((corner[a] * 27 + step) * 9, 9);
+                    Span<double> block = blocks.AsSpan((corner * 27 + step) * 9, 9);
                     for (int m = 0; m < 3; m++)
-                        for (int p = 0; p < 3; p++) block[m * 3 + p] += share * cell[(3 * a + m) * BrickMatrix.Size + 3 * b + p];
+                        for (int p = 0; p < 3; p++) block[m * 3 + p] += share * matrix[(3 * a + m) * BrickMatrix.Size + 3 * b + p];
                 }
+            }
         }
     }
 }

@@ -97,7 +97,7 @@ public sealed class BrickKernelTests
         var random = new Random(g.Seed);
         BrickRows fine = BrickRows.Of(VoxelGrid.OfShares(g.NX, g.NY, g.NZ, 1, (_, _, _) => random.NextDouble() < 0.4 ? 0 : 1));
         if (fine.Slots == 0) return;
-        BrickRows coarse = fine.Coarser();
+        BrickRows coarse = fine.Coarser(new(1, CancellationToken.None));
         var transfer = new Transfer(fine, coarse, new(g.Threads, CancellationToken.None));
         using NativeArray<float> a = new(3 * fine.Slots), b = new(3 * coarse.Slots), down = new(3 * fine.Slots), up = new(3 * coarse.Slots);
         float[] about = fine.SharesAbout(), aboutCoarse = coarse.SharesAbout();
