@@ -40,7 +40,7 @@ public sealed record WeakestPlace(SurfacePoint Point, Stress Stress, Reserve Res
         GridFrame frame = solution.Grid.Frame;
         Point3 outward = frame.ToGrid(point.Outward);
         if (SurfaceStress.At(solution, frame.ToGrid(point.At), outward) is not { } stress) return Beneath(solution, point);
-        return touched ? stress : SurfaceStress.WithoutTraction(stress, outward);
+        return touched ? stress : SurfaceStress.WithTraction(stress, outward, default, solution.Material);
     }
 
     /// <summary>The stress in the cell right beneath a point of the surface.</summary>

@@ -18,7 +18,7 @@ internal sealed class CutCells(int nx, int ny, int[] cells, float[] moments)
 
     public int Count => cells.Length;
 
-    /// <summary>The cells' indices (k·NY + j)·NX + i, ascending.</summary>
+    /// <summary>The cells' indices as <see cref="VoxelGrid.Cell"/> tells them, ascending.</summary>
     public ReadOnlySpan<int> Cells => cells;
 
     public (int I, int J, int K) At(int n) => (cells[n] % nx, cells[n] / nx % ny, cells[n] / nx / ny);
@@ -27,6 +27,9 @@ internal sealed class CutCells(int nx, int ny, int[] cells, float[] moments)
 
     /// <summary>The number of a cell in this list by its index; below 0 if the surface does not cut it.</summary>
     public int Find(int cell) => Array.BinarySearch(cells, cell);
+
+    /// <summary>The moments of a cell by its index; none if the surface does not cut it.</summary>
+    public ReadOnlySpan<float> Of(int cell) => Find(cell) is >= 0 and var n ? Moments(n) : default;
 
     /// <summary>The number of the first in this list whose index is no less.</summary>
     public int First(int cell) => Find(cell) is >= 0 and var n ? n : ~Find(cell);

@@ -7,13 +7,13 @@ namespace Sparewright.Strength.Grid;
 /// corners are counted the same way from 0 to NX, NY, NZ.
 /// </summary>
 /// <remarks>
-/// A cell's stiffness is scaled by its solid share, which converges where all-or-nothing cells diverge (collected checks, strength.md 1.3, measured there).
-/// Cells below <see cref="LeastShare"/> are left out: they carry next to nothing and spoil the conditioning; values between 1e-6 and 5 % are in use (finite cell method, from memory).
+/// The stiffness of a cell that the surface cuts is integrated over what is solid in it, by <see cref="Cut"/>. Cells below <see cref="LeastShare"/> are left out. Smaller ones would do no harm: with all of them,
+/// diagonally scaled conjugate gradients took as many iterations (a ring, a hollow ball). With 0.01 the hoop stress at a loaded bore scattered by 0.6 %, with 0.001 by 0.2 %, as with all.
 /// </remarks>
 public sealed class VoxelGrid
 {
     /// <summary>A cell with a smaller share of solid is left out.</summary>
-    public const double LeastShare = 0.01;
+    public const double LeastShare = 1e-3;
 
     private readonly float[] _shares;
     private Pieces? _pieces;
@@ -56,6 +56,9 @@ public sealed class VoxelGrid
     internal CutCells Cut { get; }
 
     internal ReadOnlySpan<float> Row(int j, int k) => _shares.AsSpan((k * NY + j) * NX, NX);
+
+    /// <summary>The index of a cell within the grid: x fastest, then y.</summary>
+    internal int Cell(int i, int j, int k) => (k * NY + j) * NX + i;
 
     /// <summary>The number by which loads and supports name a corner.</summary>
     public int Corner(int i, int j, int k) => (k * (NY + 1) + j) * (NX + 1) + i;

@@ -1,3 +1,4 @@
+using System.Numerics;
 using System.Runtime.InteropServices;
 using Sparewright.Solid;
 using Sparewright.Strength.Grid;
@@ -74,6 +75,7 @@ public sealed class GridLoads
         }
     }
 
+    /// <summary>Own weight: of each cell ∫ N dV over what is solid in it, by its moments.</summary>
     private void Weigh(Point3 perMm3)
     {
         if (perMm3.Length == 0) return;
@@ -84,7 +86,15 @@ public sealed class GridLoads
                 {
                     float share = _grid.Share(i, j, k);
                     if (share == 0) continue;
-                    for (int c = 0; c < 8; c++) Add(_grid.Corner(i + (c & 1), j + (c >> 1 & 1), k + (c >> 2)), perMm3 * (share * cell));
+                    ReadOnlySpan<float> m = _grid.Cut.Of(_grid.Cell(i, j, k));
+                    for (int c = 0; c < 8; c++)
+                    {
+                        // ∫ (1 ± ξ)(1 ± η)(1 ± ζ)
+                        double volume = 0;
+                        for (int n = 0; n < 8; n++)
+                            volume += (BitOperations.PopCount((uint)(n & ~c)) % 2 == 0 ? 1 : -1) * (n == 0 ? share : m.IsEmpty ? 0 : m[(n & 1) + 3 * (n >> 1 & 1) + 9 * (n >> 2)]);
+                        Add(_grid.Corner(i + (c & 1), j + (c >> 1 & 1), k + (c >> 2)), perMm3 * (volume * cell));
+                    }
                 }
     }
 

@@ -165,7 +165,8 @@ public class PartUnderLoadTests(Bench bench, ITestOutputHelper output)
         Assert.Equal(Strength.Stresses.Resolution.NotResolved, solved.Resolution);
         HandbookPeak book = Assert.IsType<HandbookPeak>(solved.Handbook);
         Assert.Equal(HoleInStrip.KtNet(0.1), book.Factor, 0.02);
-        Assert.Equal(9, book.WallMm, 0.05);
+        // Straight across it is 9; the worst of the points on the wall lies up to a point's distance beside that.
+        Assert.InRange(book.WallMm, 8.95, 9.2);
         Assert.Equal(HoleInStrip.KtGross(0.1), 1 / solved.Weakest.Reserve.Factor, 0.1 * HoleInStrip.KtGross(0.1));
         Assert.Equal(HandbookPeak.PlusMinus, solved.StressPlusMinus);
     }
