@@ -1,7 +1,7 @@
 using Sparewright.Bench;
 
-// bench/run [--quick] [reconcile] [live] [change] [kernel] [job] [stop] [page] [view] [entry] [fit] [ladder] [strength] [general]: the figures as Markdown on standard output. See bench/README.md.
-string[] all = ["reconcile", "live", "change", "kernel", "job", "stop", "page", "view", "entry", "fit", "ladder", "strength"];
+// bench/run [--quick] [reconcile] [live] [change] [kernel] [job] [stop] [page] [view] [entry] [fit] [ladder] [strength] [case] [general]: the figures as Markdown on standard output. See bench/README.md.
+string[] all = ["reconcile", "live", "change", "kernel", "job", "stop", "page", "view", "entry", "fit", "ladder", "strength", "case"];
 bool quick = args.Contains("--quick");
 string[] wanted = [.. args.Where(a => a != "--quick")];
 // Minutes on a busy machine: only when asked for.
@@ -26,10 +26,8 @@ foreach (string part in wanted.Length > 0 ? wanted : all)
         case "page": await PageBench.WriteAsync(2 * runs); break;
         case "view": await ViewBench.WriteAsync(3 * runs); break;
         case "entry": await EntryBench.WriteAsync(runs); break;
-        case "strength":
-            StrengthBench.Write(runs);
-            await LoadCaseBench.WriteAsync(runs);
-            break;
+        case "strength": StrengthBench.Write(runs); break;
+        case "case": await LoadCaseBench.WriteAsync(runs); break;
         case ByHand:
             StrengthBench.WriteGeneralPurpose();
             HoleBench.Write(runs);

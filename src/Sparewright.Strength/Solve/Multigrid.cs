@@ -66,7 +66,7 @@ internal sealed class Multigrid : IDisposable
     {
         for (int at = 0; at + 1 < _levels.Count; at++) _levels[at].Grid.HoldCoarser(_levels[at + 1].Grid);
         // Going through twice would make too much of supports that are gone.
-        _isKept = keepsGroups && (_groups is not null || _direct is not null);
+        _isKept = keepsGroups && _groups is not null;
         if (_isKept) return;
         BrickLevel level = _levels[^1].Grid;
         WrittenDown last = WrittenDown.Of(level, _elastic, level.Factors.K11 / _elastic.C11 * 16, _workers);
