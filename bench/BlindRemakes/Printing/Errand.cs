@@ -48,7 +48,7 @@ internal sealed class Errand
         Wishes = _meetings.Meets.ToDictionary(m => m.Name, m => m.Kind == "screw" ? new(0.1, 0.9) : Wished(usual, m.Kind is "rod" or "pin", printers.IsResin, random));
         _own = _meetings.Meets.ToDictionary(m => m.Name, m => Own(m, Wishes[m.Name], random));
         _ownPitch = _meetings.PitchSize is { } pitch ? part.Sizes[pitch] + PitchOffMm * Chance.Normal(random) : 0;
-        _text = part.Job(random) + Counterparts() + $"print: {{machine: {printers.Machine}, layer: {Number(printers.LayerMm)}, way_up: {(IsLying ? "front" : "up")}, material: PLA}}\n";
+        _text = part.Job(random) + Counterparts() + $"print: {{machine: {printers.Machine}, {(printers.NozzleMm is { } nozzle ? $"nozzle: {Number(nozzle)}, " : "")}layer: {Number(printers.LayerMm)}, way_up: {(IsLying ? "front" : "up")}, material: PLA}}\n";
     }
 
     public HiddenPrinter Printer { get; }
