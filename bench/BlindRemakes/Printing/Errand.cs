@@ -126,9 +126,11 @@ internal sealed class Errand
 
     /// <summary>Prints the part at these sizes and tries everything on it, once edges on the bed are scraped.</summary>
     /// <param name="reliefMm">By how much the edge on the bed is bevelled for a counterpart: whether that would have done without scraping is counted.</param>
-    public Tried Try(IReadOnlyDictionary<string, double> drawnMm, IReadOnlyDictionary<string, double> reliefMm)
+    public Tried Try(IReadOnlyDictionary<string, double> drawnMm, IReadOnlyDictionary<string, double> reliefMm) => Try(Printer.Print(_random), drawnMm, reliefMm);
+
+    /// <summary>The same in a print under way: several copies of the part share its day.</summary>
+    public Tried Try(VirtualPrint print, IReadOnlyDictionary<string, double> drawnMm, IReadOnlyDictionary<string, double> reliefMm)
     {
-        VirtualPrint print = Printer.Print(_random);
         var found = new Dictionary<string, Went>();
         var printed = new List<(Made Made, double DrawnMm, double PrintedMm)>();
         foreach (Meet meet in _meetings.Meets)

@@ -63,7 +63,10 @@ public static class FitWork
         // Cures and ladders both ask for the gauges; whoever is first has them planned.
         var ladders = new Lazy<IReadOnlyList<FitLadder>>(() => FitLadder.Of(drawn.Case, drawn.Odds, wanted));
         IReadOnlyList<Cure> cures = looks && drawn.Odds.AllTogether.Value < wanted ? Cures.Of(drawn.Case, drawn.Odds, wanted, ladders.Value) : [];
-        return new(drawing, ladders) { Each = each, WantedOdds = wanted, Costs = costs, Cures = cures, Relief = relief };
+        cancel.ThrowIfCancellationRequested();
+        bool printable = each.All(e => e.Press is not { IsRefused: true });
+        IReadOnlyList<Copies> copies = looks && printable ? Copies.Of(drawn.Case, drawn.Odds.AllTogether.Value, wanted) : [];
+        return new(drawing, ladders) { Each = each, WantedOdds = wanted, Costs = costs, Cures = cures, Copies = copies, Relief = relief };
     }
 
     /// <summary>The best sizes, where those that a trial of the part settled are drawn as it settled them.</summary>
