@@ -48,8 +48,8 @@ public sealed record FoundFits : DrawnForFits
     /// <summary>What it would bring to print several in one go and keep the one that fits; none where the odds are as wanted, or nobody asked.</summary>
     public IReadOnlyList<Copies> Copies { get; init; } = [];
 
-    /// <summary>As many of them as are worth their plastic: those that reach the wanted odds, else as many as still bring something; null where they would bring too little.</summary>
-    public Copies? InOneGo => Copies.Count > 0 && Copies[^1].Odds >= AllTogether + WorthOfCopies ? Copies[^1] : null;
+    /// <summary>As many of them as are worth their plastic: those that reach the wanted odds, else as many as still bring something; null where they would bring too little, or no more than a cure that takes less plastic.</summary>
+    public Copies? InOneGo => Copies.Count > 0 && Copies[^1].Odds >= AllTogether + WorthOfCopies && Cures.All(c => c.OddsAfter < Copies[^1].Odds) ? Copies[^1] : null;
 
     /// <summary>Volume of the part, mm³; null where it was not built, so that nobody knows what a print of it takes.</summary>
     public double? PartMm3 { get; init; }
