@@ -51,6 +51,14 @@ public static class SurfaceKinds
     /// <summary>True where the size lies across the layers, so that it comes in whole ones.</summary>
     public static bool IsAcrossLayers(this SurfaceKind kind) => kind is SurfaceKind.Height or SurfaceKind.HoleLying;
 
+    /// <summary>1 where walls that stand out of the plastic make the size larger, −1 where they make it smaller, 0 where they have no say.</summary>
+    public static int WallSense(this SurfaceKind kind) => kind switch
+    {
+        SurfaceKind.Outside or SurfaceKind.FirstLayer => 1,
+        SurfaceKind.Height or SurfaceKind.CentreDistance => 0,
+        _ => -1,
+    };
+
     /// <summary>True where the size spans space rather than material: printed larger, it gives more clearance.</summary>
     public static bool IsHollow(this SurfaceKind kind) => kind is SurfaceKind.HoleUpright or SurfaceKind.HoleLying or SurfaceKind.Slot;
 }

@@ -13,23 +13,32 @@ public sealed class HonestyTests
     {
         private readonly Dictionary<SurfaceKind, double> _today = [];
 
-        private readonly Dictionary<SurfaceKind, (double Bias, double Share, double Small, double Spread, double DayShare)> _kinds = KindPrior.Assumed(ProcessKind.Mex).ToDictionary(p => p.Key, p =>
+        /// <summary>By how much its lines are too wide, and today's besides: of all walls alike.</summary>
+        private readonly double _line = Z(random);
+
+        private double _todaysLine = Z(random);
+
+        private readonly Dictionary<SurfaceKind, (double Bias, double OfLine, double Share, double Small, double Spread, double DayShare)> _kinds = KindPrior.Assumed(ProcessKind.Mex).ToDictionary(p => p.Key, p =>
         {
             KindPrior k = p.Value;
             double chi = Enumerable.Range(0, (int)k.SpreadDegrees).Sum(_ => Math.Pow(Z(random), 2));
-            return (k.BiasMm + k.BiasUncertaintyMm * Z(random), k.Proportional + k.ProportionalUncertainty * Z(random), k.SmallHoleMm2 + k.SmallHoleUncertaintyMm2 * Z(random),
+            return (k.BiasMm + k.BiasUncertaintyMm * Math.Sqrt(1 - k.WallShare) * Z(random), k.Kind.WallSense() * Math.Sqrt(k.WallShare) * k.BiasUncertaintyMm, k.Proportional + k.ProportionalUncertainty * Z(random), k.SmallHoleMm2 + k.SmallHoleUncertaintyMm2 * Z(random),
                 k.SpreadMm * Math.Sqrt(k.SpreadDegrees / chi), k.DayShare);
         });
 
         public double Print(SurfaceKind kind, double drawnMm)
         {
-            var (bias, share, small, spread, day) = _kinds[kind];
-            if (!_today.TryGetValue(kind, out double today)) _today[kind] = today = Z(random);
-            return drawnMm + bias + share * drawnMm + small / drawnMm + spread * (Math.Sqrt(day) * today + Math.Sqrt(1 - day) * Z(random));
+            var (bias, ofLine, share, small, spread, day) = _kinds[kind];
+            if (!_today.TryGetValue(kind, out double today)) _today[kind] = today = kind.WallSense() == 0 ? Z(random) : kind.WallSense() * _todaysLine;
+            return drawnMm + bias + ofLine * _line + share * drawnMm + small / drawnMm + spread * (Math.Sqrt(day) * today + Math.Sqrt(1 - day) * Z(random));
         }
 
         /// <summary>What is printed from here on is another print.</summary>
-        public void NextPrint() => _today.Clear();
+        public void NextPrint()
+        {
+            _today.Clear();
+            _todaysLine = Z(random);
+        }
 
         public static double Z(Random random) => Normal.Quantile(random.NextDouble());
     }

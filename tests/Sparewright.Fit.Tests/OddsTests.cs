@@ -16,6 +16,8 @@ public sealed class OddsTests
         double Z() => Normal.Quantile(random.NextDouble());
         for (int i = 0; i < n; i++)
         {
+            // What all walls have in common: the printer's width of lines, and the day's.
+            double line = Z(), today = Z();
             Dictionary<SurfaceKind, (double A, double B, double C, double Spread, double Day)> printer = [];
             double Printed(SurfaceKind kind, double drawn)
             {
@@ -23,8 +25,8 @@ public sealed class OddsTests
                 {
                     KindPrior prior = process[kind].Prior;
                     double chi = Enumerable.Range(0, (int)prior.SpreadDegrees).Sum(_ => { double z = Z(); return z * z; });
-                    printer[kind] = p = (prior.BiasMm + prior.BiasUncertaintyMm * Z(), prior.Proportional + prior.ProportionalUncertainty * Z(),
-                        prior.SmallHoleMm2 + prior.SmallHoleUncertaintyMm2 * Z(), prior.SpreadMm * Math.Sqrt(prior.SpreadDegrees / chi), Z());
+                    printer[kind] = p = (prior.BiasMm + prior.BiasUncertaintyMm * (kind.WallSense() * Math.Sqrt(prior.WallShare) * line + Math.Sqrt(1 - prior.WallShare) * Z()), prior.Proportional + prior.ProportionalUncertainty * Z(),
+                        prior.SmallHoleMm2 + prior.SmallHoleUncertaintyMm2 * Z(), prior.SpreadMm * Math.Sqrt(prior.SpreadDegrees / chi), kind.WallSense() == 0 ? Z() : kind.WallSense() * today);
                 }
 
                 double share = process[kind].Prior.DayShare;

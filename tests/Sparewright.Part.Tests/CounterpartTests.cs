@@ -113,6 +113,9 @@ public class CounterpartTests
     [InlineData("{holes: a, pitch_reads: 20.1, pitch_plus_minus: 0.1, meet: screws}", "34:35: `pitch_plus_minus` belongs to `pitch`, and there is none; add `pitch`, or remove `pitch_plus_minus`")]
     [InlineData("{holes: a, pitch_reads: 20.1, meet: screws, fit: snug}", "34:49: a pattern of holes has no clearance of its own: the play of its screws or pins is all that it has; remove `fit`, and write the screws or pins as counterparts")]
     [InlineData("{rod: a, pin: b, reads: 5, goes_into: bore}", "34:14: a counterpart has `rod` and `pin`, of which only one may be there; keep one of `rod`, `shaft`, `pin`, `tube`, `hose`, `hole`, `screw`, `wood screw`, `nut`, `insert`, `bearing`, `plate`, `groove`, `snap arm` and `holes`")]
+    [InlineData("{rod: a, reads: 5, goes_into: bore, hook: 1}", "34:41: `rod` has no `hook`; make it a `snap arm`, or remove it")]
+    [InlineData("{snap arm: a, reads: 5, goes_into: bore, arms: 2}", "34:46: `arms` belongs to a hook, and there is none; add `hook`, how far it stands out, or remove it")]
+    [InlineData("{snap arm: a, reads: 5, goes_into: bore, hook: 1, arm_length: 12}", "34:55: how far an arm can bend takes both its length and its thickness; add `arm_thickness`")]
     [InlineData("{groove: a, reads: 5, goes_into: bore}", "34:27: `groove` and `goes_into` do not go together; write `goes_over`")]
     [InlineData("{rod: a, reads: 5, goes_into: bore, fit: Easy}", "34:46: `Easy` is not a fit; write `slides`, `turns`, `snug` or `press`, or a word of `fit_words`")]
     [InlineData("{rod: a, reads: 5, goes_into: bore, fit: wobbles}", "34:46: `wobbles` is not a fit; write `slides`, `turns`, `snug` or `press`, or say what it means: fit_words: {wobbles: [0.1, 0.3]}")]
@@ -138,7 +141,7 @@ public class CounterpartTests
         [
             "rod: a", "hose: b", "holes: c", "screw: d", "wood screw: e", "nut: f", "insert: g", "bearing: h", "plate: i", "groove: k", "snap arm: j", "reads: 5", "reads: [5, 5.1]", "reads: -1", "diameter: 5", "diameter: hole_d", "thickness: 3",
             "width: 7", "thread: M4", "thread: ST9", "gauge: 8", "designation: 608", "tolerance: h11", "plus_minus: 0.1", "pitch_reads: 20", "web_reads: 17", "span_reads: 23", "pitch: 20", "pitch_plus_minus: 0.1", "with: caliper",
-            "goes_into: bore", "goes_through: bore", "goes_over: peg.side", "through: gap", "meet: screws", "changes: hole_d", "changes: side_d", "fit: slides", "fit: press", "clearance: [0, 1]", "clearance: [1, 0]",
+            "goes_into: bore", "goes_through: bore", "goes_over: peg.side", "through: gap", "meet: screws", "changes: hole_d", "changes: side_d", "fit: slides", "fit: press", "hook: 1", "arms: 2", "arm_length: 12", "arm_thickness: 1.5", "clearance: [0, 1]", "clearance: [1, 0]",
         ];
         int good = 0;
         Gen.Shuffle(pieces).Select(Gen.Int[1, 7], (all, n) => all[..n].DistinctBy(p => p.Split(':')[0]).ToArray()).Sample(keys =>

@@ -48,7 +48,7 @@ internal sealed class Errand
         Wishes = _meetings.Meets.ToDictionary(m => m.Name, m => m.Kind == "screw" ? new(0.1, 0.9) : Wished(usual, m.Kind is "rod" or "pin", printers.IsResin, random));
         _own = _meetings.Meets.ToDictionary(m => m.Name, m => Own(m, Wishes[m.Name], random));
         _ownPitch = _meetings.PitchSize is { } pitch ? part.Sizes[pitch] + PitchOffMm * Chance.Normal(random) : 0;
-        _text = part.Job(random) + Counterparts() + $"print: {{machine: {printers.Machine}, layer: {Number(printers.LayerMm)}, way_up: {(IsLying ? "front" : "up")}, material: PLA}}\n";
+        _text = part.Job(random) + Counterparts() + $"print: {{machine: {printers.Machine}, {(printers.NozzleMm is { } nozzle ? $"nozzle: {Number(nozzle)}, " : "")}layer: {Number(printers.LayerMm)}, way_up: {(IsLying ? "front" : "up")}, material: PLA}}\n";
     }
 
     public HiddenPrinter Printer { get; }
@@ -126,9 +126,11 @@ internal sealed class Errand
 
     /// <summary>Prints the part at these sizes and tries everything on it, once edges on the bed are scraped.</summary>
     /// <param name="reliefMm">By how much the edge on the bed is bevelled for a counterpart: whether that would have done without scraping is counted.</param>
-    public Tried Try(IReadOnlyDictionary<string, double> drawnMm, IReadOnlyDictionary<string, double> reliefMm)
+    public Tried Try(IReadOnlyDictionary<string, double> drawnMm, IReadOnlyDictionary<string, double> reliefMm) => Try(Printer.Print(_random), drawnMm, reliefMm);
+
+    /// <summary>The same in a print under way: several copies of the part share its day.</summary>
+    public Tried Try(VirtualPrint print, IReadOnlyDictionary<string, double> drawnMm, IReadOnlyDictionary<string, double> reliefMm)
     {
-        VirtualPrint print = Printer.Print(_random);
         var found = new Dictionary<string, Went>();
         var printed = new List<(Made Made, double DrawnMm, double PrintedMm)>();
         foreach (Meet meet in _meetings.Meets)

@@ -33,15 +33,16 @@ internal static class Policies
 
     /// <summary>One coupon first, measured.</summary>
     /// <param name="advised">Whether gauges are printed where the tool says that they pay.</param>
-    public static Outcome AfterCoupon(Errand errand, string coupon, bool advised, List<Stated> stated, List<Bevels> bevels)
+    /// <param name="copiesUnder">Where all fit with less than this, several copies are printed in one go, as many as the tool says; 0 for never.</param>
+    public static Outcome AfterCoupon(Errand errand, string coupon, bool advised, double copiesUnder, List<Stated> stated, List<Bevels> bevels)
     {
         errand.Forget();
         errand.Note($"{{on: {Day(0)}, measured: [{coupon}]}}");
         Cost spent = (1.0 / JobsACoupon) * OfCoupon;
         if (Said.Of(errand.Job) is not { } said) return Lost(errand);
-        if (!advised || said.Gauges(errand.VolumeMm3) is not { Count: > 0 } gauges) return Print(errand, said, spent, stated, bevels);
+        if (!advised || said.Gauges(errand.VolumeMm3) is not { Count: > 0 } gauges) return Print(errand, said, spent, stated, bevels, copiesUnder);
         spent += Tried(errand, said, gauges);
-        return Said.Of(errand.Job) is { } after ? Print(errand, after, spent, stated, bevels) : Lost(errand);
+        return Said.Of(errand.Job) is { } after ? Print(errand, after, spent, stated, bevels, copiesUnder) : Lost(errand);
     }
 
     /// <summary>Gauges first, for each fit for which the tool proposes some, whether they pay or not; or only where they do.</summary>
@@ -114,20 +115,22 @@ internal static class Policies
     }
 
     /// <summary>Prints, tries, measures what was printed, asks again, until all fit.</summary>
-    private static Outcome Print(Errand errand, Said said, Cost spent, List<Stated> stated, List<Bevels> bevels)
+    private static Outcome Print(Errand errand, Said said, Cost spent, List<Stated> stated, List<Bevels> bevels, double copiesUnder = 0)
     {
         for (int print = 1; print <= MostPrints; print++)
         {
-            Tried tried = errand.Try(said.ForTheFits, said.ReliefMm);
+            VirtualPrint go = errand.Printer.Print(errand.Random);
+            Tried[] copies = [.. Enumerable.Range(0, said.Copies(copiesUnder)).Select(_ => errand.Try(go, said.ForTheFits, said.ReliefMm))];
+            Tried tried = copies.FirstOrDefault(c => c.AllFit) ?? copies[0];
             if (print == 1)
             {
                 State(said.Each, said.All, tried, stated);
                 bevels.Add(new(tried.OnBed, tried.Cleared));
             }
 
-            spent += Cost.OfPrint(errand.Grams);
+            spent += Cost.OfPrint(copies.Length * errand.Grams);
             if (tried.AllFit) return new(print, spent);
-            errand.Note($"{{on: {Day(print)}, measured: [{errand.Measured(tried)}]}}");
+            errand.Note($"{{on: {Day(print)}, measured: [{string.Join(", ", copies.Select(errand.Measured))}]}}");
             if (Said.Of(errand.Job) is not { } next) return Lost(errand);
             said = next;
         }

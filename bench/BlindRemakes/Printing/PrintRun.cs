@@ -7,7 +7,7 @@ namespace Sparewright.BlindRemakes.Printing;
 internal static class PrintRun
 {
     private const string AsMeasured = "drawn as measured", ByTenths = "no tool: by tenths", WithoutTrial = "without a trial", AfterCoupon = "after one coupon", AfterLadder = "after a ladder",
-        AsAdvised = "as advised, without a coupon", CouponAsAdvised = "as advised, after one coupon", AllKnown = "bound: printer and counterparts known exactly";
+        AsAdvised = "as advised, without a coupon", CouponAsAdvised = "as advised, after one coupon", WithCopies = "the same, and copies in one go under 70 %", AllKnown = "bound: printer and counterparts known exactly";
 
     /// <summary>Errands as they come, each on its own.</summary>
     /// <param name="jobs">Of each family of parts on each family of printers; half of them with usual fits, half with any.</param>
@@ -47,8 +47,9 @@ internal static class PrintRun
 
             Go(WithoutTrial, odds => Policies.WithoutTrial(errand, said, odds, bevels), WithoutTrial);
             string coupon = errand.MeasuredCoupon();
-            Go(AfterCoupon, odds => Policies.AfterCoupon(errand, coupon, advised: false, odds, bevels), AfterCoupon);
-            Go(CouponAsAdvised, odds => Policies.AfterCoupon(errand, coupon, advised: true, odds, []));
+            Go(AfterCoupon, odds => Policies.AfterCoupon(errand, coupon, advised: false, 0, odds, bevels), AfterCoupon);
+            Go(CouponAsAdvised, odds => Policies.AfterCoupon(errand, coupon, advised: true, 0, odds, []));
+            Go(WithCopies, odds => Policies.AfterCoupon(errand, coupon, advised: true, 0.7, odds, []));
             Go(AfterLadder, odds => Policies.AfterLadder(errand, said, advised: false, odds, []), AfterLadder);
             Go(AsAdvised, odds => Policies.AfterLadder(errand, said, advised: true, odds, []));
             Go(AllKnown, _ => Policies.AllKnown(errand, said));

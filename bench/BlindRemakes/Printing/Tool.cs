@@ -28,6 +28,10 @@ internal sealed record Said(FoundFits Found)
     /// <summary>By how much edges on the bed are bevelled, by the counterpart that passes there.</summary>
     public IReadOnlyDictionary<string, double> ReliefMm => Found.Relief.GroupBy(r => r.Counterpart).ToDictionary(r => r.Key, r => r.Max(e => e.Relief.LegMm));
 
+    /// <summary>How many copies to print in one go, where it says that this is worth their plastic; else one.</summary>
+    /// <param name="under">Only where all fit with less than this.</param>
+    public int Copies(double under) => All < under && Sparewright.Fit.Odds.Copies.Of(Found.Drawn.Case, All, Found.WantedOdds) is { Count: > 0 } copies && Found with { Copies = copies } is { InOneGo: { } worth } ? worth.Number : 1;
+
     /// <summary>The gauges that it proposes.</summary>
     /// <param name="payingForMm3">The part's volume, where only those are wanted of which the tool says that they pay; null for all.</param>
     public IReadOnlyList<GaugeSteps> Gauges(double? payingForMm3) =>

@@ -32,8 +32,10 @@ internal static class FitVerb
         Result<Reconciled> reconciling = await job.ReconcileAsync(around.FindKernel, stop).ConfigureAwait(false);
         if (reconciling.Value is not { } reconciled) return Answer.With(around, json, reconciling.Failure!);
         Result<FoundFits> finding = FitWork.Find(job, reconciled, cancel: stop);
-        return finding.Value is { } found
-            ? Answer.With(around, json, () => RemadeJson.Of(found), () => RemadeReport.Of(found, inches), found.NeedsAttention)
-            : Answer.With(around, json, finding.Failure!);
+        if (finding.Value is not { } found) return Answer.With(around, json, finding.Failure!);
+        // What copies take is told by the part's own volume; without a kernel by parts.
+        if (found.Copies.Count > 0 && around.FindKernel() is { IsGood: true, Value: var kernel })
+            found = found with { PartMm3 = await found.VolumeMm3Async(kernel, stop).ConfigureAwait(false) };
+        return Answer.With(around, json, () => RemadeJson.Of(found), () => RemadeReport.Of(found, inches), found.NeedsAttention);
     }
 }

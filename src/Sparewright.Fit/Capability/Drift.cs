@@ -21,7 +21,8 @@ public sealed record Drift(SurfaceKind Kind, DateOnly On, int Pieces, NormalLeng
         {
             TrialEvidence[] before = [.. kind.Evidence.Where(e => e.On < day.Key)];
             if (before.Length == 0) continue;
-            KindCapability earlier = KindCapability.Learn(kind.Prior, before);
+            // By itself: what other kinds have shown may be of later days.
+            KindCapability earlier = KindCapability.Learn(kind.Prior with { Walls = KindPrior.Unshown }, before);
             int n = day.Count();
             double shift = day.Average(m => m.PrintedMm - earlier.Forecast(m.DrawnMm).MeanMm);
             // The doubt about the bias and the day's share of the scatter are common to the day's pieces; the rest of it and the reading are each piece's own.

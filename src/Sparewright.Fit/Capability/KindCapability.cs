@@ -7,9 +7,6 @@ namespace Sparewright.Fit.Capability;
 /// </summary>
 public sealed class KindCapability
 {
-    /// <summary>Constant, proportional, small hole.</summary>
-    private const int Terms = 3;
-
     private KindCapability(KindPrior prior, IReadOnlyList<TrialEvidence> evidence, IReadOnlyList<string> counterparts, IReadOnlyList<SpreadCase> cases, double logEvidence) =>
         (Prior, Evidence, Counterparts, Cases, LogEvidence) = (prior, evidence, counterparts, cases, logEvidence);
 
@@ -92,11 +89,25 @@ public sealed class KindCapability
 
     private double MeanSpreadVariance => Cases.Sum(c => c.Weight * c.SpreadMm * c.SpreadMm);
 
+    /// <summary>What this evidence alone says of the width of lines, beside what was believed of it before: a normal distribution's precision, and that times its mean; 0 where it says nothing.</summary>
+    internal (double Precision, double Moment) OfWalls
+    {
+        get
+        {
+            if (Evidence.Count == 0 || Prior.WallShare == 0) return (0, 0);
+            double mean = Cases.Sum(c => c.Weight * c.Belief.Mean[KindRegression.Walls]);
+            double variance = Cases.Sum(c => c.Weight * (c.Belief.Covariance(KindRegression.Walls, KindRegression.Walls) + (c.Belief.Mean[KindRegression.Walls] - mean) * (c.Belief.Mean[KindRegression.Walls] - mean)));
+            NormalLength before = Prior.Walls;
+            double more = 1 / variance - 1 / before.VarianceMm2;
+            return more > 0 ? (more, mean / variance - before.MeanMm / before.VarianceMm2) : (0, 0);
+        }
+    }
+
     /// <summary>The factors with which the regression's unknowns enter the error of a size drawn so.</summary>
     internal double[] Sum(double drawnMm)
     {
         var sum = new double[Cases[0].Belief.Mean.Count];
-        KindRegression.Terms(drawnMm, sum);
+        KindRegression.Factors(drawnMm, sum);
         return sum;
     }
 
@@ -104,7 +115,7 @@ public sealed class KindCapability
     internal int IndexOf(string counterpart)
     {
         for (int i = 0; i < Counterparts.Count; i++)
-            if (Counterparts[i] == counterpart) return Terms + i;
+            if (Counterparts[i] == counterpart) return KindRegression.Terms + i;
         return -1;
     }
 }

@@ -1,8 +1,14 @@
 namespace Sparewright.Fit.Capability;
 
-/// <summary>The unknowns of one kind of surface (bias, proportional part, small-hole part; lengths of counterparts that were tried; shifts of instruments and of days) under evidence, for a given spread.</summary>
+/// <summary>The unknowns of one kind of surface (bias, proportional part, small-hole part; width of the lines behind the bias; lengths of counterparts that were tried; shifts of instruments and of days) under evidence, for a given spread.</summary>
 internal sealed class KindRegression
 {
+    /// <summary>Constant, proportional, small hole, and the width of lines.</summary>
+    public const int Terms = 4;
+
+    /// <summary>Which of the unknowns the width of lines is.</summary>
+    public const int Walls = 3;
+
     private readonly List<(double[] Sum, double ValueMm, double VarianceMm2, double SpreadShare)> _measured = [];
     private readonly List<(double[] Sum, double Low, double High, double VarianceMm2, double SpreadShare)> _tried = [];
     private readonly double[] _mean;
@@ -19,20 +25,24 @@ internal sealed class KindRegression
         // A day with one piece only says nothing of its own shift.
         _dayShare = prior.DayShare;
         DateOnly[] days = _dayShare == 0 ? [] : [.. evidence.GroupBy(e => e.On).Where(d => d.Skip(1).Any()).Select(d => d.Key).Order()];
-        _firstDay = 3 + Counterparts.Count + instruments.Length;
+        _firstDay = Terms + Counterparts.Count + instruments.Length;
         int unknowns = _firstDay + days.Length;
         (_mean, _covariance) = (new double[unknowns], new double[unknowns, unknowns]);
-        SetPrior(0, prior.BiasMm, prior.BiasUncertaintyMm);
+        // The width of lines is behind a part of the bias; what other kinds have shown of it moves that part.
+        double ofWalls = prior.Kind.WallSense() * Math.Sqrt(prior.WallShare) * prior.BiasUncertaintyMm;
+        SetPrior(0, prior.BiasMm + ofWalls * prior.Walls.MeanMm, Math.Sqrt((1 - prior.WallShare) * prior.BiasUncertaintyMm * prior.BiasUncertaintyMm + ofWalls * ofWalls * prior.Walls.VarianceMm2));
+        SetPrior(Walls, prior.Walls.MeanMm, prior.Walls.StandardDeviationMm);
+        _covariance[0, Walls] = _covariance[Walls, 0] = ofWalls * prior.Walls.VarianceMm2;
         SetPrior(1, prior.Proportional, prior.ProportionalUncertainty);
         SetPrior(2, prior.SmallHoleMm2, prior.SmallHoleUncertaintyMm2);
         for (int i = 0; i < Counterparts.Count; i++)
         {
             NormalLength length = tried.Where(t => t.Counterpart == Counterparts[i]).MinBy(t => (t.Length.StandardDeviationMm, t.Length.MeanMm))!.Length;
-            SetPrior(3 + i, length.MeanMm, length.StandardDeviationMm);
+            SetPrior(Terms + i, length.MeanMm, length.StandardDeviationMm);
         }
 
         for (int i = 0; i < instruments.Length; i++)
-            SetPrior(3 + Counterparts.Count + i, 0, measured.Where(m => m.Instrument == instruments[i]).Max(m => m.InstrumentShiftMm));
+            SetPrior(Terms + Counterparts.Count + i, 0, measured.Where(m => m.Instrument == instruments[i]).Max(m => m.InstrumentShiftMm));
 
         double OfDay(TrialEvidence one, double[] sum, double sense)
         {
@@ -45,10 +55,10 @@ internal sealed class KindRegression
         foreach (MeasuredTrial m in measured)
         {
             var sum = new double[unknowns];
-            Terms(m.DrawnMm, sum);
+            Factors(m.DrawnMm, sum);
             double share = OfDay(m, sum, 1);
             int instrument = Array.IndexOf(instruments, m.Instrument);
-            if (instrument >= 0 && m.InstrumentShiftMm > 0) sum[3 + Counterparts.Count + instrument] = 1;
+            if (instrument >= 0 && m.InstrumentShiftMm > 0) sum[Terms + Counterparts.Count + instrument] = 1;
             _measured.Add((sum, m.PrintedMm - m.DrawnMm, m.UncertaintyMm * m.UncertaintyMm + prior.SlicedVarianceMm2(m.DrawnMm), share));
         }
 
@@ -56,9 +66,9 @@ internal sealed class KindRegression
         {
             // Clearance = ±(printed − counterpart); what is drawn goes into the bounds.
             var sum = new double[unknowns];
-            Terms(t.DrawnMm, sum);
+            Factors(t.DrawnMm, sum);
             for (int i = 0; i < 3; i++) sum[i] *= t.Sense;
-            sum[3 + Counterparts.ToList().IndexOf(t.Counterpart)] = -t.Sense;
+            sum[Terms + Counterparts.ToList().IndexOf(t.Counterpart)] = -t.Sense;
             double drawn = t.Sense * t.DrawnMm, share = OfDay(t, sum, t.Sense);
             _tried.Add((sum, t.Bounds.LowMm - drawn, t.Bounds.HighMm - drawn, t.FeelMm * t.FeelMm + prior.SlicedVarianceMm2(t.DrawnMm), share));
         }
@@ -67,7 +77,7 @@ internal sealed class KindRegression
     public IReadOnlyList<string> Counterparts { get; }
 
     /// <summary>The factors of bias, proportional and small-hole part for a size drawn so.</summary>
-    public static void Terms(double drawnMm, double[] sum) => (sum[0], sum[1], sum[2]) = (1, drawnMm, 1 / Math.Max(drawnMm, 0.1));
+    public static void Factors(double drawnMm, double[] sum) => (sum[0], sum[1], sum[2]) = (1, drawnMm, 1 / Math.Max(drawnMm, 0.1));
 
     /// <summary>What is believed when the spread is so much.</summary>
     public Belief At(double spreadMm)

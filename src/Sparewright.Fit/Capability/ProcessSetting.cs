@@ -14,6 +14,9 @@ public enum ProcessKind
 /// <param name="Settings">Nozzle, layer and whatever else the owner finds worth telling apart, as a note; may be empty.</param>
 public sealed record ProcessSetting(ProcessKind Process, string Machine, string Material, string Settings)
 {
+    /// <summary>How wide the nozzle is, in mm; null where nobody says, or there is none.</summary>
+    public double? NozzleMm { get; init; }
+
     /// <summary>How high a layer is, in mm; null where nobody says.</summary>
     public double? LayerMm { get; init; }
 }

@@ -101,7 +101,8 @@ public sealed record JobFits(FitCase Case, IReadOnlyList<MetCounterpart> Met, IR
             {
                 var one = new OneClearance(counterpart.Name, Clearance(counterpart.Name, surfaces[0], own.Length, sense), window);
                 _conditions.Add(one);
-                return new(counterpart, surfaces, own, null, window, one);
+                string? remark = counterpart is { Hook: { } hook, Fit: null, Clearance: null } ? new SnapFit(hook).Remark(window) : null;
+                return new(counterpart, surfaces, own, null, window, one) { Remarks = remark is null ? [] : [remark] };
             }
 
             Counterpart? holes = _job.Counterparts.FirstOrDefault(c => c.Kind == CounterpartKind.Holes && SameHoles(c, surfaces, own.Length.MeanMm));

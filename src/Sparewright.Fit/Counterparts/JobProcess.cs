@@ -15,6 +15,6 @@ public static class JobProcess
         string machine = print?.Machine ?? "a printer that the job does not name", material = print?.Material ?? "a material that the job does not name";
         bool resin = ResinWords.Any(w => $"{print?.Machine} {print?.Material}".Contains(w, StringComparison.OrdinalIgnoreCase));
         string[] settings = [.. new[] { ("nozzle", print?.NozzleMm), ("layer", print?.LayerMm) }.Where(s => s.Item2 is not null).Select(s => string.Create(CultureInfo.InvariantCulture, $"{s.Item1} {s.Item2:0.###} mm"))];
-        return new(resin ? ProcessKind.Vpp : ProcessKind.Mex, machine, material, string.Join(", ", settings)) { LayerMm = print?.LayerMm };
+        return new(resin ? ProcessKind.Vpp : ProcessKind.Mex, machine, material, string.Join(", ", settings)) { LayerMm = print?.LayerMm, NozzleMm = resin ? null : print?.NozzleMm };
     }
 }

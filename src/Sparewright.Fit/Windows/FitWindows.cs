@@ -50,6 +50,7 @@ public static class FitWindows
             CounterpartKind.Insert => InsertHole(counterpart, d),
             CounterpartKind.Hose when counterpart.How == Meeting.GoesOver => new(-GreatestStretch * d, -LeastStretch * d, "hose stretched: by 5 to 15 %, common practice, no source"),
             CounterpartKind.Hose => OfWord("passes", d, process),
+            CounterpartKind.SnapArm when counterpart.Hook is { } hook => new SnapFit(hook).Window(OfWord("slides", d, process).LowMm),
             CounterpartKind.Bearing => OfWord("snug", d, process),
             _ => OfWord("slides", d, process),
         };

@@ -66,6 +66,14 @@ public abstract record OwnPitch(Place Place)
 /// <summary>The clearance that the user wants, mm; negative is interference.</summary>
 public sealed record WantedClearance(double LeastMm, double GreatestMm);
 
+/// <summary>What makes a snap arm hold: a hook that gives way while it passes. Lengths in mm.</summary>
+/// <param name="OutMm">How far the hook stands out of its arm.</param>
+/// <param name="Arms">How many such arms pass at once, on opposite sides: one, or two.</param>
+/// <param name="LongMm">From the arm's root to its hook; null where nobody says.</param>
+/// <param name="ThickMm">Of the arm at its root, in the direction that it bends; likewise.</param>
+/// <param name="Strain">How far its root may be stretched, as a share of its length; null where nobody says.</param>
+public sealed record SnapHook(double OutMm, int Arms, double? LongMm, double? ThickMm, double? Strain);
+
 /// <summary>Something that the part fits on or into.</summary>
 /// <param name="Size">Null only for a pattern of holes that does not say it.</param>
 /// <param name="Pitch">Of a pattern of holes only.</param>
@@ -79,6 +87,9 @@ public sealed record Counterpart(string Name, CounterpartKind Kind, OwnSize? Siz
 {
     /// <summary>The user's own word for the fit, of which <see cref="Clearance"/> is what it means; null where none was used.</summary>
     public string? OwnWord { get; init; }
+
+    /// <summary>Of a snap arm of which more is said than its width.</summary>
+    public SnapHook? Hook { get; init; }
 
     /// <summary>Where <see cref="Changes"/> is written; otherwise where the counterpart is.</summary>
     public Place ChangesPlace { get; init; } = Place;

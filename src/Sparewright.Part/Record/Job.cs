@@ -33,6 +33,9 @@ public sealed record PrintPlan(string? Machine, double? NozzleMm, double? LayerM
 
     /// <summary>Where that stands.</summary>
     public Place DrawnPlace { get; init; } = Place.None;
+
+    /// <summary>Sizes are changed for the fits only as far as the wanted odds ask; otherwise to where the odds are best.</summary>
+    public bool ChangesLeast { get; init; }
 }
 
 /// <summary>What the number of spares follows from.</summary>

@@ -4,6 +4,7 @@ using Sparewright.Fit.Drawn;
 using Sparewright.Part.Elements;
 using Sparewright.Part.Shape;
 using Sparewright.Reconcile.Findings;
+using Sparewright.Solid;
 
 namespace Sparewright.Remake.Fits;
 
@@ -22,6 +23,17 @@ public record DrawnForFits(OpenedJob Job, Reconciled Reconciled, ProcessCapabili
 
     /// <summary>The part at the sizes to draw, nothing bevelled for the printer.</summary>
     public PlacedShape Sharp() => JobFits.ShapeChanged(Job.Job, Reconciled, ByMm);
+
+    /// <summary>Its volume, mm³; null where it cannot be built.</summary>
+    /// <exception cref="OperationCanceledException">Stopped.</exception>
+    public async Task<double?> VolumeMm3Async(KernelProgram kernel, CancellationToken cancel)
+    {
+        Outcome<Recipe> recipe = Recipe.Of(Sharp());
+        if (!recipe.IsGood) return null;
+        await using var worker = new KernelWorker(kernel);
+        Outcome<ExactSolid> part = await worker.BuildAsync(recipe.Value, fullGuards: false, cancel: cancel).ConfigureAwait(false);
+        return part.IsGood ? part.Value.VolumeMm3 : null;
+    }
 
     /// <summary>The edges on the bed to bevel.</summary>
     /// <param name="sharp">What <see cref="Sharp"/> gave.</param>

@@ -53,6 +53,16 @@ public static class FitWords
         var cure => $"No single cure is enough. The best one: {Of(cure)}; it takes {Takes(cure)}, and the odds would be {OddsInWords.Percent(cure.OddsAfter)}. Then look again.",
     };
 
+    /// <summary>Several copies in one go, and what they take beside one, as a sentence; empty where they would bring nothing.</summary>
+    public static string InOneGo(FoundFits found)
+    {
+        if (found.InOneGo is not { } most) return "";
+        string odds = $"{(most.Odds >= found.WantedOdds ? "are" : "are only")} {OddsInWords.Percent(most.Odds)} that one of them fits";
+        string takes = found.PartMm3 is not { } mm3 ? $"They take the plastic of {Count(most.Number, "part")}, and heating up once."
+            : string.Create(CultureInfo.InvariantCulture, $"They take about {most.Takes(mm3).Grams:0.#} g and {most.Takes(mm3).Minutes:0} min, one alone {PrintEffort.Of(mm3).Grams:0.#} g and {PrintEffort.Of(mm3).Minutes:0} min.");
+        return $"Or print {most.Number.ToString(CultureInfo.InvariantCulture)} copies in one go, all drawn alike, try each and keep the one that fits: the odds {odds}. {takes} It helps against what differs from copy to copy, and needs no measuring; a print at a time uses less plastic, and more rounds.";
+    }
+
     /// <summary>What is known of the printer, and what is only assumed.</summary>
     public static string Printer(FoundFits found)
     {

@@ -42,7 +42,7 @@ public static class FitWork
         process = process.With(trials.Evidence);
         fits = fits with { Case = fits.Case with { Process = process } };
         cancel.ThrowIfCancellationRequested();
-        return new DrawnForFits(job, reconciled, process, fits, Written(fits, Best(fits, job.Job.Print?.DrawnMm)), OtherSizes.Of(job.Job, reconciled, fits), trials);
+        return new DrawnForFits(job, reconciled, process, fits, Written(fits, Best(fits, job.Job), job.Job.Print is { ChangesLeast: true }), OtherSizes.Of(job.Job, reconciled, fits), trials);
     }
 
     /// <summary>What is to be expected of a part drawn so.</summary>
@@ -52,7 +52,7 @@ public static class FitWork
     public static FoundFits Judge(DrawnForFits drawing, PlacedShape shape, IReadOnlyList<RelievedEdge> relief, bool advise, CancellationToken cancel)
     {
         (JobFits fits, DrawnSizes drawn) = (drawing.Fits, drawing.Drawn);
-        double wanted = drawing.Job.Job.WantedOdds ?? FoundFits.UsuallyWanted;
+        double wanted = Wanted(drawing.Job.Job);
         FitCase asMeasured = fits.Case with { Conditions = [.. fits.Met.Select(m => m.Condition)] };
         FitCase alone = asMeasured.Changed(drawing.ForTheFitsByMm);
         ExpectedFit[] each = [.. fits.Met.Select((m, k) => Expected(m, asMeasured, alone, k, fits, drawn)).Select(fit => fit with { Press = Press(drawing.Job.Job, fit, shape) })];
@@ -63,22 +63,35 @@ public static class FitWork
         // Cures and ladders both ask for the gauges; whoever is first has them planned.
         var ladders = new Lazy<IReadOnlyList<FitLadder>>(() => FitLadder.Of(drawn.Case, drawn.Odds, wanted));
         IReadOnlyList<Cure> cures = looks && drawn.Odds.AllTogether.Value < wanted ? Cures.Of(drawn.Case, drawn.Odds, wanted, ladders.Value) : [];
-        return new(drawing, ladders) { Each = each, WantedOdds = wanted, Costs = costs, Cures = cures, Relief = relief };
+        cancel.ThrowIfCancellationRequested();
+        bool printable = each.All(e => e.Press is not { IsRefused: true });
+        IReadOnlyList<Copies> copies = looks && printable ? Copies.Of(drawn.Case, drawn.Odds.AllTogether.Value, wanted) : [];
+        return new(drawing, ladders) { Each = each, WantedOdds = wanted, Costs = costs, Cures = cures, Copies = copies, Relief = relief };
     }
 
-    /// <summary>The best sizes, where those that a trial of the part settled are drawn as it settled them.</summary>
-    private static DrawnSizes Best(JobFits fits, IReadOnlyDictionary<string, double>? settledMm)
+    private static double Wanted(Job job) => job.WantedOdds ?? FoundFits.UsuallyWanted;
+
+    /// <summary>The best sizes, or those that change least where the job says so; those that a trial of the part settled are drawn as it settled them.</summary>
+    private static DrawnSizes Best(JobFits fits, Job job)
     {
-        if (settledMm is null or { Count: 0 }) return DrawnSizes.Best(fits.Case);
+        DrawnSizes Of(FitCase fit) => job.Print is { ChangesLeast: true } ? DrawnSizes.Least(fit, Wanted(job)) : DrawnSizes.Best(fit);
+        if (job.Print?.DrawnMm is not { Count: > 0 } settledMm) return Of(fits.Case);
         var settled = settledMm.Where(s => fits.DrawnMm.ContainsKey(s.Key)).ToDictionary(s => s.Key, s => s.Value - fits.DrawnMm[s.Key], StringComparer.Ordinal);
-        DrawnSizes best = DrawnSizes.Best(fits.Case.Changed(settled).Holding(settled.Keys));
+        DrawnSizes best = Of(fits.Case.Changed(settled).Holding(settled.Keys));
         return best with { Before = FitOdds.Of(fits.Case), Changes = [.. best.Changes.Concat(settled.Where(s => s.Value != 0).Select(s => new SizeChange(s.Key, s.Value))).OrderBy(c => c.Size, StringComparer.Ordinal)] };
     }
 
     /// <summary>The drawn sizes to the digits in which they are written.</summary>
-    private static DrawnSizes Written(JobFits fits, DrawnSizes best)
+    /// <param name="outwards">Never by less than was found: the least change that is enough.</param>
+    private static DrawnSizes Written(JobFits fits, DrawnSizes best, bool outwards)
     {
-        SizeChange[] changes = [.. best.Changes.Select(c => c with { ByMm = Math.Round(fits.DrawnMm[c.Size] + c.ByMm, Decimals) - fits.DrawnMm[c.Size] })];
+        double Rounded(double drawnMm, double byMm)
+        {
+            double written = Math.Round(drawnMm, Decimals), step = Math.Sign(byMm) * Math.Pow(10, -Decimals);
+            return outwards && step * (drawnMm - written) > 1e-9 * Math.Abs(step) ? Math.Round(written + step, Decimals) : written;
+        }
+
+        SizeChange[] changes = [.. best.Changes.Select(c => c with { ByMm = Rounded(fits.DrawnMm[c.Size] + c.ByMm, c.ByMm) - fits.DrawnMm[c.Size] })];
         FitCase changed = fits.Case.Changed(changes.ToDictionary(c => c.Size, c => c.ByMm, StringComparer.Ordinal));
         return best with { Changes = changes, Case = changed, Odds = FitOdds.Of(changed) };
     }

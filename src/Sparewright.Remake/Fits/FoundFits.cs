@@ -26,6 +26,9 @@ public sealed record FoundFits : DrawnForFits
 {
     public const double UsuallyWanted = 0.9;
 
+    /// <summary>Copies that bring less are not worth their plastic. Our judgement.</summary>
+    private const double WorthOfCopies = 0.1;
+
     private readonly Lazy<IReadOnlyList<FitLadder>> _ladders;
 
     public FoundFits(DrawnForFits drawing, Lazy<IReadOnlyList<FitLadder>> ladders)
@@ -41,6 +44,15 @@ public sealed record FoundFits : DrawnForFits
 
     /// <summary>What would better them, the cheapest that is enough first.</summary>
     public required IReadOnlyList<Cure> Cures { get; init; }
+
+    /// <summary>What it would bring to print several in one go and keep the one that fits; none where the odds are as wanted, or nobody asked.</summary>
+    public IReadOnlyList<Copies> Copies { get; init; } = [];
+
+    /// <summary>As many of them as are worth their plastic: those that reach the wanted odds, else as many as still bring something; null where they would bring too little, or no more than a cure that takes less plastic.</summary>
+    public Copies? InOneGo => Copies.Count > 0 && Copies[^1].Odds >= AllTogether + WorthOfCopies && Cures.All(c => c.OddsAfter < Copies[^1].Odds) ? Copies[^1] : null;
+
+    /// <summary>Volume of the part, mm³; null where it was not built, so that nobody knows what a print of it takes.</summary>
+    public double? PartMm3 { get; init; }
 
     /// <summary>The edges on the bed that are bevelled so that the first layers' flare stays within the part.</summary>
     public IReadOnlyList<RelievedEdge> Relief { get; init; } = [];

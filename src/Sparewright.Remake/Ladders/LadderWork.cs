@@ -31,13 +31,9 @@ public sealed class LadderWork(KernelProgram kernel, IReadOnlyList<string> fonts
     public static async Task<IReadOnlyDictionary<string, LadderWorth>> WorthAsync(KernelProgram kernel, FoundFits found, IReadOnlyList<PlannedLadder> planned, IReadOnlyList<MadeLadder> made, CancellationToken cancel)
     {
         var worth = new Dictionary<string, LadderWorth>(StringComparer.Ordinal);
-        Outcome<Recipe> recipe = Recipe.Of(found.Sharp());
-        if (!recipe.IsGood || planned.All(p => p.Steps is null)) return worth;
-        await using var worker = new KernelWorker(kernel);
-        Outcome<ExactSolid> part = await worker.BuildAsync(recipe.Value, fullGuards: false, cancel: cancel).ConfigureAwait(false);
-        if (!part.IsGood) return worth;
+        if (planned.All(p => p.Steps is null) || await found.VolumeMm3Async(kernel, cancel).ConfigureAwait(false) is not { } partMm3) return worth;
         foreach (PlannedLadder ladder in planned)
-            if (LadderWorth.Of(found, ladder, part.Value.VolumeMm3, made.FirstOrDefault(m => m.Steps.Counterpart == ladder.Counterpart)?.VolumeMm3) is { } one) worth.Add(ladder.Counterpart, one);
+            if (LadderWorth.Of(found, ladder, partMm3, made.FirstOrDefault(m => m.Steps.Counterpart == ladder.Counterpart)?.VolumeMm3) is { } one) worth.Add(ladder.Counterpart, one);
         return worth;
     }
 

@@ -35,9 +35,9 @@ internal static class SizeText
         return Shown.Narrowed(Half95(size) / unit, Half95(size with { StandardUncertainty = standardUncertaintyAfter }) / unit);
     }
 
-    /// <summary>A length with the digits that a caliper shows.</summary>
+    /// <summary>A length with the digits that a caliper shows and sizes are drawn to: 0.01 mm is 0.0004 in.</summary>
     public static string Length(double mm, bool inches) =>
-        inches ? Shown.Inches(mm) : Shown.Mm(mm);
+        inches ? Shown.Inches(mm, 4) : Shown.Mm(mm);
 
     /// <summary>A small length with its ±, two digits of it: "-0.012 ± 0.031 mm".</summary>
     public static string Fine(double mm, double standardUncertaintyMm, bool inches)

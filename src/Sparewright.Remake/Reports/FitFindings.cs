@@ -48,6 +48,7 @@ internal static class FitFindings
             if (cures.Length > 0)
                 yield return new ReportPart.Table(["what would help", "takes", "odds after it"], [.. cures.Select(c => new ReportPart.Row(Tone.Plain, FitWords.Of(c), FitWords.Takes(c), OddsInWords.Percent(c.OddsAfter)))]);
             if (FitWords.Cheapest(found) is { Length: > 0 } cheapest) yield return new ReportPart.Line(cheapest);
+            if (FitWords.InOneGo(found) is { Length: > 0 } copies) yield return new ReportPart.Line(copies);
         }
 
         if (found.Costs.Count == 0 && !enough) yield return new ReportPart.Line("What costs the odds and what would help: `sparewright fit`, with the job.");

@@ -111,6 +111,22 @@ internal static class FitJson
         }
 
         json.WriteEndArray();
+        json.WriteStartArray("copies");
+        foreach (Copies copies in found.Copies)
+        {
+            json.WriteStartObject();
+            json.WriteNumber("number", copies.Number);
+            json.WriteNumber("odds", copies.Odds);
+            if (found.PartMm3 is { } mm3)
+            {
+                json.WriteNumber("minutes", copies.Takes(mm3).Minutes);
+                json.WriteNumber("grams", copies.Takes(mm3).Grams);
+            }
+
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
     }
 
     private static void Write(Utf8JsonWriter json, Doubt doubt)

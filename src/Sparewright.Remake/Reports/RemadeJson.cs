@@ -60,7 +60,7 @@ public static class RemadeJson
     public static byte[] Fit(Remade remade) => Written(json =>
     {
         Head(json, remade.Job, remade.State, remade.StateInWords);
-        FitJson.WriteMembers(json, remade.Fits!);
+        FitJson.WriteMembers(json, remade.Fits! with { PartMm3 = remade.Facts.VolumeMm3 });
         Files(json, remade);
         Times(json, remade);
     });

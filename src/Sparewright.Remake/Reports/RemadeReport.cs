@@ -73,7 +73,7 @@ public static class RemadeReport
     /// <summary>Fits, and the files of the part drawn for them.</summary>
     public static Report OfFits(Remade remade, bool inches) => new(
     [
-        .. Of(remade.Fits!, inches).Parts,
+        .. Of(remade.Fits! with { PartMm3 = remade.Facts.VolumeMm3 }, inches).Parts,
         .. Solid(remade.Facts),
         .. remade.Files.Count == 0 ? [] : Files(remade, inFile: false),
         new ReportPart.Line(JobCautions.AsFitted),

@@ -35,7 +35,7 @@ internal static class CounterpartForms
         new(CounterpartKind.Bearing, "a rolling bearing; its size is the outer one where it enters the part, the bore where it goes over it", ["reads", "designation", "diameter"], Both),
         new(CounterpartKind.Plate, "a flat plate in a slot", ["reads", "thickness"], Enters),
         new(CounterpartKind.Groove, "a straight groove or slot that a ridge, a tongue or the whole part slides in", ["reads", "width"], Over),
-        new(CounterpartKind.SnapArm, "a snap arm", ["reads", "width"], Enters),
+        new(CounterpartKind.SnapArm, "a snap arm; its size is the width that goes in, of one with a `hook` the one over arm or arms in the direction in which they bend, behind the hooks", ["reads", "width"], Enters),
         new(CounterpartKind.Holes, "a pattern of holes", ["reads", "diameter"], Meets),
     ];
 
@@ -67,6 +67,8 @@ internal static class CounterpartForms
 
     private static readonly Form<IReadOnlyList<double>> Reads = new OneOrMoreForm<double>(new QuantityForm(QuantityKind.Length, "a length greater than 0, as the display said it", 0, leastExcluded: true), "a length as the display said it, or a list of repeats");
 
+    private static readonly Form<double> Millimetres = new QuantityForm(QuantityKind.Length, "a length greater than 0", 0, leastExcluded: true);
+
     private static readonly Form<double> PlusMinus = new QuantityForm(QuantityKind.Length, "a length greater than 0", 0, leastExcluded: true);
 
     public static readonly Form<IReadOnlyList<Counterpart>> Counterparts = new ListForm<Counterpart>(new MapForm<Counterpart>("a counterpart",
@@ -95,6 +97,11 @@ internal static class CounterpartForms
         var fit = map.Optional("fit", new PatternForm(Word, "a fit", $"write {Show.List(Words.Select(w => $"`{w.Word}`"))}, or a word of `fit_words`").Noting((word, place, findings) => { findings.FitWords.Use(word, place); return true; }),
             $"how the pair goes together: {Show.List(Words.Select(w => $"`{w.Word}`"))}, or a word of `fit_words`");
         var clearance = map.Optional("clearance", Clearance, "the same in your own numbers: the clearance that the finished pair may have; negative is interference");
+        var hook = map.OptionalValue("hook", Millimetres, "of a snap arm: how far its hook stands out of the arm; the fit is then that it passes and catches");
+        var arms = map.OptionalValue("arms", new CountForm("a number of arms", 1, 2), "of a snap arm with a hook: 2 where two of them pass at once, on opposite sides");
+        var armLength = map.OptionalValue("arm_length", Millimetres, "of a snap arm with a hook: from its root to the hook");
+        var armThickness = map.OptionalValue("arm_thickness", Millimetres, "of a snap arm with a hook: how thick it is at its root, in the direction that it bends");
+        var armStrain = map.OptionalValue("arm_strain", new QuantityForm(QuantityKind.Number, "a share of its length, as 0.02", 0, 0.2, leastExcluded: true), "of a snap arm with a hook: how far its material may be stretched, as a share; 0.02 where it is not said");
         map.ExactlyOne([.. Kinds.Select(k => k.Word)]);
         map.ExactlyOne([.. Meetings.Select(m => m.Key)]);
         map.AtMostOne("reads", "diameter", "thickness", "width", "thread", "gauge", "designation");
@@ -119,11 +126,15 @@ internal static class CounterpartForms
             string? word = entry.Of(fit);
             FitWord? known = Words.Where(w => w.Word == word).Select(w => (FitWord?)w.Fit).FirstOrDefault();
             return new Counterpart(name, kind.Kind, size, apart, Meetings[how].How, entry.Of(where[how])!, entry.Of(changes), known, entry.Of(clearance), entry.Of(with), entry.Place)
-            { ChangesPlace = entry.ValuePlaceOf("changes"), OwnWord = known is null ? word : null };
+            {
+                ChangesPlace = entry.ValuePlaceOf("changes"),
+                OwnWord = known is null ? word : null,
+                Hook = entry.Of(hook) is { } standsOut ? new(standsOut, entry.Of(arms) ?? 1, entry.Of(armLength), entry.Of(armThickness), entry.Of(armStrain)) : null,
+            };
         };
     }), "a list of counterparts");
 
-    private static readonly string[] SizeKeys = ["reads", .. NominalKeys, "thread", "gauge", "designation"], PitchKeys = ["pitch_reads", "pitch", "web_reads", "span_reads"];
+    private static readonly string[] SizeKeys = ["reads", .. NominalKeys, "thread", "gauge", "designation"], PitchKeys = ["pitch_reads", "pitch", "web_reads", "span_reads"], HookKeys = ["hook", "arms", "arm_length", "arm_thickness", "arm_strain"];
 
     /// <summary>Which key does not go with the others, what is wrong with it, and what to do.</summary>
     private static (string Key, string What, string Remedy)? Unfitting(KindOfIt kind, string name, Entry entry, string meeting, bool hasNominal)
@@ -137,6 +148,13 @@ internal static class CounterpartForms
         foreach (string key in (string[])["tolerance", "plus_minus"])
             if (entry.Has(key) && !hasNominal)
                 return (key, $"`{key}` belongs to a nominal size, and there is none", $"write {Show.List(kind.Sizes.Where(NominalKeys.Contains).Select(s => $"`{s}`"))} with it, or remove `{key}`");
+
+        if (kind.Kind != CounterpartKind.SnapArm && HookKeys.FirstOrDefault(entry.Has) is { } ofHook)
+            return (ofHook, $"`{word}` has no `{ofHook}`", "make it a `snap arm`, or remove it");
+        if (HookKeys.FirstOrDefault(entry.Has) is { } without && !entry.Has("hook"))
+            return (without, $"`{without}` belongs to a hook, and there is none", "add `hook`, how far it stands out, or remove it");
+        if (entry.Has("arm_length") != entry.Has("arm_thickness"))
+            return (entry.Has("arm_length") ? "arm_length" : "arm_thickness", "how far an arm can bend takes both its length and its thickness", $"add `{(entry.Has("arm_length") ? "arm_thickness" : "arm_length")}`");
 
         if (kind.Kind != CounterpartKind.Holes)
         {

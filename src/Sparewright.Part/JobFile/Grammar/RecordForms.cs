@@ -138,10 +138,12 @@ internal static class RecordForms
         var material = map.Optional("material", new TextForm(), "what it is printed in");
         var tryFirst = map.Optional("try_first", new TextForm(), "what trial prints are made in");
         var drawn = map.OptionalOr("drawn", new EntriesForm<double>(SizeForms.Used, Length, "size names with the lengths at which they are drawn"), [], "sizes that a trial of the part has settled: they are drawn so, whatever else would be best for the fits");
+        var least = map.OptionalOr("change_least", YesNo, false, "sizes are changed for the fits only as far as the wanted odds ask; otherwise to where the odds are best");
         return entry => new PrintPlan(entry.Of(machine), entry.Of(nozzle), entry.Of(layer), entry.Of(wayUp), entry.Of(material), entry.Of(tryFirst))
         {
             DrawnMm = entry.Has("drawn") ? entry.Of(drawn).ToDictionary(d => d.Name, d => d.Value, StringComparer.Ordinal) : PrintPlan.Unsaid.DrawnMm,
             DrawnPlace = entry.Has("drawn") ? entry.ValuePlaceOf("drawn") : Place.None,
+            ChangesLeast = entry.Of(least),
         };
     });
 
