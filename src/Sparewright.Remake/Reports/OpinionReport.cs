@@ -22,7 +22,7 @@ internal static class OpinionReport
         }
         else if (of.Screws.Count == 0)
         {
-            yield return new ReportPart.Line("Second opinion: none of the formulas at hand (beam, eye, ring, snap arm, screw) fits this shape and load.");
+            yield return new ReportPart.Line("Second opinion: none of the formulas at hand (beam, twist, eye, ring, snap arm, screw) fits this shape and load.");
         }
 
         foreach (SecondOpinion strain in opinions.Where(o => o.Unit == "%")) yield return Strain(of, strain);

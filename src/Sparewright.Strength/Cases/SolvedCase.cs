@@ -151,7 +151,7 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
         {
             Reserves = reserves,
             DisplacementPlusMinusMm = movedMm.Error,
-            Opinions = compares ? new SecondOpinions(mesh, faces, whole, Math.Clamp(place.StressPlusMinus, LeastError, MostError)).All() : [],
+            Opinions = compares ? new SecondOpinions(mesh, faces, whole, place, Math.Clamp(place.StressPlusMinus, LeastError, MostError)).All() : [],
         }, []);
     }
 
