@@ -74,7 +74,7 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
         var part = new LoadedPart(job, reconciled.Shape.Sizes, built.Value.Solid, built.Value.Mesh!);
         return await Task.Run(async () =>
         {
-            Result<StrengthFound> result = new StrengthStage(job, part, shows, progress, cancel).Run();
+            Result<StrengthFound> result = await new StrengthStage(job, part, shows, progress, cancel).RunAsync().ConfigureAwait(false);
             return result.Value is { } found && found.Cases.Any(c => !c.Margin.HoldsWithItsError) ? await new CureWork(kernel, part, progress, cancel).AddToAsync(found).ConfigureAwait(false) : result;
         }, cancel).ConfigureAwait(false);
     }

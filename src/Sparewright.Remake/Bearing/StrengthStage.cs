@@ -31,11 +31,11 @@ internal sealed class StrengthStage(OpenedJob opened, LoadedPart part, bool show
 
     private Job Job => opened.Job;
 
-    public Result<StrengthFound> Run()
+    public async Task<Result<StrengthFound>> RunAsync()
     {
         try
         {
-            return Answered();
+            return await AnsweredAsync().ConfigureAwait(false);
         }
         catch (NotConvergedException e)
         {
@@ -43,7 +43,7 @@ internal sealed class StrengthStage(OpenedJob opened, LoadedPart part, bool show
         }
     }
 
-    private Result<StrengthFound> Answered()
+    private async Task<Result<StrengthFound>> AnsweredAsync()
     {
         var clock = Stopwatch.StartNew();
         if (Job.Loads.Count == 0) return Wrong(Place.None, "the job does not say what the part has to bear", "add its loads under loads: what pushes or pulls where, and what holds it meanwhile");
@@ -75,17 +75,18 @@ internal sealed class StrengthStage(OpenedJob opened, LoadedPart part, bool show
         var ways = new WayUp?[directions.Length];
         OldPart? old = null;
         // On coarse grids much of the work is one thread's: so several are solved side by side.
-        SideBySide.Do(directions.Length + (Job.MadeBy == MadeBy.Moulding ? 1 : 0), n =>
+        await SideBySide.DoAsync(directions.Length + (Job.MadeBy == MadeBy.Moulding ? 1 : 0), n =>
         {
             if (n == directions.Length)
             {
                 old = Old(table, coarse, cases);
-                return;
+                return default;
             }
 
             Report($"comparing layers that lie with {directions[n].ToString().ToLowerInvariant()} as the way up");
             if (part.Least(coarse, material, directions[n], cases, cancel) is { } least) ways[n] = new(directions[n], least);
-        });
+            return default;
+        }, cancel).ConfigureAwait(false);
         return new StrengthFound(opened, material, up, Job.Print.WayUp is not null, cases, [.. ways.OfType<WayUp>().OrderByDescending(w => w.Margin)], old, clock.Elapsed.TotalSeconds);
     }
 
