@@ -43,9 +43,6 @@ public static class Contact
     /// <summary>Digits enough to see what lifts off.</summary>
     private static readonly SolveOptions Roughly = new(1e-2);
 
-    /// <summary>What holds where nothing does and nothing acts: so soft that it takes no part in any answer.</summary>
-    private const double Steadying = 1e-4;
-
     /// <param name="start">What is pressed on another grid: a good guess here.</param>
     /// <param name="onlyToSee">Only what lifts off is wanted, to two digits.</param>
     /// <param name="exactly">How exactly it is solved once it is clear what holds; digits enough for stresses that are good to some percent if not said.</param>
@@ -68,7 +65,7 @@ public static class Contact
                 Loading loading = loads.With(k => holds[k], share);
                 IReadOnlyList<FreePiece> free = RigidMovement.Of(loading);
                 if (free.Count > 1 || free.Any(f => f.Movements.Any(m => IsDriven(loading, m)))) return new(null, free);
-                if (free.Count == 1) Steady(loading, loads);
+                if (free.Count == 1) Steady(loading, loads, free[0].Movements);
                 using (Stages.Of(isExact ? "solve" : "see what lifts off")) solution = solver.Solve(loading, isExact ? exactly ?? Enough : Roughly, solution, keepsGroups: true);
                 var (should, pushes, wrong) = Judged(loads, holds, solution, share);
                 if (wrong > settled && round < mostRounds)
@@ -160,10 +157,9 @@ public static class Contact
     private static bool IsDriven(VoxelGrid grid, FreeMovement movement, IEnumerable<(Point3 At, Point3 Force)> acting)
     {
         double work = 0, most = 0;
-        Point3 along = grid.Frame.ToGrid(movement.Along), through = grid.Frame.ToGrid(movement.Through);
         foreach (var (at, force) in acting)
         {
-            Point3 moves = movement.IsTurn ? Point3.Cross(along, at - through) : along;
+            Point3 moves = movement.At(at, grid.Frame);
             work += Point3.Dot(force, moves);
             most += force.Length * moves.Length;
         }
@@ -171,10 +167,9 @@ public static class Contact
         return Math.Abs(work) > 1e-4 * most;
     }
 
-    private static void Steady(Loading loading, GridLoads loads)
+    private static void Steady(Loading loading, GridLoads loads, IReadOnlyList<FreeMovement> free)
     {
-        double stiffness = Steadying * loads.Springs.Select(s => s.StiffnessNPerMm).DefaultIfEmpty(1e4).Average();
-        foreach (int corner in (loads.Springs.Count > 0 ? loads.Springs.Select(s => s.Place.Corner(0)).Select(c => loading.Grid.Corner(c.I, c.J, c.K)) : loading.Forces.Keys).Distinct().Order())
-            foreach (Point3 axis in (ReadOnlySpan<Point3>)[new(1, 0, 0), new(0, 1, 0), new(0, 0, 1)]) loading.Spring(corner, axis, stiffness);
+        double stiffness = loads.Springs.Select(s => s.StiffnessNPerMm).DefaultIfEmpty(1e4).Average();
+        Steadying.Add(loading, free, (loads.Springs.Count > 0 ? loads.Springs.Select(s => s.Place.Corner(0)).Select(c => loading.Grid.Corner(c.I, c.J, c.K)) : loading.Forces.Keys).Distinct().Order(), stiffness);
     }
 }
