@@ -169,7 +169,7 @@ public static class Contact
 
     private static void Steady(Loading loading, GridLoads loads, IReadOnlyList<FreeMovement> free)
     {
-        double stiffness = loads.Springs.Select(s => s.StiffnessNPerMm).DefaultIfEmpty(1e4).Average();
+        double stiffness = 1e-3 * loads.Springs.Select(s => s.StiffnessNPerMm).DefaultIfEmpty(1e4).Average();
         Steadying.Add(loading, free, (loads.Springs.Count > 0 ? loads.Springs.Select(s => s.Place.Corner(0)).Select(c => loading.Grid.Corner(c.I, c.J, c.K)) : loading.Forces.Keys).Distinct().Order(), stiffness);
     }
 }
