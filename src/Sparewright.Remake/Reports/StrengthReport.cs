@@ -93,8 +93,13 @@ public static class StrengthReport
         return cautions;
     }
 
+    /// <summary>How many cells, and how big.</summary>
+    internal static string Cells(SolvingNeeds needs) => string.Create(CultureInfo.InvariantCulture, $"{needs.Cells:#,0} cells of {needs.CellMm:0.00} mm");
+
+    internal static string Memory(long bytes) => string.Create(CultureInfo.InvariantCulture, $"{bytes / 1e6:#,0} MB");
+
     private static string Computed(StrengthFound found) => string.Create(CultureInfo.InvariantCulture,
-        $"Cells of {found.Governing.Solved.CellMm:0.00} mm, about the weakest place {found.Governing.Solved.WindowCellMm:0.000} mm. Second number {string.Join(", ", found.Cases.Select(c => $"{(found.Cases.Count > 1 ? $"“{c.Load.Name}” " : "")}{WithShare(c.Margin.TsaiWu, ShareOf(c.Margin))} (Tsai–Wu), its check {WithShare(c.Margin.Hoffman, ShareOf(c.Margin))} (Hoffman)"))}.");
+        $"{Cells(found.Needs)}, for which up to {Memory(found.Needs.MostBytes)} of memory was reckoned beforehand; about the weakest place {found.Governing.Solved.WindowCellMm:0.000} mm. Second number {string.Join(", ", found.Cases.Select(c => $"{(found.Cases.Count > 1 ? $"“{c.Load.Name}” " : "")}{WithShare(c.Margin.TsaiWu, ShareOf(c.Margin))} (Tsai–Wu), its check {WithShare(c.Margin.Hoffman, ShareOf(c.Margin))} (Hoffman)"))}.");
 
     private static string SourceOfStrength(StrengthFound found)
     {
