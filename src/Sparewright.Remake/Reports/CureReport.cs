@@ -82,15 +82,7 @@ internal static class CureReport
         _ => $"{Grams(cure)}, {Minutes(cure.Minutes!.Value)}",
     };
 
-    /// <summary>As many digits as the ± asks for: its first one, and two where that is a 1 (the rounding of ISO 80000-1).</summary>
-    private static string Grams(Cure cure)
-    {
-        var (grams, plusMinus) = cure.Grams;
-        int digits = Math.Clamp(plusMinus > 0 ? -(int)Math.Floor(Math.Log10(plusMinus / 1.95)) : 2, 0, 2);
-        string format = digits == 0 ? "0" : "0." + new string('0', digits);
-        double shown = Math.Max(plusMinus, Math.Pow(10, -digits));
-        return $"{grams.ToString($"+{format};−{format};{format}", CultureInfo.InvariantCulture)} ± {shown.ToString(format, CultureInfo.InvariantCulture)} g";
-    }
+    private static string Grams(Cure cure) => $"{StrengthReport.Rounded(cure.Grams.Value, cure.Grams.PlusMinus, 2, sign: true)} g";
 
     private static string Minutes((double Quick, double Slow) minutes)
     {

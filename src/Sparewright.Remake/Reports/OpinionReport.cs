@@ -86,7 +86,7 @@ internal static class OpinionReport
         }
     }
 
-    private static string Value(double value, double plusMinus, string unit) => string.Create(CultureInfo.InvariantCulture, $"{Math.Round(value, 2):0.0#} {unit} ± {100 * plusMinus:0} %");
+    private static string Value(double value, double plusMinus, string unit) => $"{StrengthReport.Rounded(value, Math.Abs(value) * plusMinus, 3)} {unit}";
 
     private static string Newtons(double value, double plusMinus) => string.Create(CultureInfo.InvariantCulture, $"{value:0} ± {Math.Max(1, value * plusMinus):0} N");
 }

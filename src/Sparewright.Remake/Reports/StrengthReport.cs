@@ -76,7 +76,9 @@ public static class StrengthReport
         else if (solved.StressPlusMinus > 0.25)
             remarks.Add(string.Create(CultureInfo.InvariantCulture, $"The stress at the weakest place still changes by {100 * solved.StressPlusMinus:0} % with the size of the cells; take the margin as a guess."));
         if (solved.PullingShare > 0)
-            remarks.Add(string.Create(CultureInfo.InvariantCulture, $"Supports that only push would still pull a little ({100 * solved.PullingShare:0.0} % of all forces)."));
+            remarks.Add(solved.PullingShare < 0.05
+                ? string.Create(CultureInfo.InvariantCulture, $"Supports that only push would still pull a little ({100 * solved.PullingShare:0.0} % of all forces).")
+                : string.Create(CultureInfo.InvariantCulture, $"What lifts off was not settled: supports that only push would still have to pull ({100 * solved.PullingShare:0} % of all forces). Take the margin as a guess, and see whether the part is held as the job says."));
         remarks.AddRange(solved.Case.Remarks.Select(r => char.ToUpperInvariant(r[0]) + r[1..] + "."));
         return remarks;
     }
@@ -139,6 +141,16 @@ public static class StrengthReport
         int digits = Digits(value);
         double rounded = Math.Max(Math.Round(plusMinus, digits), Math.Pow(10, -digits));
         return $"{Short(value)} ± {rounded.ToString("F" + digits.ToString(CultureInfo.InvariantCulture), CultureInfo.InvariantCulture)}";
+    }
+
+    /// <summary>A value with its ± in absolute terms, both with as many digits as the ± asks for: its first one, and two where that is a 1.</summary>
+    /// <param name="most">No more digits after the point than this.</param>
+    /// <param name="sign">A plus before what is above 0.</param>
+    internal static string Rounded(double value, double plusMinus, int most, bool sign = false)
+    {
+        int digits = Math.Clamp(plusMinus > 0 ? -(int)Math.Floor(Math.Log10(plusMinus / 1.95)) : most, 0, most);
+        string format = "F" + digits.ToString(CultureInfo.InvariantCulture), before = value < 0 ? "−" : sign && value > 0 ? "+" : "";
+        return $"{before}{Math.Abs(value).ToString(format, CultureInfo.InvariantCulture)} ± {Math.Max(plusMinus, Math.Pow(10, -digits)).ToString(format, CultureInfo.InvariantCulture)}";
     }
 
     /// <summary>The ± of a margin as a share of it; that of every number that follows from the same stress and strength.</summary>

@@ -36,9 +36,10 @@ internal sealed class TwistOpinion(Mesh mesh, IReadOnlyList<SolidFace> faces, Co
         if (straight.Length == 0) yield break;
         // Where it twists most for its size; of many alike, farthest from their ends.
         double most = straight.Max(c => Rough(c.Cut));
+        if (most < 1e-9) yield break;
         var (cut, straightMm) = straight.Where(c => Rough(c.Cut) > 0.9 * most).MaxBy(c => c.StraightMm);
         double twist = cuts.On(cuts.MomentAbout(cut.Centroid)), depth = DepthMm(cut);
-        if (most <= 0 || Rough(cut) < Least * cut.Outline.Max(p => Math.Abs(Beam(cut, p)))) yield break;
+        if (Rough(cut) < Least * cut.Outline.Max(p => Math.Abs(Beam(cut, p)))) yield break;
         if (TwistedSection.Of(cut, Moduli()) is not { } section || section.ThroughMm < LeastCells * solved.Solution.Grid.CellMm) yield break;
         double across = (cuts.ForceN - SecondOpinions.Unit(cuts.Axis) * cuts.On(cuts.ForceN)).Length;
         if (!section.IsDouble && across * depth > Least * Math.Abs(twist)) yield break;

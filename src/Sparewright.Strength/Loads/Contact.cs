@@ -8,7 +8,7 @@ namespace Sparewright.Strength.Loads;
 
 /// <summary>A load case solved, with what pushes back where.</summary>
 /// <param name="Rounds">How often it was solved until every support that only pushes did so.</param>
-/// <param name="PullingShare">What supports that only push would still have to pull, as a share of all that holds: 0 where that was settled.</param>
+/// <param name="PullingShare">What supports that only push would still have to pull, as a share of all that acts and holds: 0 where that was settled.</param>
 /// <param name="SupportsN">The force of each support on the part, N, in the job's axes.</param>
 /// <param name="Holds">Which springs of <see cref="GridLoads.Springs"/> hold.</param>
 public sealed record ContactSolution(GridLoads Loads, Solution Solution, int Rounds, double PullingShare, IReadOnlyList<Point3> SupportsN, IReadOnlyList<bool> Holds)
@@ -97,12 +97,13 @@ public static class Contact
         throw new InvalidOperationException("the last stage of contact did not answer");
     }
 
-    /// <summary>Which springs should hold by what they do now, the push of each, and the forces of those that are wrong as a share of all.</summary>
+    /// <summary>Which springs should hold by what they do now, the push of each, and the forces of those that are wrong as a share of all, loads included.</summary>
     private static (bool[] Should, double[] Pushes, double Wrong) Judged(GridLoads loads, bool[] holds, Solution solution, double share)
     {
         double[] pushes = [.. loads.Springs.Select(s => (s.PushedOnly ? share : 1) * s.StiffnessNPerMm * (s.RestMm - Point3.Dot(s.Direction, solution.At(s.Place))))];
         bool[] should = [.. holds.Select((_, k) => !loads.Springs[k].PushedOnly || pushes[k] > 0)];
-        double acting = 0, pulled = 0;
+        // What presses against itself, as pressure in a bore, leaves what holds next to nothing to do: then that is not to be told to a share of itself.
+        double acting = loads.Case.Loads.Sum(l => l.ForcesN.Sum(f => f.Length)), pulled = 0;
         for (int k = 0; k < holds.Length; k++)
         {
             if (holds[k]) acting += Math.Abs(pushes[k]);

@@ -101,6 +101,15 @@ public class SecondOpinionTests(Bench bench, ITestOutputHelper output)
         Assert.InRange(Math.Abs(twist.Difference), 0, 0.05);
     }
 
+    /// <summary>By hand: 1 N·m bends a square bar of 20 mm with 6 M/a³ = 0.75 MPa. What only bends it does not twist it: that was once no number at all, and the program broke off.</summary>
+    [Fact]
+    public async Task What_is_only_bent_has_no_twist()
+    {
+        SecondOpinion beam = Assert.Single(await OpinionsAsync(Arm, "bend: {at: arm.right, newton_metres: 1, about: up}, held_fast: arm.left"));
+        Assert.Equal(0.75, Math.Abs(beam.Formula), 0.01);
+        Assert.False(beam.Disagrees);
+    }
+
     /// <summary>Exact: 16 M D/π(D⁴ − d⁴); 2 N·m on 16/10 mm is 2.94 MPa. A force across adds shear that is opposite on the two sides, and beam theory then speaks as well.</summary>
     [Theory]
     [InlineData("", 1)]

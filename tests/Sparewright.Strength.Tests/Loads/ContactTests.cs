@@ -122,6 +122,16 @@ public class ContactTests(Bench bench, ITestOutputHelper output)
         Assert.Contains(how, Assert.Single(outcome.Loose).InWords, StringComparison.Ordinal);
     }
 
+    /// <summary>Pressure in a bore presses against itself: what the part rests on has next to nothing to bear, and what that is was once not settled, by half of itself.</summary>
+    [Fact]
+    public async Task Pressure_that_balances_itself_leaves_a_rest_settled()
+    {
+        const string Cap = "sparewright: 1\npart: Cap\ncould_injure: no\nshape:\n  - {boss: cap, diameter: 24, height: 12}\n  - {hole: bore, from: cap.top, diameter: 16, depth: 10}\nloads:\n";
+        var (_, solved) = await SolveAsync(Cap + "  - {name: a load, pressure: {at: bore.wall, bar: 2}, rests_on: cap.bottom}\n", GridFrame.Job, 0.8);
+        Assert.Equal(0, solved.PullingShare);
+        Assert.InRange(solved.SupportsN[0].Length, 0, 1e-6);
+    }
+
     /// <summary>
     /// A block that lies on a table may slide and turn, and one on a pin turn about it and slide along it, but nothing makes it: pressed down each is solved all the same, and all that acts is borne by what the job says,
     /// whichever way the grid lies. Soft springs all over it took a few parts in 100,000 of the load.
