@@ -213,7 +213,7 @@ public sealed class StrengthTests(AskedHook hook) : IClassFixture<AskedHook>
 
     [Theory]
     [InlineData("  - {name: leaned on, push: {at: post.top, newtons: 10, toward: left}, held_fast: foot.bottom, times: once}\n", "  []\n", "the job does not say what the part has to bear")]
-    [InlineData("material: PLA", "material: brass", "nothing is known of the strength of “brass”; write one of PLA, PETG, ABS, ASA, PA, PC, PP, resin")]
+    [InlineData("material: PLA", "material: brass", "job.yaml:14:19: nothing is known of the strength of “brass”; write one of PLA, PETG, ABS, ASA, PA, PC, PP, resin")]
     [InlineData("print: {material: PLA, way_up: up}", "print: {way_up: up}", "the job does not say what the part is printed in; write it as print: {material: …}")]
     [InlineData("held_fast: foot.bottom", "rests_on: foot.bottom", "what holds the part against “leaned on” is not enough: it is free to shift along x")]
     [InlineData(", held_fast: foot.bottom", "", "nothing holds the part against “leaned on”: it is free to move every way; say what holds it")]

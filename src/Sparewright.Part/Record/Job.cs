@@ -33,6 +33,9 @@ public sealed record PrintPlan(string? Machine, double? NozzleMm, double? LayerM
 
     /// <summary>Where that stands.</summary>
     public Place DrawnPlace { get; init; } = Place.None;
+
+    /// <summary>Where the material is said.</summary>
+    public Place MaterialPlace { get; init; } = Place.None;
 }
 
 /// <summary>What the number of spares follows from.</summary>

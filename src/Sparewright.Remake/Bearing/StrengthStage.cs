@@ -54,7 +54,7 @@ internal sealed class StrengthStage(OpenedJob opened, LoadedPart part, bool show
         if (Job.Print?.Material is not { } words) return Wrong(Place.None, "the job does not say what the part is printed in", "write it as print: {material: …}");
         MaterialTable table = MaterialTable.Published;
         if (table.Print(words, Job.TestBars) is not { } material)
-            return Wrong(Place.None, $"nothing is known of the strength of “{words}”", $"write one of {string.Join(", ", table.PrintedNames)}");
+            return Wrong(Job.Print.MaterialPlace, $"nothing is known of the strength of “{words}”", $"write one of {string.Join(", ", table.PrintedNames)}");
 
         PartUnderLoad fine = part.InCells(PartUnderLoad.UsualCells), coarse = part.InCells(CellsToCompare);
         Result<PlacedLoads> loads = part.Loads(material.Habits, fine.CellMm);

@@ -183,10 +183,14 @@ public static class StrengthReport
             : $"With {Word(best.Up)} as the way up the margin would be {WithError(gain.Times, gain.PlusMinus)} times as much.", isBest ? Tone.Good : Tone.LookHere);
     }
 
+    private static string Guess(StrengthFound found, OldPart old) => !old.Guessed ? ""
+        : found.Job.Job.MadeOf is { } words ? $" (a guess: nothing is known of “{words}”; made_of: {string.Join(", ", MaterialTable.Published.MouldedNames)} are known)"
+        : " (a guess: the job does not say, made_of: …)";
+
     private static IEnumerable<ReportPart> Old(StrengthFound found, OldPart old)
     {
         yield return new ReportPart.Heading("The old part under the same loads");
-        yield return new ReportPart.Line($"Taken as moulded in {old.Material.Name}{(old.Guessed ? " (a guess: the job does not say, made_of: …)" : "")}, alike in all directions.");
+        yield return new ReportPart.Line($"Taken as moulded in {old.Material.Name}{Guess(found, old)}, alike in all directions.");
         foreach (OldPlace place in old.Places)
             yield return new ReportPart.Line($"{place.Case}: weakest at {place.Element}, {Point(place.At)}; it would have gone at {WithShare(place.Reserve.Factor, place.PlusMinus)} times the load.");
         if (found.Job.Job.Broke is { } broke) yield return new ReportPart.Line($"The job says: {broke.TrimEnd('.')}.");
