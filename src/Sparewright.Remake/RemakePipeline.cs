@@ -57,6 +57,9 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
         }
     }
 
+    /// <summary>What there is of memory, of the machine or the container that the program runs in.</summary>
+    public long MemoryBytes { get; init; } = GC.GetGCMemoryInfo().TotalAvailableMemoryBytes;
+
     /// <summary>Whether the part will hold what the job says it has to bear, and where the old one was weakest. Writes nothing.</summary>
     /// <param name="shows">Whether the margin is wanted on the whole surface, to be looked at; that takes as long as the solving.</param>
     /// <exception cref="OperationCanceledException">Stopped.</exception>
@@ -74,7 +77,7 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
         var part = new LoadedPart(job, reconciled.Shape.Sizes, built.Value.Solid, built.Value.Mesh!);
         return await Task.Run(async () =>
         {
-            Result<StrengthFound> result = new StrengthStage(job, part, shows, progress, cancel).Run();
+            Result<StrengthFound> result = await new StrengthStage(job, part, shows, MemoryBytes, progress, cancel).RunAsync().ConfigureAwait(false);
             return result.Value is { } found && found.Cases.Any(c => !c.Margin.HoldsWithItsError) ? await new CureWork(kernel, part, progress, cancel).AddToAsync(found).ConfigureAwait(false) : result;
         }, cancel).ConfigureAwait(false);
     }

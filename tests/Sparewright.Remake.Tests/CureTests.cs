@@ -21,7 +21,12 @@ public sealed class CureTests(AskedHook hook) : IClassFixture<AskedHook>
         StrengthFound with = (await hook.RunAsync("radius: 3", "radius: 4.5")).Value!;
         Assert.InRange(round.Margin.Value / with.Governing.Margin.Value, 0.85, 1.15);
         // By hand: a fillet of radius r has r²(1 − π/4) more material than a sharp corner: 2.41 mm² over 12 mm of PLA at 1.24 g/cm³.
-        Assert.Equal((4.5 * 4.5 - 9) * (1 - Math.PI / 4) * 12 / 1000 * 1.24, round.Grams, 0.002);
+        Assert.Equal((4.5 * 4.5 - 9) * (1 - Math.PI / 4) * 12, round.AddedMm3, 0.01);
+        Assert.Equal(round.AddedMm3 / 1000 * 1.24, round.Grams.Value, 1e-9);
+        // The table's spread of densities is 1.5 %, and ± two of them.
+        Assert.Equal(0.03 * round.Grams.Value, round.Grams.PlusMinus, 1e-9);
+        // By hand: 29 mm³ in a bead of 0.09 mm² are 322 mm, at 100 and 40 mm/s.
+        Assert.Equal((322 / 6000.0, 322 / 2400.0), (round.Minutes!.Value.Quick, round.Minutes.Value.Slow), (a, b) => Math.Abs(a.Item1 - b.Item1) < 1e-3 && Math.Abs(a.Item2 - b.Item2) < 1e-3);
     }
 
     [Fact]
@@ -31,7 +36,8 @@ public sealed class CureTests(AskedHook hook) : IClassFixture<AskedHook>
         Cure way = Assert.Single(found.Cures!, c => c.Kind == CureKind.WayUp);
         Assert.Equal(found.Ways[0].Up.ToString().ToLowerInvariant(), way.What);
         Assert.Equal(found.Ways[0].Margin / found.Ways.Single(w => w.Up == found.Up).Margin, way.Gain.Times, 1e-12);
-        Assert.Equal(0, way.Grams);
+        Assert.Equal((0, 0), way.Grams);
+        Assert.Null(way.Minutes);
 
         string text = PlainText.Of(StrengthReport.Of(found));
         Assert.Contains("What would better it", text, StringComparison.Ordinal);
@@ -63,7 +69,7 @@ public sealed class CureTests(AskedHook hook) : IClassFixture<AskedHook>
         Cure[] shuffled = [Of("most", 0.9, 0.1), Of("heavy", 1.2, 5), Of("spool", 1.5, 0, CureKind.Material), Of("light", 1.1, 2), Of("least", 0.5, 0)];
         Assert.Equal(["light", "heavy", "spool", "most", "least"], Cure.BestFirst(shuffled).Select(c => c.What));
 
-        static Cure Of(string what, double margin, double grams, CureKind kind = CureKind.ThickerWall) => new(kind, what, 1, 2, (margin / 0.4, 0.1), (margin, 0.1), grams, "somewhere");
+        static Cure Of(string what, double margin, double grams, CureKind kind = CureKind.ThickerWall) => new(kind, what, 1, 2, (margin / 0.4, 0.1), (margin, 0.1), 1000 * grams, (grams, 0.1), "somewhere");
     }
 
     private static string Root

@@ -40,19 +40,52 @@ public sealed class AskedHook : IAsyncLifetime
         return ValueTask.CompletedTask;
     }
 
-    internal async Task<Result<StrengthFound>> RunAsync(string good = "", string bad = "")
+    internal async Task<Result<StrengthFound>> RunAsync(string good = "", string bad = "", long? memoryBytes = null, IProgress<StageProgress>? progress = null)
     {
         Assert.Contains(good, Hook, StringComparison.Ordinal);
         string path = Path.Combine(_folder, "job.yaml"), text = good.Length == 0 ? Hook : Hook.Replace(good, bad, StringComparison.Ordinal);
         await File.WriteAllTextAsync(path, text, TestContext.Current.CancellationToken);
         OpenedJob job = OpenedJob.Open(path) is { Value: { } opened } ? opened : throw new InvalidOperationException(string.Join('\n', OpenedJob.Open(path).Failure!.Messages));
-        return await new RemakePipeline(KernelProgram.Find().OrThrow(), [], TimeProvider.System).StrengthAsync(job, shows: false, new Progress<StageProgress>(), TestContext.Current.CancellationToken);
+        return await new RemakePipeline(KernelProgram.Find().OrThrow(), [], TimeProvider.System) { MemoryBytes = memoryBytes ?? long.MaxValue }.StrengthAsync(job, shows: false, progress ?? new Progress<StageProgress>(), TestContext.Current.CancellationToken);
     }
 }
 
 /// <summary>From a job's words to whether it will hold.</summary>
 public sealed class StrengthTests(AskedHook hook) : IClassFixture<AskedHook>
 {
+    /// <summary>How many cells it takes and how much memory at most is told before anything is solved, and kept with what was found; then how long it takes.</summary>
+    [Fact]
+    public async Task What_solving_takes_is_told_before_it_begins()
+    {
+        var told = new Told();
+        StrengthFound found = (await hook.RunAsync(progress: told)).Value!;
+        string[] doing = [.. told.All.Where(p => p.Stage == Stage.Strength).Select(p => p.Doing)];
+        Assert.Equal($"{StrengthReport.Cells(found.Needs)}, up to {StrengthReport.Memory(found.Needs.MostBytes)} of memory, 1 load", doing[0]);
+        Assert.Contains(doing, d => d.Contains(" s to go", StringComparison.Ordinal));
+        Assert.InRange(found.Needs.Cells, 200_000, found.Governing.Solved.Elements);
+        // Some 60 bytes for each of three unknowns a cell or more.
+        Assert.InRange(found.Needs.MostBytes, 180L * found.Needs.Cells, 2_000L * found.Needs.Cells);
+        Assert.Contains($"up to {StrengthReport.Memory(found.Needs.MostBytes)} of memory", PlainText.Of(StrengthReport.Of(found)), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task What_the_machine_has_no_memory_for_is_refused_with_a_remedy_before_it_is_solved()
+    {
+        var told = new Told();
+        Failure failure = (await hook.RunAsync(memoryBytes: 50_000_000, progress: told)).Failure!;
+        string message = Assert.Single(failure.Messages);
+        Assert.Contains("and this machine has 50 MB", message, StringComparison.Ordinal);
+        Assert.Contains("compute it where there is more memory", message, StringComparison.Ordinal);
+        Assert.DoesNotContain(told.All, p => p.Doing.Contains("solving", StringComparison.Ordinal));
+    }
+
+    private sealed class Told : IProgress<StageProgress>
+    {
+        public System.Collections.Concurrent.ConcurrentQueue<StageProgress> All { get; } = [];
+
+        public void Report(StageProgress value) => All.Enqueue(value);
+    }
+
     /// <summary>
     /// By hand: a bending moment of 10 N × 24 mm or less on 12 × 6 mm is 3.3 MPa at the root, times the fillet's factor of up to 2; allowed across the layers is 22.8 × 0.5 × 0.5 / 3 = 1.9 MPa. Lying, 43.7 instead of 22.8.
     /// </summary>
@@ -180,7 +213,7 @@ public sealed class StrengthTests(AskedHook hook) : IClassFixture<AskedHook>
 
     [Theory]
     [InlineData("  - {name: leaned on, push: {at: post.top, newtons: 10, toward: left}, held_fast: foot.bottom, times: once}\n", "  []\n", "the job does not say what the part has to bear")]
-    [InlineData("material: PLA", "material: brass", "nothing is known of the strength of “brass”; write one of PLA, PETG, ABS, ASA, PA, PC, PP, resin")]
+    [InlineData("material: PLA", "material: brass", "job.yaml:14:19: nothing is known of the strength of “brass”; write one of PLA, PETG, ABS, ASA, PA, PC, PP, resin")]
     [InlineData("print: {material: PLA, way_up: up}", "print: {way_up: up}", "the job does not say what the part is printed in; write it as print: {material: …}")]
     [InlineData("held_fast: foot.bottom", "rests_on: foot.bottom", "what holds the part against “leaned on” is not enough: it is free to shift along x")]
     [InlineData(", held_fast: foot.bottom", "", "nothing holds the part against “leaned on”: it is free to move every way; say what holds it")]

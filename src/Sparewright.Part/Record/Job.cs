@@ -36,6 +36,9 @@ public sealed record PrintPlan(string? Machine, double? NozzleMm, double? LayerM
 
     /// <summary>Sizes are changed for the fits only as far as the wanted odds ask; otherwise to where the odds are best.</summary>
     public bool ChangesLeast { get; init; }
+
+    /// <summary>Where the material is said.</summary>
+    public Place MaterialPlace { get; init; } = Place.None;
 }
 
 /// <summary>What the number of spares follows from.</summary>

@@ -28,13 +28,13 @@ internal sealed class Line(string name, IReadOnlyList<PossibleReading> possible,
     /// <summary>What another reading of the same thing says of it, as <see cref="Adjust.AdjustedObservation.Check"/>: the two differ by what is not of the place.</summary>
     public double CheckByTheSame => first?.CheckByTheSame ?? Math.Min(1, wholeMm * wholeMm / (2 * (ownMm * ownMm - placeMm * placeMm)));
 
-    /// <summary>The same thing read once more after so many times, by what that tells beside them (<see cref="OnPaper.Beyond"/>).</summary>
+    /// <summary>The same thing read once more after so many times, by what that tells beside them (<see cref="ReadingError.Beyond"/>).</summary>
     public Line After(int times)
     {
         double place = placeMm * placeMm, each = ownMm * ownMm - place;
         for (int k = _again.Count + 1; k <= times; k++)
         {
-            double own = OnPaper.Beyond(place, each / k, each);
+            double own = ReadingError.Beyond(place, each / k, each);
             IReadOnlyList<PossibleReading> next = [.. possible.Skip(k % Math.Max(1, possible.Count)), .. possible.Take(k % Math.Max(1, possible.Count))];
             _again.Add(new(next is [var one, ..] ? one.Text : name, next, unknowns, [.. slopes.Select(s => s * ownMm / own)], own, placeMm, Math.Sqrt(wholeMm * wholeMm - ownMm * ownMm + own * own), this));
         }
@@ -64,13 +64,6 @@ internal sealed class OnPaper(int sizes, double[,] covariance)
         line = Next(line);
         Update(line, -1 / (1 + Product(line, line)));
         _taken.Add(line);
-    }
-
-    /// <summary>The independent reading's standard uncertainty that tells as much as one does beside those before it, with which it shares the variance of the place; each has its own besides.</summary>
-    public static double Beyond(double place, double before, double own)
-    {
-        double both = place + 1 / (1 / before + 1 / own);
-        return Math.Sqrt(1 / (1 / both - 1 / (place + before)));
     }
 
     private Line Next(Line line) => line.First.After(TimesTaken(line));

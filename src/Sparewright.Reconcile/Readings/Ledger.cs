@@ -10,7 +10,6 @@ using Sparewright.Part.Record;
 using Sparewright.Part.Shape;
 using Sparewright.Part.Sizes;
 using Sparewright.Reconcile.Adjust;
-using Sparewright.Reconcile.Next;
 
 namespace Sparewright.Reconcile.Readings;
 
@@ -141,7 +140,7 @@ public sealed class Ledger
         ErrorPart place = parts.FirstOrDefault(p => p.Key?.Reach == ErrorReach.SamePlace);
         if (place.Amount == 0 || Shared.Own([place], ErrorReach.SamePlace) == 0 || Entries.FirstOrDefault(e => e.Decides && e.Evidence!.Parts.Any(p => p.Key == place.Key)) is not { } same) return ownMm;
         double p2 = place.Amount * place.Amount, before = Shared.Of(same.Evidence!.Parts).OwnMm;
-        return OnPaper.Beyond(p2, before * before - p2, ownMm * ownMm - p2);
+        return ReadingError.Beyond(p2, before * before - p2, ownMm * ownMm - p2);
     }
 
     /// <summary>At which place of its scale a reading would be taken, as the shape looks: one at which readings of the job were taken, or a new one.</summary>

@@ -53,7 +53,15 @@ internal sealed record SharedError(ErrorKey Key, double StandardUncertaintyMm)
 /// <summary>The error of one reading, taken apart.</summary>
 /// <param name="OwnMm">Standard uncertainty of what it shares with no other reading.</param>
 /// <param name="Shared">Which of the shared errors it has, and how much of each.</param>
-internal sealed record ReadingError(double OwnMm, IReadOnlyList<(int Error, double Share)> Shared);
+internal sealed record ReadingError(double OwnMm, IReadOnlyList<(int Error, double Share)> Shared)
+{
+    /// <summary>The independent reading's standard uncertainty that tells as much as one does beside those before it, with which it shares the variance of the place; each has its own besides.</summary>
+    public static double Beyond(double place, double before, double own)
+    {
+        double both = place + 1 / (1 / before + 1 / own);
+        return Math.Sqrt(1 / (1 / both - 1 / (place + before)));
+    }
+}
 
 /// <summary>
 /// The errors that readings share: one zero shift for each instrument and way, the width of its jaw flats, and what else makes several readings wrong alike. Each is one more unknown, behind the sizes,

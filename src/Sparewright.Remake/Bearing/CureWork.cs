@@ -24,16 +24,15 @@ internal sealed class CureWork(KernelProgram kernel, LoadedPart part, IProgress<
         List<Thickening> shapes = NearestFirst(found);
         string? material = BestMaterial(found);
         int steps = shapes.Count + (material is null ? 0 : 1), step = -1;
-        double gramsNow = Grams(part.Solid, found.Material);
         var cures = new List<Cure>();
 
         WayUp now = found.Ways.First(w => w.Up == found.Up), best = found.Ways[0];
-        Consider(CureKind.WayUp, best.Up.ToString().ToLowerInvariant(), null, null, best.Least, gramsNow);
+        Consider(CureKind.WayUp, best.Up.ToString().ToLowerInvariant(), null, null, best.Least, part.Solid, found.Material);
         var tried = new Tried?[shapes.Count];
         LeastMargin? inOther = null;
         PrintMaterial? other = material is null ? null : MaterialTable.Published.Print(material, found.Job.Job.TestBars)!;
         // Building is the kernel's work, which has one thread, and so is much of what a coarse grid takes: as many at a time as there are processors.
-        await Parallel.ForAsync(0, steps, new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount, CancellationToken = cancel }, async (n, _) =>
+        await SideBySide.DoAsync(steps, async n =>
         {
             if (n < shapes.Count)
             {
@@ -43,19 +42,19 @@ internal sealed class CureWork(KernelProgram kernel, LoadedPart part, IProgress<
 
             Report($"in {material} instead of {found.Material.Name}");
             inOther = Least(part, other!);
-        }).ConfigureAwait(false);
+        }, cancel).ConfigureAwait(false);
 
-        if (inOther is not null) Consider(CureKind.Material, material!, null, null, inOther, Grams(part.Solid, other!));
+        if (inOther is not null) Consider(CureKind.Material, material!, null, null, inOther, part.Solid, other!);
         foreach (var (shape, result) in shapes.Zip(tried))
-            if (result is { } at) Consider(shape.Kind, shape.What, shape.FromMm, at.Mm, at.Least, at.Grams);
+            if (result is { } at) Consider(shape.Kind, shape.What, shape.FromMm, at.Mm, at.Least, at.Solid, found.Material);
         return found with { Cures = Cure.BestFirst(cures) };
 
-        void Consider(CureKind kind, string what, double? fromMm, double? toMm, LeastMargin least, double grams)
+        void Consider(CureKind kind, string what, double? fromMm, double? toMm, LeastMargin least, ExactSolid solid, PrintMaterial of)
         {
             var gain = least.Over(now.Least, sameMaterial: kind != CureKind.Material);
             Margin governing = found.Governing.Margin;
             double margin = governing.Value * gain.Times;
-            if (gain.Times >= LeastGain) cures.Add(new(kind, what, fromMm, toMm, gain, (margin, margin * LeastMargin.Both(governing.PlusMinus / governing.Value, gain.PlusMinus / gain.Times)), grams - gramsNow, least.Element));
+            if (gain.Times >= LeastGain) cures.Add(new(kind, what, fromMm, toMm, gain, (margin, margin * LeastMargin.Both(governing.PlusMinus / governing.Value, gain.PlusMinus / gain.Times)), solid.VolumeMm3 - part.Solid.VolumeMm3, Grams(solid, of, found.Material), least.Element));
         }
 
         async Task<Tried?> TryAsync(Thickening shape)
@@ -65,7 +64,7 @@ internal sealed class CureWork(KernelProgram kernel, LoadedPart part, IProgress<
             // What cannot be built may be possible half-way.
             foreach (double mm in (double[])[shape.ToMm, Math.Round((shape.FromMm + shape.ToMm) / 2, 2)])
                 if (await BuildAsync(worker, shape.At(mm)).ConfigureAwait(false) is { } changed)
-                    return Least(changed, found.Material) is { } least ? new(mm, least, Grams(changed.Solid, found.Material)) : null;
+                    return Least(changed, found.Material) is { } least ? new(mm, least, changed.Solid) : null;
             return null;
         }
 
@@ -86,7 +85,7 @@ internal sealed class CureWork(KernelProgram kernel, LoadedPart part, IProgress<
     }
 
     /// <summary>A shape at the length that could be built, put under every load.</summary>
-    private sealed record Tried(double Mm, LeastMargin Least, double Grams);
+    private sealed record Tried(double Mm, LeastMargin Least, ExactSolid Solid);
 
     private async Task<LoadedPart?> BuildAsync(KernelWorker worker, PlacedShape shape)
     {
@@ -114,7 +113,13 @@ internal sealed class CureWork(KernelProgram kernel, LoadedPart part, IProgress<
             .Where(m => m.Margin > of.Margin.Value * LeastGain).OrderByDescending(m => m.Margin).Select(m => m.Name).FirstOrDefault();
     }
 
-    private static double Grams(ExactSolid solid, PrintMaterial of) => solid.VolumeMm3 / 1000 * of.Habits.DensityGPerCm3.Value;
+    /// <summary>How much more a solid weighs in a material than the part as it is, and the ± of that: the volumes are exact, the densities have theirs, and one density's is the same in both.</summary>
+    private (double, double) Grams(ExactSolid solid, PrintMaterial of, PrintMaterial now)
+    {
+        Sourced then = of.Habits.DensityGPerCm3, before = now.Habits.DensityGPerCm3;
+        double thenG = solid.VolumeMm3 / 1000 * then.Value, beforeG = part.Solid.VolumeMm3 / 1000 * before.Value, more = thenG - beforeG;
+        return (more, of.Name == now.Name ? Math.Abs(more) * 2 * then.Spread : LeastMargin.Both(thenG * 2 * then.Spread, beforeG * 2 * before.Spread));
+    }
 
     private static string Mm(double mm) => mm.ToString("0.##", CultureInfo.InvariantCulture);
 }

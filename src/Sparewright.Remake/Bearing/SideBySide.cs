@@ -1,5 +1,3 @@
-using System.Runtime.ExceptionServices;
-
 namespace Sparewright.Remake.Bearing;
 
 /// <summary>Pieces of work that do not need each other, as many at a time as there are processors.</summary>
@@ -7,15 +5,6 @@ internal static class SideBySide
 {
     /// <param name="work">Gets the number of the piece.</param>
     /// <exception cref="Exception">The first that a piece threw, as it was.</exception>
-    public static void Do(int pieces, Action<int> work)
-    {
-        try
-        {
-            Parallel.For(0, pieces, new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount }, work);
-        }
-        catch (AggregateException e)
-        {
-            ExceptionDispatchInfo.Throw(e.InnerExceptions[0]);
-        }
-    }
+    public static Task DoAsync(int pieces, Func<int, ValueTask> work, CancellationToken cancel) =>
+        Parallel.ForAsync(0, pieces, new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount, CancellationToken = cancel }, (n, _) => work(n));
 }

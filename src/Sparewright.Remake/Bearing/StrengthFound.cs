@@ -88,6 +88,9 @@ public sealed record StrengthFound(OpenedJob Job, PrintMaterial Material, Direct
     /// <summary>What would better the least margin, in the order of <see cref="Cure.BestFirst"/>; null where every margin holds with its ±, so that none was looked for.</summary>
     public IReadOnlyList<Cure>? Cures { get; init; }
 
+    /// <summary>What each case took at most, as told before it was solved.</summary>
+    public required SolvingNeeds Needs { get; init; }
+
     /// <summary>The case with the least margin.</summary>
     public CaseFound Governing => Cases.MinBy(c => c.Margin.Value)!;
 

@@ -22,7 +22,7 @@ internal static class OpinionReport
         }
         else if (of.Screws.Count == 0)
         {
-            yield return new ReportPart.Line("Second opinion: none of the formulas at hand (beam, eye, ring, snap arm, screw) fits this shape and load.");
+            yield return new ReportPart.Line("Second opinion: none of the formulas at hand (beam, twist, eye, ring, snap arm, screw) fits this shape and load.");
         }
 
         foreach (SecondOpinion strain in opinions.Where(o => o.Unit == "%")) yield return Strain(of, strain);
@@ -86,7 +86,7 @@ internal static class OpinionReport
         }
     }
 
-    private static string Value(double value, double plusMinus, string unit) => string.Create(CultureInfo.InvariantCulture, $"{Math.Round(value, 2):0.0#} {unit} ± {100 * plusMinus:0} %");
+    private static string Value(double value, double plusMinus, string unit) => $"{StrengthReport.Rounded(value, Math.Abs(value) * plusMinus, 3)} {unit}";
 
     private static string Newtons(double value, double plusMinus) => string.Create(CultureInfo.InvariantCulture, $"{value:0} ± {Math.Max(1, value * plusMinus):0} N");
 }

@@ -14,6 +14,9 @@ public static class StrengthJson
     {
         json.WriteString("material", found.Material.Name);
         json.WriteString("wayUp", Word(found.Up));
+        json.WriteNumber("cells", found.Needs.Cells);
+        json.WriteNumber("cellMm", found.Needs.CellMm);
+        json.WriteNumber("memoryBytesAtMost", found.Needs.MostBytes);
         json.WriteStartArray("cases");
         foreach (CaseFound of in found.Cases) Case(json, of);
         json.WriteEndArray();

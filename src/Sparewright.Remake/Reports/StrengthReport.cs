@@ -76,7 +76,9 @@ public static class StrengthReport
         else if (solved.StressPlusMinus > 0.25)
             remarks.Add(string.Create(CultureInfo.InvariantCulture, $"The stress at the weakest place still changes by {100 * solved.StressPlusMinus:0} % with the size of the cells; take the margin as a guess."));
         if (solved.PullingShare > 0)
-            remarks.Add(string.Create(CultureInfo.InvariantCulture, $"Supports that only push would still pull a little ({100 * solved.PullingShare:0.0} % of all forces)."));
+            remarks.Add(solved.PullingShare < 0.05
+                ? string.Create(CultureInfo.InvariantCulture, $"Supports that only push would still pull a little ({100 * solved.PullingShare:0.0} % of all forces).")
+                : string.Create(CultureInfo.InvariantCulture, $"What lifts off was not settled: supports that only push would still have to pull ({100 * solved.PullingShare:0} % of all forces). Take the margin as a guess, and see whether the part is held as the job says."));
         remarks.AddRange(solved.Case.Remarks.Select(r => char.ToUpperInvariant(r[0]) + r[1..] + "."));
         return remarks;
     }
@@ -93,8 +95,13 @@ public static class StrengthReport
         return cautions;
     }
 
+    /// <summary>How many cells, and how big.</summary>
+    internal static string Cells(SolvingNeeds needs) => string.Create(CultureInfo.InvariantCulture, $"{needs.Cells:#,0} cells of {needs.CellMm:0.00} mm");
+
+    internal static string Memory(long bytes) => string.Create(CultureInfo.InvariantCulture, $"{bytes / 1e6:#,0} MB");
+
     private static string Computed(StrengthFound found) => string.Create(CultureInfo.InvariantCulture,
-        $"Cells of {found.Governing.Solved.CellMm:0.00} mm, about the weakest place {found.Governing.Solved.WindowCellMm:0.000} mm. Second number {string.Join(", ", found.Cases.Select(c => $"{(found.Cases.Count > 1 ? $"“{c.Load.Name}” " : "")}{WithShare(c.Margin.TsaiWu, ShareOf(c.Margin))} (Tsai–Wu), its check {WithShare(c.Margin.Hoffman, ShareOf(c.Margin))} (Hoffman)"))}.");
+        $"{Cells(found.Needs)}, for which up to {Memory(found.Needs.MostBytes)} of memory was reckoned beforehand; about the weakest place {found.Governing.Solved.WindowCellMm:0.000} mm. Second number {string.Join(", ", found.Cases.Select(c => $"{(found.Cases.Count > 1 ? $"“{c.Load.Name}” " : "")}{WithShare(c.Margin.TsaiWu, ShareOf(c.Margin))} (Tsai–Wu), its check {WithShare(c.Margin.Hoffman, ShareOf(c.Margin))} (Hoffman)"))}.");
 
     private static string SourceOfStrength(StrengthFound found)
     {
@@ -136,6 +143,16 @@ public static class StrengthReport
         return $"{Short(value)} ± {rounded.ToString("F" + digits.ToString(CultureInfo.InvariantCulture), CultureInfo.InvariantCulture)}";
     }
 
+    /// <summary>A value with its ± in absolute terms, both with as many digits as the ± asks for: its first one, and two where that is a 1.</summary>
+    /// <param name="most">No more digits after the point than this.</param>
+    /// <param name="sign">A plus before what is above 0.</param>
+    internal static string Rounded(double value, double plusMinus, int most, bool sign = false)
+    {
+        int digits = Math.Clamp(plusMinus > 0 ? -(int)Math.Floor(Math.Log10(plusMinus / 1.95)) : most, 0, most);
+        string format = "F" + digits.ToString(CultureInfo.InvariantCulture), before = value < 0 ? "−" : sign && value > 0 ? "+" : "";
+        return $"{before}{Math.Abs(value).ToString(format, CultureInfo.InvariantCulture)} ± {Math.Max(plusMinus, Math.Pow(10, -digits)).ToString(format, CultureInfo.InvariantCulture)}";
+    }
+
     /// <summary>The ± of a margin as a share of it; that of every number that follows from the same stress and strength.</summary>
     internal static double ShareOf(Margin margin) => double.IsFinite(margin.Value) ? margin.PlusMinus / margin.Value : 0;
 
@@ -166,10 +183,14 @@ public static class StrengthReport
             : $"With {Word(best.Up)} as the way up the margin would be {WithError(gain.Times, gain.PlusMinus)} times as much.", isBest ? Tone.Good : Tone.LookHere);
     }
 
+    private static string Guess(StrengthFound found, OldPart old) => !old.Guessed ? ""
+        : found.Job.Job.MadeOf is { } words ? $" (a guess: nothing is known of “{words}”; made_of: {string.Join(", ", MaterialTable.Published.MouldedNames)} are known)"
+        : " (a guess: the job does not say, made_of: …)";
+
     private static IEnumerable<ReportPart> Old(StrengthFound found, OldPart old)
     {
         yield return new ReportPart.Heading("The old part under the same loads");
-        yield return new ReportPart.Line($"Taken as moulded in {old.Material.Name}{(old.Guessed ? " (a guess: the job does not say, made_of: …)" : "")}, alike in all directions.");
+        yield return new ReportPart.Line($"Taken as moulded in {old.Material.Name}{Guess(found, old)}, alike in all directions.");
         foreach (OldPlace place in old.Places)
             yield return new ReportPart.Line($"{place.Case}: weakest at {place.Element}, {Point(place.At)}; it would have gone at {WithShare(place.Reserve.Factor, place.PlusMinus)} times the load.");
         if (found.Job.Job.Broke is { } broke) yield return new ReportPart.Line($"The job says: {broke.TrimEnd('.')}.");

@@ -5,9 +5,9 @@ using Sparewright.Strength.Loads;
 
 namespace Sparewright.Strength.Cases;
 
-/// <summary>The usual formulas beside a solved case, where the shape allows one: what pulls and bends an arm or tube, an eye that a pin pulls at, a ring that is pressed from inside.</summary>
+/// <summary>The usual formulas beside a solved case, where the shape allows one: what pulls, bends and twists an arm or tube, an eye that a pin pulls at, a ring that is pressed from inside.</summary>
 /// <param name="solverPlusMinus">The ± of the solver's stress as a share of it.</param>
-internal sealed class SecondOpinions(Mesh mesh, IReadOnlyList<SolidFace> faces, ContactSolution solved, double solverPlusMinus)
+internal sealed class SecondOpinions(Mesh mesh, IReadOnlyList<SolidFace> faces, ContactSolution solved, JudgedPlace place, double solverPlusMinus)
 {
     /// <summary>What the formulas leave out, as shares: beam theory one depth away from ends and steps; a ring longer or shorter than wide; the wall that a snap arm stands on gives way. Common practice, no source.</summary>
     private const double OfBeam = 0.1, OfRing = 0.15, OfSnap = 0.25;
@@ -15,90 +15,55 @@ internal sealed class SecondOpinions(Mesh mesh, IReadOnlyList<SolidFace> faces, 
     /// <summary>A pin-loaded eye has one to two times what an open hole has (from memory); told as the middle with its ±.</summary>
     private const double PinOverOpen = 1.5, OfPin = 1.0 / 3;
 
-    /// <summary>So many sections are looked at between what acts and what holds.</summary>
-    private const int Sections = 24;
-
-    /// <summary>Sections alike to this share belong to one straight piece.</summary>
-    private const double Alike = 0.02;
-
     private SolidLoadCase Case => solved.Loads.Case;
 
     private LayeredStiffness Material => solved.Solution.Material;
 
-    public IReadOnlyList<SecondOpinion> All() => [.. Enumerable.Range(0, 3).SelectMany(Beam), .. Case.Loads.SelectMany(Eye), .. Rings()];
+    public IReadOnlyList<SecondOpinion> All() => [.. Enumerable.Range(0, 3).SelectMany(Along), .. Case.Loads.SelectMany(Eye), .. Rings()];
 
     // ---- arms and tubes ------------------------------------------------------------------------------------------
 
-    private readonly record struct Acting(Point3 At, Point3 ForceN);
+    private IEnumerable<SecondOpinion> Along(int axis) =>
+        CutsBetween.Of(mesh, solved, axis) is { } cuts ? [.. Beam(cuts), .. new TwistOpinion(mesh, faces, solved, place, cuts, solverPlusMinus).All()] : [];
 
-    private IEnumerable<SecondOpinion> Beam(int axis)
+    private IEnumerable<SecondOpinion> Beam(CutsBetween cuts)
     {
-        if (Case.WeightNPerMm3.Length > 0 || Case.Supports.Any(s => s.MovedMm != 0 && s.Way != SupportWay.Along)) yield break;
-        var moved = Case.Supports.Index().Where(s => s.Item.MovedMm != 0).ToArray();
-        Acting[] acts = [.. Case.Loads.SelectMany(l => l.Patch.Samples.Select((s, k) => new Acting(s.At, l.ForcesN[k]))), .. moved.Select(m => new Acting(m.Item.Patch.Centroid, solved.SupportsN[m.Index]))];
-        Point3[] loaded = [.. Case.Loads.SelectMany(l => l.Patch.Samples.Select(s => s.At)), .. moved.SelectMany(m => m.Item.Patch.Samples.Select(s => s.At))];
-        Point3[] held = [.. Case.Supports.Where(s => s.MovedMm == 0).SelectMany(s => s.Patch.Samples.Select(p => p.At))];
-        if (acts.Length == 0 || held.Length == 0) yield break;
-
-        Point3 force = default, aboutOrigin = default;
-        foreach (Acting a in acts)
-        {
-            force += a.ForceN;
-            aboutOrigin += Point3.Cross(a.At, a.ForceN);
-        }
-
-        double loadLow = loaded.Min(On), loadHigh = loaded.Max(On), heldLow = held.Min(On), heldHigh = held.Max(On);
-        int side = loadLow > heldHigh ? 1 : loadHigh < heldLow ? -1 : 0;
-        if (side == 0) yield break;
-        double from = side > 0 ? heldHigh : loadHigh, to = side > 0 ? loadLow : heldLow;
-        var cuts = Enumerable.Range(0, Sections).Select(k => from + (to - from) * (k + 0.5) / Sections).Select(at => (At: at, Cut: CrossSection.Of(mesh, axis, at))).ToArray();
-
+        SurfaceSupport[] moved = [.. Case.Supports.Where(s => s.MovedMm != 0)];
+        int side = cuts.Side;
         (double Most, CrossSection Cut, OutlinePiece Piece, double DepthMm)? found = null;
-        foreach (var (at, cut) in cuts)
+        foreach (var (at, cut) in cuts.Cuts)
         {
             if (cut is null) continue;
-            var (piece, stress) = Outermost(cut);
-            double depth = DepthAt(cut, piece);
-            bool isStraight = at - depth >= from && at + depth <= to && cuts.All(c => Math.Abs(c.At - at) > depth || c.Cut is { } other && IsAlike(cut, other));
-            if (isStraight && Math.Abs(stress) > (found?.Most ?? 0)) found = (Math.Abs(stress), cut, piece, depth);
+            OutlinePiece piece = cut.Outline.MaxBy(p => Math.Abs(StressAt(cut, p)));
+            double depth = DepthAt(cut, piece), stress = Math.Abs(StressAt(cut, piece));
+            if (stress > (found?.Most ?? 0) && cuts.StraightMm(at, cut) >= depth) found = (stress, cut, piece, depth);
         }
 
         // Where it is all but only twisted, pull and bending are no measure of it.
-        if (found is not { } best || best.Most < Math.Abs(On(aboutOrigin - Point3.Cross(best.Cut.Centroid, force))) / (best.Cut.AreaMm2 * best.DepthMm) || StressAlong(axis, best.Piece) is not { } solver) yield break;
-        string where = string.Create(CultureInfo.InvariantCulture, $"{"xyz"[axis]} = {On(best.Cut.Centroid):0.0}");
+        if (found is not { } best || best.Most < Math.Abs(cuts.On(cuts.MomentAbout(best.Cut.Centroid))) / (best.Cut.AreaMm2 * best.DepthMm) || StressAlong(cuts.Axis, best.Piece) is not { } solver) yield break;
+        string where = string.Create(CultureInfo.InvariantCulture, $"{"xyz"[cuts.Axis]} = {cuts.On(best.Cut.Centroid):0.0}");
         yield return new($"beam, cut at {where}{(moved.Length > 0 ? ", its moved end free to tilt" : "")}", "MPa", StressAt(best.Cut, best.Piece), OfBeam, solver, solverPlusMinus);
-        if (moved is [var only] && Case.Load.Actions is [Part.Record.LoadAction.Movement { Snaps: true }] && Snap(only.Item, best.Cut, best.Piece, best.DepthMm, solver) is { } snap) yield return snap;
-
-        double On(Point3 p) => CrossSection.Coordinate(p, axis);
-
-        (OutlinePiece Piece, double Stress) Outermost(CrossSection cut)
-        {
-            OutlinePiece piece = cut.Outline.MaxBy(p => Math.Abs(StressAt(cut, p)));
-            return (piece, StressAt(cut, piece));
-        }
+        if (moved is [var only] && Case.Load.Actions is [Part.Record.LoadAction.Movement { Snaps: true }] && Snap(only, best.Cut, best.Piece, best.DepthMm, solver) is { } snap) yield return snap;
 
         double StressAt(CrossSection cut, OutlinePiece piece)
         {
-            Point3 moment = aboutOrigin - Point3.Cross(cut.Centroid, force);
-            return cut.StressMPa(side * On(force), side * CrossSection.Coordinate(moment, (axis + 1) % 3), side * CrossSection.Coordinate(moment, (axis + 2) % 3), piece.U, piece.V);
+            Point3 moment = cuts.MomentAbout(cut.Centroid);
+            return cut.StressMPa(side * cuts.On(cuts.ForceN), side * CrossSection.Coordinate(moment, (cuts.Axis + 1) % 3), side * CrossSection.Coordinate(moment, (cuts.Axis + 2) % 3), piece.U, piece.V);
         }
 
         SecondOpinion? Snap(SurfaceSupport aside, CrossSection cut, OutlinePiece piece, double depthMm, double stressMPa)
         {
             // The arm ends where its section changes, toward what holds it.
-            var toRoot = side > 0 ? cuts.Reverse() : cuts;
-            double end = On(aside.Patch.Centroid), root = toRoot.SkipWhile(c => side * (c.At - On(cut.Centroid)) > 0).TakeWhile(c => c.Cut is { } other && IsAlike(cut, other)).Select(c => c.At).LastOrDefault(On(cut.Centroid));
-            root -= side * (to - from) / Sections / 2;
-            double longMm = Math.Abs(end - root), leverMm = Math.Abs(end - On(cut.Centroid));
+            var toRoot = side > 0 ? cuts.Cuts.Reverse() : cuts.Cuts;
+            double end = cuts.On(aside.Patch.Centroid), middle = cuts.On(cut.Centroid);
+            double root = toRoot.SkipWhile(c => side * (c.At - middle) > 0).TakeWhile(c => c.Cut is { } other && CutsBetween.IsAlike(cut, other)).Select(c => c.At).LastOrDefault(middle) - side * cuts.StepMm / 2;
+            double longMm = Math.Abs(end - root), leverMm = Math.Abs(end - middle);
             if (longMm < 2 * depthMm || leverMm <= 0) return null;
-            double modulus = solved.Solution.Grid.Frame.ToGrid(Unit(axis)) is { Z: var z } && Math.Abs(z) > 0.99 ? Material.AcrossLayersMPa : Material.InLayerMPa;
+            double modulus = solved.Solution.Grid.Frame.ToGrid(Unit(cuts.Axis)) is { Z: var z } && Math.Abs(z) > 0.99 ? Material.AcrossLayersMPa : Material.InLayerMPa;
             double strain = new SnapArm(longMm, 1, depthMm, Tapers: false).Strain(Math.Abs(aside.MovedMm));
             return new(string.Create(CultureInfo.InvariantCulture, $"snap arm, {longMm:0.0} mm long and {depthMm:0.0} mm thick, its root's strain"), "%", 100 * strain, OfSnap, 100 * Math.Abs(stressMPa) * longMm / leverMm / modulus, solverPlusMinus);
         }
     }
-
-    private static bool IsAlike(CrossSection a, CrossSection b) =>
-        Math.Abs(a.AreaMm2 - b.AreaMm2) < Alike * a.AreaMm2 && Math.Abs(a.Uu - b.Uu) < 2 * Alike * a.Uu && Math.Abs(a.Vv - b.Vv) < 2 * Alike * a.Vv;
 
     /// <summary>How deep the section is where it is bent: along the outline's normal at its outermost piece.</summary>
     private static double DepthAt(CrossSection cut, OutlinePiece piece)
@@ -192,5 +157,5 @@ internal sealed class SecondOpinions(Mesh mesh, IReadOnlyList<SolidFace> faces, 
     /// <summary>The stress along a direction, both in the grid's axes.</summary>
     private static double Across(Stress s, Point3 d) => (s.XX * d.X * d.X + s.YY * d.Y * d.Y + s.ZZ * d.Z * d.Z + 2 * (s.YZ * d.Y * d.Z + s.XZ * d.X * d.Z + s.XY * d.X * d.Y)) / Math.Max(Point3.Dot(d, d), 1e-300);
 
-    private static Point3 Unit(int axis) => axis switch { 0 => new(1, 0, 0), 1 => new(0, 1, 0), _ => new(0, 0, 1) };
+    internal static Point3 Unit(int axis) => axis switch { 0 => new(1, 0, 0), 1 => new(0, 1, 0), _ => new(0, 0, 1) };
 }

@@ -57,6 +57,11 @@ public sealed record JudgedPlace(WeakestPlace Weakest, double StressPlusMinus, d
 /// <summary>A load case answered, or why not: how the part gets away from what holds it.</summary>
 public readonly record struct CaseAnswer(SolvedCase? Solved, IReadOnlyList<FreePiece> Loose);
 
+/// <summary>What solving one load case takes, known before it begins.</summary>
+/// <param name="Cells">Cells with solid in them, of the whole part's finest grid.</param>
+/// <param name="MostBytes">The most memory that its grid and solver take.</param>
+public readonly record struct SolvingNeeds(int Cells, double CellMm, long MostBytes);
+
 /// <summary>A part's load cases: each solved on grids of falling cell size, and once more in fine windows about its two weakest places.</summary>
 /// <param name="mesh">Its surface in the job's axes.</param>
 /// <param name="cells">How many cells the finest grid of the whole part has where it is all solid.</param>
@@ -107,6 +112,15 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
     /// <summary>The same for every case; several may be solved side by side.</summary>
     private PartSurface Surface => LazyInitializer.EnsureInitialized(ref _surface, ref _lock, () => PartSurface.Of(mesh, faces, PointsApart * CellMm));
 
+    /// <summary>What solving a case takes on a grid whose z is the way up: that grid's bound, and that of the two windows that are solved side by side afterwards, where they need more.</summary>
+    public SolvingNeeds Needs(Point3 up, CancellationToken cancel = default)
+    {
+        VoxelGrid grid = VoxelGrid.Over(mesh, GridFrame.WithUp(up), CellMm, cancel).WithoutSpecks();
+        const int Edge = (int)(2 * WindowHalf * WindowFiner);
+        long box = (long)grid.NX * grid.NY * grid.NZ * sizeof(float), windows = 2 * Statics.MostBytes(VoxelGrid.OfShares(Edge, Edge, Edge, FineMm, (_, _, _) => 1));
+        return new(grid.Cells, CellMm, box + Math.Max(Statics.MostBytes(grid), windows));
+    }
+
     /// <summary>Solves a case on a grid whose z is the way up.</summary>
     /// <param name="judge">The reserve of a stress in that grid's axes.</param>
     /// <param name="shown">Points of the surface at which the reserve is wanted, too.</param>
@@ -151,7 +165,7 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
         {
             Reserves = reserves,
             DisplacementPlusMinusMm = movedMm.Error,
-            Opinions = compares ? new SecondOpinions(mesh, faces, whole, Math.Clamp(place.StressPlusMinus, LeastError, MostError)).All() : [],
+            Opinions = compares ? new SecondOpinions(mesh, faces, whole, place, Math.Clamp(place.StressPlusMinus, LeastError, MostError)).All() : [],
         }, []);
     }
 

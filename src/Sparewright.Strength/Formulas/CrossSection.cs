@@ -3,7 +3,11 @@ using Sparewright.Solid;
 namespace Sparewright.Strength.Formulas;
 
 /// <summary>A piece of a cross-section's outline: its middle, and which way is out of the material.</summary>
-public readonly record struct OutlinePiece(double U, double V, Point3 At, Point3 Outward);
+/// <param name="AlongU">From its beginning to its end, counter-clockwise about the material.</param>
+public readonly record struct OutlinePiece(double U, double V, double AlongU, double AlongV, Point3 At, Point3 Outward)
+{
+    public double LengthMm => Math.Sqrt(AlongU * AlongU + AlongV * AlongV);
+}
 
 /// <summary>A part cut square to one of the job's axes, as a beam feels it. U and V are the two axes that follow (x → y, z).</summary>
 /// <param name="Axis">0 x, 1 y, 2 z.</param>
@@ -58,7 +62,7 @@ public sealed record CrossSection(int Axis, double AreaMm2, Point3 Centroid, dou
         if (area <= 1e-9) return null;
         double cu = su / area, cv = sv / area;
         return new(axis, area, At(cu, cv), uu - area * cu * cu, vv - area * cv * cv, uv - area * cu * cv,
-            [.. pieces.Select(p => new OutlinePiece((p.U1 + p.U2) / 2 - cu, (p.V1 + p.V2) / 2 - cv, At((p.U1 + p.U2) / 2, (p.V1 + p.V2) / 2), p.Outward))]);
+            [.. pieces.Select(p => new OutlinePiece((p.U1 + p.U2) / 2 - cu, (p.V1 + p.V2) / 2 - cv, p.U2 - p.U1, p.V2 - p.V1, At((p.U1 + p.U2) / 2, (p.V1 + p.V2) / 2), p.Outward))]);
 
         Point3 At(double onU, double onV) => axis switch { 0 => new(at, onU, onV), 1 => new(onV, at, onU), _ => new(onU, onV, at) };
 

@@ -1,5 +1,6 @@
 using System.Globalization;
 using Sparewright.Solid;
+using Sparewright.Strength.Grid;
 
 namespace Sparewright.Strength.Held;
 
@@ -10,6 +11,9 @@ public sealed record FreeMovement(bool IsTurn, Point3 Along, Point3 Through)
     public string InWords => IsTurn
         ? $"free to turn about an axis {Direction} through {Place(Through)}"
         : $"free to shift {Direction}";
+
+    /// <summary>How it moves a point, both in a grid's axes: a shift by 1 mm, a turn by 1 rad as far as it is small.</summary>
+    internal Point3 At(Point3 point, GridFrame frame) => IsTurn ? Point3.Cross(frame.ToGrid(Along), point - frame.ToGrid(Through)) : frame.ToGrid(Along);
 
     private string Direction => (Math.Abs(Along.X), Math.Abs(Along.Y), Math.Abs(Along.Z)) switch
     {

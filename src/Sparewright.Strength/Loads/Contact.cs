@@ -8,7 +8,7 @@ namespace Sparewright.Strength.Loads;
 
 /// <summary>A load case solved, with what pushes back where.</summary>
 /// <param name="Rounds">How often it was solved until every support that only pushes did so.</param>
-/// <param name="PullingShare">What supports that only push would still have to pull, as a share of all that holds: 0 where that was settled.</param>
+/// <param name="PullingShare">What supports that only push would still have to pull, as a share of all that acts and holds: 0 where that was settled.</param>
 /// <param name="SupportsN">The force of each support on the part, N, in the job's axes.</param>
 /// <param name="Holds">Which springs of <see cref="GridLoads.Springs"/> hold.</param>
 public sealed record ContactSolution(GridLoads Loads, Solution Solution, int Rounds, double PullingShare, IReadOnlyList<Point3> SupportsN, IReadOnlyList<bool> Holds)
@@ -43,9 +43,6 @@ public static class Contact
     /// <summary>Digits enough to see what lifts off.</summary>
     private static readonly SolveOptions Roughly = new(1e-2);
 
-    /// <summary>What holds where nothing does and nothing acts: so soft that it takes no part in any answer.</summary>
-    private const double Steadying = 1e-4;
-
     /// <param name="start">What is pressed on another grid: a good guess here.</param>
     /// <param name="onlyToSee">Only what lifts off is wanted, to two digits.</param>
     /// <param name="exactly">How exactly it is solved once it is clear what holds; digits enough for stresses that are good to some percent if not said.</param>
@@ -68,7 +65,7 @@ public static class Contact
                 Loading loading = loads.With(k => holds[k], share);
                 IReadOnlyList<FreePiece> free = RigidMovement.Of(loading);
                 if (free.Count > 1 || free.Any(f => f.Movements.Any(m => IsDriven(loading, m)))) return new(null, free);
-                if (free.Count == 1) Steady(loading, loads);
+                if (free.Count == 1) Steady(loading, loads, free[0].Movements);
                 using (Stages.Of(isExact ? "solve" : "see what lifts off")) solution = solver.Solve(loading, isExact ? exactly ?? Enough : Roughly, solution, keepsGroups: true);
                 var (should, pushes, wrong) = Judged(loads, holds, solution, share);
                 if (wrong > settled && round < mostRounds)
@@ -100,12 +97,13 @@ public static class Contact
         throw new InvalidOperationException("the last stage of contact did not answer");
     }
 
-    /// <summary>Which springs should hold by what they do now, the push of each, and the forces of those that are wrong as a share of all.</summary>
+    /// <summary>Which springs should hold by what they do now, the push of each, and the forces of those that are wrong as a share of all, loads included.</summary>
     private static (bool[] Should, double[] Pushes, double Wrong) Judged(GridLoads loads, bool[] holds, Solution solution, double share)
     {
         double[] pushes = [.. loads.Springs.Select(s => (s.PushedOnly ? share : 1) * s.StiffnessNPerMm * (s.RestMm - Point3.Dot(s.Direction, solution.At(s.Place))))];
         bool[] should = [.. holds.Select((_, k) => !loads.Springs[k].PushedOnly || pushes[k] > 0)];
-        double acting = 0, pulled = 0;
+        // What presses against itself, as pressure in a bore, leaves what holds next to nothing to do: then that is not to be told to a share of itself.
+        double acting = loads.Case.Loads.Sum(l => l.ForcesN.Sum(f => f.Length)), pulled = 0;
         for (int k = 0; k < holds.Length; k++)
         {
             if (holds[k]) acting += Math.Abs(pushes[k]);
@@ -160,10 +158,9 @@ public static class Contact
     private static bool IsDriven(VoxelGrid grid, FreeMovement movement, IEnumerable<(Point3 At, Point3 Force)> acting)
     {
         double work = 0, most = 0;
-        Point3 along = grid.Frame.ToGrid(movement.Along), through = grid.Frame.ToGrid(movement.Through);
         foreach (var (at, force) in acting)
         {
-            Point3 moves = movement.IsTurn ? Point3.Cross(along, at - through) : along;
+            Point3 moves = movement.At(at, grid.Frame);
             work += Point3.Dot(force, moves);
             most += force.Length * moves.Length;
         }
@@ -171,10 +168,9 @@ public static class Contact
         return Math.Abs(work) > 1e-4 * most;
     }
 
-    private static void Steady(Loading loading, GridLoads loads)
+    private static void Steady(Loading loading, GridLoads loads, IReadOnlyList<FreeMovement> free)
     {
-        double stiffness = Steadying * loads.Springs.Select(s => s.StiffnessNPerMm).DefaultIfEmpty(1e4).Average();
-        foreach (int corner in (loads.Springs.Count > 0 ? loads.Springs.Select(s => s.Place.Corner(0)).Select(c => loading.Grid.Corner(c.I, c.J, c.K)) : loading.Forces.Keys).Distinct().Order())
-            foreach (Point3 axis in (ReadOnlySpan<Point3>)[new(1, 0, 0), new(0, 1, 0), new(0, 0, 1)]) loading.Spring(corner, axis, stiffness);
+        double stiffness = 1e-3 * loads.Springs.Select(s => s.StiffnessNPerMm).DefaultIfEmpty(1e4).Average();
+        Steadying.Add(loading, free, (loads.Springs.Count > 0 ? loads.Springs.Select(s => s.Place.Corner(0)).Select(c => loading.Grid.Corner(c.I, c.J, c.K)) : loading.Forces.Keys).Distinct().Order(), stiffness);
     }
 }

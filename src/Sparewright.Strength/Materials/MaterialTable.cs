@@ -16,13 +16,17 @@ public sealed class MaterialTable
     {
         foreach (string[] row in DataTable.Rows(typeof(MaterialTable), "materials.csv"))
         {
-            double spread = row[4].Length > 0 ? Number(row[4]) : row[2].StartsWith("tension", StringComparison.Ordinal) ? _values[(Any, row[1], "strength_spread")].Value : 0;
+            double spread = row[4].Length > 0 ? Number(row[4]) : SpreadOf(row[1], row[2]);
             _values.Add((row[0], row[1], row[2]), new Sourced(Number(row[3]), spread, StatusOf(row[5]), row[6]));
         }
 
         _names.AddRange(_values.Keys.Select(k => k.Material).Where(m => m != Any).Distinct().Select(m => (m, m)));
         _names.AddRange(DataTable.Rows(typeof(MaterialTable), "material-names.csv").Select(row => (row[0], row[1])));
     }
+
+    private double SpreadOf(string kind, string what) =>
+        what.StartsWith("tension", StringComparison.Ordinal) ? _values[(Any, kind, "strength_spread")].Value
+        : what == "density_g_cm3" ? _values[(Any, kind, "density_spread")].Value : 0;
 
     /// <summary>The table that comes with this program.</summary>
     public static MaterialTable Published { get; } = new();

@@ -82,7 +82,7 @@ public abstract class LongWork<T>(JobId job, TimeProvider clock, string whenStop
         WorkState<T> Without(Failure? failure) => State with { Revision = revision, Doing = null, Fraction = 0, Failure = failure };
     }
 
-    /// <summary>Hands progress to the windows, at most ten times a second.</summary>
+    /// <summary>Hands progress to the windows: what is newly done at once, how far it has come at most ten times a second.</summary>
     private sealed class Reporting(LongWork<T> work) : IProgress<StageProgress>
     {
         private long _last;
@@ -90,10 +90,10 @@ public abstract class LongWork<T>(JobId job, TimeProvider clock, string whenStop
         public void Report(StageProgress value)
         {
             long now = work.Now();
-            if (now - Interlocked.Exchange(ref _last, now) < TimeSpan.TicksPerSecond / 10) return;
+            bool soon = now - Interlocked.Exchange(ref _last, now) < TimeSpan.TicksPerSecond / 10;
             lock (work._lock)
             {
-                if (!work.State.IsRunning) return;
+                if (!work.State.IsRunning || soon && value.Doing == work.State.Doing) return;
                 work.State = work.State with { Doing = value.Doing, Fraction = value.Fraction };
             }
 

@@ -144,6 +144,7 @@ internal static class RecordForms
             DrawnMm = entry.Has("drawn") ? entry.Of(drawn).ToDictionary(d => d.Name, d => d.Value, StringComparer.Ordinal) : PrintPlan.Unsaid.DrawnMm,
             DrawnPlace = entry.Has("drawn") ? entry.ValuePlaceOf("drawn") : Place.None,
             ChangesLeast = entry.Of(least),
+            MaterialPlace = entry.Has("material") ? entry.ValuePlaceOf("material") : Place.None,
         };
     });
 
