@@ -80,7 +80,8 @@ internal static class HoleBench
 
         Solution solution = Statics.Solve(Plastic, loading, new(1e-6));
         Point3 middle = grid.Origin + new Point3(Long / 2, Wide / 2, Thick / 2);
-        double kt = SurfaceStress.At(solution, middle + new Point3(0, Radius, 0), new(0, -1, 0))!.Value.XX;
+        Point3 outward = new(0, -1, 0);
+        double kt = SurfaceStress.WithTraction(SurfaceStress.At(solution, middle - outward * Radius, outward)!.Value, outward, default, Plastic).XX;
         times.Add(clock.Elapsed.TotalMilliseconds, Since(self, before));
         return kt;
     }

@@ -82,11 +82,20 @@ internal sealed class CutCells(int nx, int ny, int[] cells, float[] moments)
             for (int n = PerCell - 1; n >= 0; n--) m[n] = m[0] * Whole[n];
     }
 
+    /// <summary>The same of moments in single precision, such as sums of finer cells' moments: coarser cells may hold but a film of them.</summary>
+    public static void MakePossible(Span<float> moments)
+    {
+        Span<double> m = stackalloc double[PerCell];
+        for (int n = 0; n < PerCell; n++) m[n] = moments[n];
+        MakePossible(m);
+        for (int n = 0; n < PerCell; n++) moments[n] = (float)m[n];
+    }
+
     /// <summary>Whether ∫ p² over the solid is above nothing for every sum p of products that strains hold: Cholesky's factors of those moments are real.</summary>
     private static bool ArePossible(ReadOnlySpan<double> m)
     {
         // Rounding to single precision may take this from a square's integral, as a share of the solid.
-        const double rounding = 3e-7;
+        const double rounding = 1e-6;
         ReadOnlySpan<int> products = [0, 1, 3, 9, 4, 10, 12];
         Span<double> factor = stackalloc double[7 * 7];
         for (int row = 0; row < 7; row++)

@@ -124,9 +124,10 @@ internal sealed class BrickRows
             layers[layer] = ([], []);
             for (int cell = 0; cell < nx * ny; cell++)
             {
-                ReadOnlySpan<float> moments = sums.AsSpan(cell * CutCells.PerCell, CutCells.PerCell);
+                Span<float> moments = sums.AsSpan(cell * CutCells.PerCell, CutCells.PerCell);
                 shares[layer * nx * ny + cell] = moments[0];
                 if (CutCells.AreEven(moments)) continue;
+                CutCells.MakePossible(moments);
                 layers[layer].Cells.Add(layer * nx * ny + cell);
                 layers[layer].Moments.AddRange(moments);
             }

@@ -53,6 +53,58 @@ public sealed class Elasticity(ITestOutputHelper output)
                 }
     }
 
+    /// <summary>
+    /// V1 on cut cells: a box turned so that four of its faces lie slanted across the cells, under the tractions of a constant stress on them and held at six places by what the linear field moves there: every corner
+    /// must move by that field. To 2e-5 of the greatest movement: the cells keep their moments in single precision.
+    /// </summary>
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void Patch_test_across_cut_cells(bool layered)
+    {
+        LayeredStiffness material = layered ? new(2400, 1700, 0.36, 0.3, 620) : LayeredStiffness.Isotropic(1e6, 0.25);
+        Point3 a = new(0.8, 0.6, 0), b = new(-0.6, 0.8, 0), c = new(0, 0, 1);
+        Mesh mesh = Shapes.Moved(Shapes.Box(7, 5, 6), p => a * p.X + b * p.Y + c * p.Z);
+        // Placed so that no cell is too small to be kept; else its tractions would act on its neighbours.
+        VoxelGrid grid = Enumerable.Range(0, 400).Select(n => VoxelGrid.Over(mesh, GridFrame.Job, new Point3(-3 - n * 1.236 % 2, -n * 0.8284 % 2, 0), 2, 6, 6, 3, Cancel)).First(IsKept);
+        Assert.True(grid.Cut.Count > 20);
+
+        Point3 Field(Point3 p) => new Point3(2 * p.X + p.Y + p.Z, p.X + 2 * p.Y + p.Z, p.X + p.Y + 2 * p.Z) * 0.5e-3;
+        Stress stress = material.StressOf(1e-3, 1e-3, 1e-3, 1e-3, 1e-3, 1e-3);
+        var loading = new Loading(grid);
+        Surfaces.Push(loading, mesh, _ => true, (_, n) => new(
+            stress.XX * n.X + stress.XY * n.Y + stress.XZ * n.Z, stress.XY * n.X + stress.YY * n.Y + stress.YZ * n.Z, stress.XZ * n.X + stress.YZ * n.Y + stress.ZZ * n.Z));
+        int whole = Enumerable.Range(0, grid.NX * grid.NY * grid.NZ).First(cell => grid.Share(cell % grid.NX, cell / grid.NX % grid.NY, cell / grid.NX / grid.NY) == 1);
+        var (i, j, k) = (whole % grid.NX, whole / grid.NX % grid.NY, whole / grid.NX / grid.NY);
+        foreach (var (corner, axes) in new[] { ((i, j, k), new[] { 0, 1, 2 }), ((i + 1, j, k), [1, 2]), ((i, j + 1, k), [2]) })
+        {
+            var (ci, cj, ck) = corner;
+            Point3 u = Field(grid.PointOf(ci, cj, ck));
+            foreach (int axis in axes) loading.Fix(grid.Corner(ci, cj, ck), axis, axis == 0 ? u.X : axis == 1 ? u.Y : u.Z);
+        }
+
+        Solution s = Statics.Solve(material, loading, new(1e-11), cancel: Cancel);
+        double most = 0, off = 0;
+        for (int corner = 0; corner < (grid.NX + 1) * (grid.NY + 1) * (grid.NZ + 1); corner++)
+        {
+            var (ci, cj, ck) = grid.CornerAt(corner);
+            if (!grid.IsUsed(ci, cj, ck)) continue;
+            Point3 expected = Field(grid.PointOf(ci, cj, ck));
+            most = Math.Max(most, expected.Length);
+            off = Math.Max(off, (s.At(corner) - expected).Length);
+        }
+
+        output.WriteLine($"{grid.Cut.Count} cut cells, off by {off / most:E1}, {s.Iterations} iterations");
+        Assert.InRange(off / most, 0, 2e-5);
+
+        static bool IsKept(VoxelGrid grid)
+        {
+            double left = 210 / (grid.CellMm * grid.CellMm * grid.CellMm);
+            for (int cell = 0; cell < grid.NX * grid.NY * grid.NZ; cell++) left -= grid.Share(cell % grid.NX, cell / grid.NX % grid.NY, cell / grid.NX / grid.NY);
+            return Math.Abs(left) < 1e-5;
+        }
+    }
+
     /// <summary>V1 in single precision: the same field on whole cells leaves no force within, to 1e-5 of the forces on the surface.</summary>
     [Fact]
     public void Patch_test_in_single_precision()
@@ -88,7 +140,7 @@ public sealed class Elasticity(ITestOutputHelper output)
 
     /// <summary>
     /// V6, Roark 17.1 and Peterson for a finite-width plate with a hole, READ + COMPUTED: gross factor 3.3558 at d/W = 0.3, 4.3175 at 0.5. Product's promise: within 5 % at 24 cells
-    /// across; the error must shrink with the cells.
+    /// across, and 2 % is kept there, 1 % at 48; the two fits agree to 0.5 %, so nearer than that nothing can be asked. Each grid with cells half as big leaves less than 0.6 of the error.
     /// </summary>
     [Theory]
     [InlineData(6, 3.3558)]
@@ -96,9 +148,11 @@ public sealed class Elasticity(ITestOutputHelper output)
     public void Hole_in_a_plate_of_finite_width(double d, double gross)
     {
         double[] peaks = [.. new[] { 12, 24, 48 }.Select(across => PeakAtHole(d, d / across))];
-        output.WriteLine($"d {d}: {string.Join("  ", peaks.Select(p => $"{p:0.0000} ({100 * (p / gross - 1):0.0} %)"))}; target {gross}");
-        Assert.InRange(peaks[1] / gross, 0.95, 1.05);
-        Assert.InRange(peaks[2] / gross, 0.97, 1.03);
+        output.WriteLine($"d {d}: {string.Join("  ", peaks.Select(p => $"{p:0.0000} ({100 * (p / gross - 1):0.00} %)"))}; target {gross}");
+        Assert.InRange(peaks[0] / gross, 0.95, 1.05);
+        Assert.InRange(peaks[1] / gross, 0.98, 1.02);
+        Assert.InRange(peaks[2] / gross, 0.99, 1.01);
+        Assert.True(Math.Abs(peaks[2] - gross) < 0.6 * Math.Abs(peaks[1] - gross) && Math.Abs(peaks[1] - gross) < 0.6 * Math.Abs(peaks[0] - gross));
         Assert.True(Math.Abs(peaks[2] - peaks[1]) < Math.Abs(peaks[1] - peaks[0]));
         TwoGridValue told = TwoGridValue.Of(peaks[2], peaks[1], 2);
         Assert.InRange(Math.Abs(told.Value - gross), 0, told.Error + 0.005 * gross);
@@ -120,16 +174,25 @@ public sealed class Elasticity(ITestOutputHelper output)
         Surfaces.Push(loading, mesh, t => IsAt(mesh, t, 0, half), (_, _) => new(1, 0, 0));
         Solution s = Statics.Solve(Plastic, loading, cancel: Cancel);
         output.WriteLine($"{s.Unknowns} unknowns, {s.Iterations} iterations");
-        return SurfaceStress.At(s, new(0, d / 2, cellMm), new(0, -1, 0))!.Value.XX;
+        return Free(s, new(0, d / 2, cellMm), new(0, -1, 0)).XX;
     }
 
-    /// <summary>V7, flat bar with shoulder fillets in tension (Peterson's and Roark's fits, READ twice + COMPUTED): 30 × 20, r 5: 1.745; r 2: 2.227. Within 5 %.</summary>
+    /// <summary>V7, flat bar with shoulder fillets in tension (Peterson's and Roark's fits, READ twice + COMPUTED): 30 × 20, r 5: 1.745; r 2: 2.227. Within 3 % at 16 cells to the radius, each finer grid nearer.</summary>
     [Theory]
     [InlineData(5, 1.745)]
     [InlineData(2, 2.227)]
     public void Shoulder_fillet_in_tension(double r, double factor)
     {
-        double cellMm = r / 16;
+        double[] peaks = [.. new[] { 4, 8, 16 }.Select(cells => PeakAtFillet(r, r / cells))];
+        output.WriteLine($"r {r}: {string.Join("  ", peaks.Select(p => $"{p:0.000} ({100 * (p / factor - 1):0.0} %)"))}; target {factor}");
+        Assert.InRange(peaks[1] / factor, 0.95, 1.05);
+        Assert.InRange(peaks[2] / factor, 0.97, 1.03);
+        Assert.True(peaks[0] < peaks[1] && peaks[1] < peaks[2]);
+        Assert.True(peaks[2] - peaks[1] < peaks[1] - peaks[0]);
+    }
+
+    private double PeakAtFillet(double r, double cellMm)
+    {
         const double before = 35, after = 45;
         var edge = new List<(double, double)> { (-before, 15), (0, 15) };
         // A quarter of a circle from the shoulder down to the slender part; above it the shoulder stands upright where the round is smaller than the step.
@@ -149,37 +212,43 @@ public sealed class Elasticity(ITestOutputHelper output)
             double a = Math.PI / 128 * s;
             var outward = new Point3(Math.Cos(a), Math.Sin(a), 0);
             var at = new Point3(r - r * Math.Cos(a), 10 + r - r * Math.Sin(a), cellMm);
-            if (SurfaceStress.At(solved, at, outward) is { } stress) peak = Math.Max(peak, SurfaceStress.WithoutTraction(stress, outward).Principal.First);
+            peak = Math.Max(peak, Free(solved, at, outward).Principal.First);
         }
 
-        output.WriteLine($"r {r}: {peak:0.000}, target {factor} ({100 * (peak / factor - 1):0.0} %), {solved.Unknowns} unknowns, {solved.Iterations} iterations");
-        Assert.InRange(peak / factor, 0.95, 1.05);
+        output.WriteLine($"{solved.Unknowns} unknowns, {solved.Iterations} iterations");
+        return peak;
     }
+
+    /// <summary>The stress at a surface that nothing acts on.</summary>
+    private static Stress Free(Solution s, Point3 at, Point3 outward) => SurfaceStress.WithTraction(SurfaceStress.At(s, at, outward)!.Value, outward, default, s.Material);
 
     /// <summary>
     /// V10, Lamé's cylinder (exact): a 10, b 20, pressure 1 inside: hoop stress 5/3 inside and 2/3 outside, radial −1 inside; plane strain, E 2300, ν 0.35: the bore widens by
-    /// 0.008413043. Hoop within 3 %, movement within 0.2 %. The movement is that good on all grids; the stress at a surface that lies across the cells keeps an error of 2 to 3 %,
-    /// because cut cells are smeared: no order of convergence is claimed there.
+    /// 0.008413043. With 8, 16 and 32 cells over the wall: the greatest error of the hoop stress among 29 directions falls as the cells' size squared at the bore, and from grid to grid outside;
+    /// the movement's is below 0.5 % from 16 cells on; the radial stress, where the pressure is not told, comes nearer from grid to grid.
     /// </summary>
     [Fact]
     public void Thick_cylinder_under_pressure()
     {
-        double[] cells = [1, 0.5, 0.25];
-        var found = cells.Select(ThickCylinder).ToArray();
-        foreach (var (f, h) in found.Zip(cells)) output.WriteLine($"h {h}: hoop in {f.HoopIn:0.0000} out {f.HoopOut:0.0000} radial in {f.RadialIn:0.0000} u {f.Widening:0.000000}");
-        foreach (var f in found) Assert.InRange(f.Widening / 0.008413043, 0.998, 1.002);
-        Assert.InRange(found[0].HoopIn * 3 / 5, 0.94, 1.06);
-        foreach (var f in found[1..])
+        var found = new[] { 1.25, 0.625, 0.3125 }.Select(ThickCylinder).ToArray();
+        foreach (var f in found) output.WriteLine($"greatest errors: hoop in {100 * f.HoopIn:0.000} %, out {100 * f.HoopOut:0.000} %, radial {100 * f.RadialIn:0.00} %, movement {100 * f.Widening:0.0000} %");
+        Assert.InRange(found[1].HoopIn, 0, 0.01);
+        Assert.InRange(found[1].HoopOut, 0, 0.005);
+        Assert.InRange(found[1].Widening, 0, 0.005);
+        Assert.InRange(found[2].RadialIn, 0, 0.05);
+        foreach (var (coarse, fine) in found.Zip(found[1..]))
         {
-            Assert.InRange(f.HoopIn * 3 / 5, 0.97, 1.03);
-            Assert.InRange(f.HoopOut * 3 / 2, 0.97, 1.03);
-            Assert.InRange(f.RadialIn, -1.06, -0.94);
+            Assert.InRange(fine.HoopIn, 0, coarse.HoopIn / 3.5);
+            Assert.InRange(fine.HoopOut, 0, coarse.HoopOut / 1.2);
+            Assert.InRange(fine.Widening, 0, coarse.Widening / 1.8);
+            Assert.InRange(fine.RadialIn, 0, coarse.RadialIn / 1.3);
         }
     }
 
+    /// <summary>The greatest errors among the directions as shares of the exact values.</summary>
     private static (double HoopIn, double HoopOut, double RadialIn, double Widening) ThickCylinder(double cellMm)
     {
-        Mesh mesh = Shapes.Ring(10, 20, 2 * cellMm, 400, 0, Math.PI / 2);
+        Mesh mesh = Shapes.Ring(10, 20, 2 * cellMm, 2000, 0, Math.PI / 2);
         VoxelGrid grid = VoxelGrid.Over(mesh, GridFrame.Job, cellMm, Cancel);
         var loading = new Loading(grid);
         HoldPlanes(loading, x: true, y: true);
@@ -189,16 +258,15 @@ public sealed class Elasticity(ITestOutputHelper output)
         Surfaces.Push(loading, mesh, t => mesh.FaceOfTriangle[t] == Shapes.Right, (_, normal) => normal * -1);
         Solution s = Statics.Solve(Plastic, loading, cancel: Cancel);
         double hoopIn = 0, hoopOut = 0, radialIn = 0, widening = 0;
-        // The mean over directions: single ones scatter with the way the cells lie.
-        double[] angles = [0.2, 0.4, Math.PI / 4, 1.1, 1.3];
-        foreach (double a in angles)
+        for (int d = 1; d < 30; d++)
         {
+            double a = Math.PI / 60 * d;
             Point3 n = new(Math.Cos(a), Math.Sin(a), 0), up = new(0, 0, cellMm);
-            Stress inside = SurfaceStress.At(s, n * 10 + up, n * -1)!.Value, outside = SurfaceStress.At(s, n * 20 + up, n)!.Value;
-            hoopIn += Across(inside, n) / angles.Length;
-            hoopOut += Across(outside, n) / angles.Length;
-            radialIn += (inside.XX * n.X * n.X + 2 * inside.XY * n.X * n.Y + inside.YY * n.Y * n.Y) / angles.Length;
-            widening += Point3.Dot(SubModel.MovementAt(s, n * 10 + up)!.Value, n) / angles.Length;
+            Stress bore = SurfaceStress.At(s, n * 10 + up, n * -1)!.Value;
+            hoopIn = Math.Max(hoopIn, Math.Abs(Across(SurfaceStress.WithTraction(bore, n * -1, n, Plastic), n) * 3 / 5 - 1));
+            hoopOut = Math.Max(hoopOut, Math.Abs(Across(Free(s, n * 20 + up, n), n) * 3 / 2 - 1));
+            radialIn = Math.Max(radialIn, Math.Abs(bore.XX * n.X * n.X + 2 * bore.XY * n.X * n.Y + bore.YY * n.Y * n.Y + 1));
+            widening = Math.Max(widening, Math.Abs(Point3.Dot(SubModel.MovementAt(s, n * 10 + up)!.Value, n) / 0.008413043 - 1));
         }
 
         return (hoopIn, hoopOut, radialIn, widening);
@@ -240,12 +308,20 @@ public sealed class Elasticity(ITestOutputHelper output)
 
     /// <summary>
     /// V2, NAFEMS LE1 (READ): quarter of an elliptic membrane, (2, 1) inside and (3.25, 2.75) outside, 0.1 thick, outward 10 MPa on the outer edge, E 210 GPa, ν 0.3:
-    /// 92.7 MPa along y at (2, 0). Within 5 %.
+    /// 92.7 MPa along y at (2, 0). Within 5 % on 12 cells to the metre, 2 % on finer ones.
     /// </summary>
     [Fact]
     public void Elliptic_membrane()
     {
-        const double cell = 1.0 / 48;
+        double[] found = [.. new[] { 12, 24, 48 }.Select(perMetre => Membrane(1.0 / perMetre))];
+        output.WriteLine($"{string.Join("  ", found.Select(f => $"{f:0.00} ({100 * (f / 92.7 - 1):0.0} %)"))}; target 92.7");
+        Assert.InRange(found[0] / 92.7, 0.95, 1.05);
+        foreach (double f in found[1..]) Assert.InRange(f / 92.7, 0.98, 1.02);
+        Assert.True(Math.Abs(found[2] - found[1]) < Math.Abs(found[1] - found[0]));
+    }
+
+    private static double Membrane(double cell)
+    {
         Mesh mesh = EllipticPlate(2 * cell);
         VoxelGrid grid = VoxelGrid.Over(mesh, GridFrame.Job, cell, Cancel);
         var loading = new Loading(grid);
@@ -254,20 +330,26 @@ public sealed class Elasticity(ITestOutputHelper output)
             for (int i = 0; i <= grid.NX; i++) loading.Fix(grid.Corner(i, j, 1), 2);
         Surfaces.Push(loading, mesh, t => mesh.FaceOfTriangle[t] == Shapes.Left, (_, normal) => normal * 10);
         Solution s = Statics.Solve(LayeredStiffness.Isotropic(210e3, 0.3), loading, cancel: Cancel);
-        // At the corner of the edge with the plane of symmetry the patch holds cells on one side only; the mirror image has the others.
-        double found = SurfaceStress.At(s, new(2, 0, cell), new(-1, 0, 0))!.Value.YY;
-        output.WriteLine($"{found:0.00}, target 92.7 ({100 * (found / 92.7 - 1):0.0} %), {s.Unknowns} unknowns, {s.Iterations} iterations");
-        Assert.InRange(found / 92.7, 0.95, 1.05);
+        return Free(s, new(2, 0, cell), new(-1, 0, 0)).YY;
     }
 
     /// <summary>
     /// V3, NAFEMS LE10 (READ): the same ellipses as a thick plate of 0.6 under 1 MPa from above; the outer face keeps its place in x and y, its middle line in z:
-    /// −5.38 MPa along y at (2, 0) on top. Within 5 %.
+    /// −5.38 MPa along y at (2, 0) on top. Within 5 % on 12 cells through the plate, 2 % on 24.
     /// </summary>
     [Fact]
     public void Thick_elliptic_plate()
     {
-        const double cell = 0.6 / 24;
+        double[] found = [.. new[] { 6, 12, 24 }.Select(through => ThickPlate(through))];
+        output.WriteLine($"{string.Join("  ", found.Select(f => $"{f:0.000} ({100 * (f / -5.38 - 1):0.0} %)"))}; target -5.38");
+        Assert.InRange(found[1] / -5.38, 0.95, 1.05);
+        Assert.InRange(found[2] / -5.38, 0.98, 1.02);
+        Assert.True(Math.Abs(found[2] - found[1]) < Math.Abs(found[1] - found[0]));
+    }
+
+    private double ThickPlate(int through)
+    {
+        double cell = 0.6 / through;
         Mesh mesh = EllipticPlate(0.6);
         VoxelGrid grid = VoxelGrid.Over(mesh, GridFrame.Job, cell, Cancel);
         LayeredStiffness steel = LayeredStiffness.Isotropic(210e3, 0.3);
@@ -275,21 +357,22 @@ public sealed class Elasticity(ITestOutputHelper output)
         HoldPlanes(loading, x: true, y: true);
         Surfaces.Hold(loading, mesh, t => mesh.FaceOfTriangle[t] == Shapes.Left, (_, _) => [new(1, 0, 0), new(0, 1, 0)], steel);
         // A line of springs where the outer face crosses the plane of corners at half height.
+        int half = through / 2;
         for (int s = 0; s < 600; s++)
         {
             double a = Math.PI / 2 * (s + 0.5) / 600;
             Point3 p = new Point3(3.25 * Math.Cos(a), 2.75 * Math.Sin(a), 0) * (1 / cell);
             int i = (int)p.X, j = (int)p.Y;
-            if (grid.Share(i, j, 12) == 0) continue;
+            if (grid.Share(i, j, half) == 0) continue;
             for (int c = 0; c < 4; c++)
-                loading.Spring(grid.Corner(i + (c & 1), j + (c >> 1), 12), new(0, 0, 1), 210e3 * 0.02 * ((c & 1) == 0 ? i + 1 - p.X : p.X - i) * (c < 2 ? j + 1 - p.Y : p.Y - j));
+                loading.Spring(grid.Corner(i + (c & 1), j + (c >> 1), half), new(0, 0, 1), 210e3 * 0.02 * ((c & 1) == 0 ? i + 1 - p.X : p.X - i) * (c < 2 ? j + 1 - p.Y : p.Y - j));
         }
 
         Surfaces.Push(loading, mesh, t => mesh.FaceOfTriangle[t] == Shapes.Top, (_, _) => new(0, 0, -1));
         Solution solved = Statics.Solve(steel, loading, cancel: Cancel);
-        double found = SurfaceStress.At(solved, new(2 + 0.25 * cell, 0, 0.6), new(0, 0, 1))!.Value.YY;
-        output.WriteLine($"{found:0.000}, target -5.38 ({100 * (found / -5.38 - 1):0.0} %), {solved.Unknowns} unknowns, {solved.Iterations} iterations");
-        Assert.InRange(found / -5.38, 0.95, 1.05);
+        output.WriteLine($"{solved.Unknowns} unknowns, {solved.Iterations} iterations");
+        Point3 outward = new(0, 0, 1);
+        return SurfaceStress.WithTraction(SurfaceStress.At(solved, new(2, 0, 0.6), outward)!.Value, outward, outward * -1, steel).YY;
     }
 
     private static Mesh EllipticPlate(double thickness)
