@@ -14,6 +14,14 @@ internal sealed class CutCells(int nx, int ny, int[] cells, float[] moments)
     /// <summary>The moments of a whole cell.</summary>
     public static float[] Whole { get; } = [.. Enumerable.Range(0, PerCell).Select(m => Line(m % 3) * Line(m / 3 % 3) * Line(m / 9))];
 
+    /// <summary>What each of eight whole cells adds to the moments of the cell twice as long about them.</summary>
+    private static readonly float[][] WholeInCoarser = [.. Enumerable.Range(0, 8).Select(which =>
+    {
+        var coarser = new float[PerCell];
+        AddToCoarser(Whole, which, coarser);
+        return coarser;
+    })];
+
     public static CutCells None { get; } = new(1, 1, [], []);
 
     public int Count => cells.Length;
@@ -52,16 +60,23 @@ internal sealed class CutCells(int nx, int ny, int[] cells, float[] moments)
         {
             // ξ of the coarser cell is (ξ ± 1) / 2.
             float side = (which >> axis & 1) == 0 ? -1 : 1;
-            for (int at = 0; at < PerCell; at++)
-            {
-                if (at / stride % 3 != 0) continue;
-                float m0 = along[at], m1 = along[at + stride], m2 = along[at + 2 * stride];
-                along[at + stride] = (m1 + side * m0) / 2;
-                along[at + 2 * stride] = (m2 + 2 * side * m1 + m0) / 4;
-            }
+            for (int outer = 0; outer < PerCell; outer += 3 * stride)
+                for (int at = outer; at < outer + stride; at++)
+                {
+                    float m0 = along[at], m1 = along[at + stride], m2 = along[at + 2 * stride];
+                    along[at + stride] = (m1 + side * m0) / 2;
+                    along[at + 2 * stride] = (m2 + 2 * side * m1 + m0) / 4;
+                }
         }
 
         for (int at = 0; at < PerCell; at++) coarser[at] += along[at] / 8;
+    }
+
+    /// <summary>The same for a cell over which so great a share of solid is spread evenly.</summary>
+    public static void AddEvenToCoarser(float share, int which, Span<float> coarser)
+    {
+        ReadOnlySpan<float> whole = WholeInCoarser[which];
+        for (int at = 0; at < PerCell; at++) coarser[at] += share * whole[at];
     }
 
     /// <summary>Those that are wanted, by their index.</summary>

@@ -23,7 +23,7 @@ public sealed class GridLoads
     /// </summary>
     private const double StifferThanCell = 10;
 
-    /// <summary>A cell with so much solid is held where the surface is; the corners of emptier ones hang on too little to follow a stiff spring without many iterations.</summary>
+    /// <summary>A cell with so much solid is held where the surface is.</summary>
     private const float FairShare = 0.4f;
 
     private readonly VoxelGrid _grid;
@@ -126,7 +126,7 @@ public sealed class GridLoads
         Point3 along = _grid.Frame.ToGrid(support.Direction);
         foreach (var (_, (first, area, at, inward)) in eighths.OrderBy(e => e.Key))
         {
-            CellPlace place = first with { At = at * (1 / area) };
+            CellPlace place = HeldBy(first with { At = at * (1 / area) });
             double stiffness = perMm2 * area;
             switch (support.Way)
             {
@@ -148,6 +148,20 @@ public sealed class GridLoads
         }
     }
 
+    /// <summary>
+    /// The same place by the fullest cell beside its own where that holds little: the corners of a cell of which most is cut off hang on too little to follow a stiff spring without many iterations.
+    /// </summary>
+    private CellPlace HeldBy(CellPlace place)
+    {
+        var (i, j, k) = place.Cell;
+        if (_grid.Share(i, j, k) >= FairShare) return place;
+        ReadOnlySpan<(int I, int J, int K)> beside = [(i, j, k), (i - 1, j, k), (i + 1, j, k), (i, j - 1, k), (i, j + 1, k), (i, j, k - 1), (i, j, k + 1)];
+        (int I, int J, int K) fullest = beside[0];
+        foreach (var cell in beside)
+            if (_grid.Share(cell.I, cell.J, cell.K) > _grid.Share(fullest.I, fullest.J, fullest.K)) fullest = cell;
+        return new(fullest, place.At + new Point3(i - fullest.I, j - fullest.J, k - fullest.K));
+    }
+
     /// <summary>From a round patch's axis through a point, or the other way, as the surface looks.</summary>
     private Point3 Across(Axis axis, Point3 at, Point3 inward)
     {
@@ -156,25 +170,17 @@ public sealed class GridLoads
         return Point3.Dot(r, inward) >= 0 ? r : r * -1;
     }
 
-    /// <summary>The cell that lies at a piece of surface, or beneath it where the surface's own cell holds too little to be held by; and the piece's place by it. Null outside a window.</summary>
+    /// <summary>The cell with solid in it that lies at a piece of surface, or right beneath it where the surface's own cell holds too little; and the piece's place by it. Null outside a window.</summary>
     private CellPlace? CellBeneath(SurfaceSample sample)
     {
         Point3 place = (_grid.Frame.ToGrid(sample.At) - _grid.Origin) * (1 / _grid.CellMm), inward = _grid.Frame.ToGrid(sample.Inward);
         if (_isWindow && (place.X < 0 || place.Y < 0 || place.Z < 0 || place.X > _grid.NX || place.Y > _grid.NY || place.Z > _grid.NZ)) return null;
-        (int I, int J, int K)? fullest = null;
-        float most = 0;
         for (double step = 1e-3; step < 3; step += 0.25)
         {
             Point3 beneath = place + inward * step;
-            (int I, int J, int K) cell = ((int)Math.Floor(beneath.X), (int)Math.Floor(beneath.Y), (int)Math.Floor(beneath.Z));
-            float share = _grid.Share(cell.I, cell.J, cell.K);
-            // Behind a thin wall may come a gap, and then another wall.
-            if (share == 0 && most > 0) break;
-            if (share > most) (fullest, most) = (cell, share);
-            if (share >= FairShare) break;
+            var cell = ((int)Math.Floor(beneath.X), (int)Math.Floor(beneath.Y), (int)Math.Floor(beneath.Z));
+            if (_grid.Share(cell.Item1, cell.Item2, cell.Item3) > 0) return new(cell, place - new Point3(cell.Item1, cell.Item2, cell.Item3));
         }
-
-        if (fullest is var (fi, fj, fk)) return new CellPlace((fi, fj, fk), place - new Point3(fi, fj, fk));
 
         // A sliver thinner than the cells can hold: the nearest cell that holds solid.
         var (ci, cj, ck) = ((int)Math.Floor(place.X), (int)Math.Floor(place.Y), (int)Math.Floor(place.Z));

@@ -12,7 +12,7 @@ internal sealed unsafe class BrickLevel : IDisposable
     private const int SpringsOfPiece = 512;
 
     private readonly NativeArray<float> _shares, _moments;
-    private readonly float[] _about;
+    private readonly NativeArray<float> _own;
     private readonly Workers _workers;
     private PullingSprings _pulling;
 
@@ -24,9 +24,9 @@ internal sealed unsafe class BrickLevel : IDisposable
         rows.Shares.CopyTo(_shares.Span);
         _moments = new(rows.Moments.Length);
         rows.Moments.CopyTo(_moments.Span);
-        _about = rows.SharesAbout();
-        foreach (float share in _about)
-            if (share > 0) Corners++;
+        _own = OwnDiagonal();
+        foreach (float x in _own.Slice(0, rows.Slots))
+            if (x > 0) Corners++;
         InverseDiagonal = new(3 * rows.Slots);
         Hold([], []);
     }
@@ -56,8 +56,7 @@ internal sealed unsafe class BrickLevel : IDisposable
         _pulling = new(springs, Rows.Slots, _workers);
         int n = Rows.Slots;
         Span<float> inverse = InverseDiagonal.Span;
-        inverse.Clear();
-        AddDiagonal(inverse);
+        _own.Span.CopyTo(inverse);
         var own = new Dictionary<int, (float, float, float)>();
         foreach (GroundSpring s in springs)
             foreach (var (slot, _) in s.Corners) own[slot] = (inverse[slot], inverse[n + slot], inverse[2 * n + slot]);
@@ -79,12 +78,30 @@ internal sealed unsafe class BrickLevel : IDisposable
         Corrections = CornerBlock.Corrections(springs, own, inverse);
     }
 
-    /// <summary>Adds the cells' own diagonal, without springs.</summary>
-    private void AddDiagonal(Span<float> to)
+    /// <summary>The cells' own diagonal, without springs.</summary>
+    private NativeArray<float> OwnDiagonal()
+    {
+        var own = new NativeArray<float>(3 * Rows.Slots);
+        // As with forces: no two pieces of a kind share a plane of corners.
+        for (int odd = 0; odd < 2; odd++)
+        {
+            int first = odd;
+            _workers.For((Rows.Chunks.Length + 1 - first) / 2, half =>
+            {
+                var (from, to) = Rows.Chunks[2 * half + first];
+                AddDiagonal(own.Span, Rows.Runs.AsSpan(Rows.LayerStart[from]..Rows.LayerStart[to]));
+            });
+        }
+
+        return own;
+    }
+
+    private void AddDiagonal(Span<float> to, ReadOnlySpan<BrickRows.Run> runs)
     {
         int n = Rows.Slots;
+        float fullXY = (float)Factors.DiagonalXY, fullZ = (float)Factors.DiagonalZ;
         Span<float> moments = stackalloc float[CutCells.PerCell];
-        foreach (BrickRows.Run run in Rows.Runs)
+        foreach (BrickRows.Run run in runs)
             for (int cell = 0; cell < run.Blocks * BrickRows.Block; cell++)
             {
                 float share = Rows.Shares[run.Shares + cell];
@@ -93,10 +110,10 @@ internal sealed unsafe class BrickLevel : IDisposable
                 for (int c = 0; c < 8; c++)
                 {
                     int slot = run.Corner(c) + cell;
-                    var (x, y, z) = run.Cut < 0 ? (share * Factors.DiagonalXY, share * Factors.DiagonalXY, share * Factors.DiagonalZ) : CutDiagonal.Of(moments, c, Factors);
-                    to[slot] += (float)x;
-                    to[n + slot] += (float)y;
-                    to[2 * n + slot] += (float)z;
+                    var (x, y, z) = run.Cut < 0 ? (share * fullXY, share * fullXY, share * fullZ) : CutDiagonal.Of(moments, c, Factors);
+                    to[slot] += x;
+                    to[n + slot] += y;
+                    to[2 * n + slot] += z;
                 }
             }
     }
@@ -107,7 +124,7 @@ internal sealed unsafe class BrickLevel : IDisposable
     public void ClearAway(Span<double> u)
     {
         for (int slot = 0; slot < Rows.Slots; slot++)
-            if (_about[slot] == 0) u[slot] = u[Rows.Slots + slot] = u[2 * Rows.Slots + slot] = 0;
+            if (_own.Span[slot] == 0) u[slot] = u[Rows.Slots + slot] = u[2 * Rows.Slots + slot] = 0;
     }
 
     /// <summary>r = K u, also at the places that do not move (there it is the force that holds them).</summary>
@@ -246,6 +263,7 @@ internal sealed unsafe class BrickLevel : IDisposable
     {
         _shares.Dispose();
         _moments.Dispose();
+        _own.Dispose();
         InverseDiagonal.Dispose();
     }
 }

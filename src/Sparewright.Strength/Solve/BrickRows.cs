@@ -145,10 +145,18 @@ internal sealed class BrickRows
             var (first, j) = _cellOfRun[r];
             for (int n = 0; n < run.Blocks * Block; n++)
             {
-                if (Shares[run.Shares + n] == 0) continue;
+                float share = Shares[run.Shares + n];
+                if (share == 0) continue;
+                int i = first + n, which = (i & 1) + 2 * (j & 1) + 4 * (layer & 1);
+                Span<float> about = coarser.AsSpan((j / 2 * coarserNX + i / 2) * CutCells.PerCell, CutCells.PerCell);
+                if (run.Cut < 0)
+                {
+                    CutCells.AddEvenToCoarser(share, which, about);
+                    continue;
+                }
+
                 MomentsOf(run, n, moments);
-                int i = first + n;
-                CutCells.AddToCoarser(moments, (i & 1) + 2 * (j & 1) + 4 * (layer & 1), coarser.AsSpan((j / 2 * coarserNX + i / 2) * CutCells.PerCell, CutCells.PerCell));
+                CutCells.AddToCoarser(moments, which, about);
             }
         }
     }

@@ -18,7 +18,11 @@ internal static class LargestEigenvalue
         NativeArray<float> inverse = grid.InverseDiagonal;
         last.Span.Clear();
         // Rough, and the same always.
-        for (int n = 0; n < x.Length; n++) x.Span[n] = inverse.Span[n] > 0 ? (float)Math.Sin(1 + 7.0 * n * n) : 0;
+        NativeArray<float> start = x;
+        workers.Along(x.Length, (from, length) =>
+        {
+            for (int n = from; n < from + length; n++) start.Span[n] = inverse.Span[n] > 0 ? 2 * unchecked((uint)n * 2654435761u) * (1f / uint.MaxValue) - 1 : 0;
+        });
         double square = workers.Sum(x.Length, (from, length) => LongVectors.SquareOver(inverse.Slice(from, length), x.Slice(from, length)));
         double[] along = new double[Rounds], across = new double[Rounds + 1];
         for (int round = 0; round < Rounds; round++)
@@ -30,7 +34,8 @@ internal static class LargestEigenvalue
             grid.Apply(own, k);
             along[round] = workers.Sum(own.Length, (from, length) => LongVectors.Dot(own.Slice(from, length), k.Slice(from, length)));
             float a = (float)along[round], b = (float)across[round];
-            square = workers.Sum(own.Length, (from, length) => LongVectors.Turn(a, b, inverse.Slice(from, length), k.Slice(from, length), own.Slice(from, length), before.Slice(from, length)));
+            // What is new stands square to what was before, by D, so that its product with Kx is its own square.
+            square = Math.Max(0, workers.Sum(own.Length, (from, length) => LongVectors.Turn(a, b, inverse.Slice(from, length), k.Slice(from, length), own.Slice(from, length), before.Slice(from, length))));
             across[round + 1] = Math.Sqrt(square);
             (x, last) = (before, own);
         }

@@ -84,18 +84,14 @@ internal static class LongVectors
         return rest;
     }
 
-    /// <summary>last = inverse · k − a · x − b · last; returns the sum of its squares over inverse.</summary>
+    /// <summary>last = inverse · k − a · x − b · last; returns last·k.</summary>
     public static double Turn(float a, float b, ReadOnlySpan<float> inverse, ReadOnlySpan<float> k, ReadOnlySpan<float> x, Span<float> last)
     {
-        double sum = 0;
-        for (int n = 0; n < x.Length; n++)
-        {
-            float next = inverse[n] * k[n] - a * x[n] - b * last[n];
-            last[n] = next;
-            if (inverse[n] > 0) sum += next * next / inverse[n];
-        }
-
-        return sum;
+        ReadOnlySpan<Vector<float>> vi = MemoryMarshal.Cast<float, Vector<float>>(inverse), vk = MemoryMarshal.Cast<float, Vector<float>>(k), vx = MemoryMarshal.Cast<float, Vector<float>>(x);
+        Span<Vector<float>> vl = MemoryMarshal.Cast<float, Vector<float>>(last);
+        for (int v = 0; v < vl.Length; v++) vl[v] = vi[v] * vk[v] - vx[v] * a - vl[v] * b;
+        for (int n = vl.Length * Vector<float>.Count; n < x.Length; n++) last[n] = inverse[n] * k[n] - a * x[n] - b * last[n];
+        return Dot(last, k);
     }
 
     /// <summary>The sum of x² over inverse, where that is not 0.</summary>
@@ -109,7 +105,9 @@ internal static class LongVectors
 
     public static void Scale(float factor, Span<float> x)
     {
-        for (int n = 0; n < x.Length; n++) x[n] *= factor;
+        Span<Vector<float>> vx = MemoryMarshal.Cast<float, Vector<float>>(x);
+        for (int v = 0; v < vx.Length; v++) vx[v] *= factor;
+        for (int n = vx.Length * Vector<float>.Count; n < x.Length; n++) x[n] *= factor;
     }
 
     /// <summary>p = z + keep · p.</summary>
