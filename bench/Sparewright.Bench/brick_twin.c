@@ -5,7 +5,7 @@
 typedef float lanes __attribute__((vector_size(32), aligned(4)));
 typedef int places __attribute__((vector_size(32)));
 
-typedef struct { int blocks, slot[4], shares; } run;
+typedef struct { int blocks, slot[4], shares, cut; } run;
 typedef struct { lanes m1, m2, m3, m12, m13, m23, m123; } products;
 
 static inline lanes load(const float *at) { lanes v; memcpy(&v, at, sizeof v); return v; }
