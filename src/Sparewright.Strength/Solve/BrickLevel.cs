@@ -183,17 +183,20 @@ internal sealed unsafe class BrickLevel : IDisposable
         });
         List<GroundSpring> springs = [.. moved];
 
+        var between = new List<(int Axis, List<(int Slot, double Weight)> About)>();
         foreach (int at in FixedAt)
         {
             int axis = at / Rows.Slots, slot = at % Rows.Slots;
             var about = About(slot, rows);
-            if (about is [{ Weight: 1 } only])
-            {
-                fixedAt.Add(axis * rows.Slots + only.Slot);
-                continue;
-            }
+            if (about is [{ Weight: 1 } only]) fixedAt.Add(axis * rows.Slots + only.Slot);
+            else between.Add((axis, about));
+        }
 
-            springs.Add(new([.. about], axis == 0 ? 1 : 0, axis == 1 ? 1 : 0, axis == 2 ? 1 : 0, 4 * (axis == 2 ? Factors.DiagonalZ : Factors.DiagonalXY)));
+        foreach (var (axis, about) in between)
+        {
+            // Held by its own corners already, most of them.
+            about.RemoveAll(c => fixedAt.Contains(axis * rows.Slots + c.Slot));
+            if (about.Count > 0) springs.Add(new([.. about], axis == 0 ? 1 : 0, axis == 1 ? 1 : 0, axis == 2 ? 1 : 0, 4 * (axis == 2 ? Factors.DiagonalZ : Factors.DiagonalXY)));
         }
 
         coarser.Hold([.. fixedAt.Order()], [.. springs]);

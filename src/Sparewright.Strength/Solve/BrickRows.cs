@@ -227,7 +227,7 @@ internal sealed class BrickRows
         var runs = new List<Run>();
         var cells = new List<(int, int)>();
         var kept = new List<float>();
-        var moments = new List<float>();
+        var cutBlocks = new List<int>();
         var layerStart = new int[NZ + 1];
         int blocks = (NX + Block - 1) / Block;
         // Cut cells come in the order in which cells are gone through.
@@ -244,11 +244,11 @@ internal sealed class BrickRows
                     bool cut = IsCut(b);
                     int end = b + 1;
                     while (end < blocks && Holds(end) && IsCut(end) == cut) end++;
-                    runs.Add(new(end - b, SlotOf(b * Block, j, k), SlotOf(b * Block, j + 1, k), SlotOf(b * Block, j, k + 1), SlotOf(b * Block, j + 1, k + 1), kept.Count, cut ? moments.Count / MomentsOfBlock : -1));
+                    runs.Add(new(end - b, SlotOf(b * Block, j, k), SlotOf(b * Block, j + 1, k), SlotOf(b * Block, j, k + 1), SlotOf(b * Block, j + 1, k + 1), kept.Count, cut ? cutBlocks.Count : -1));
                     cells.Add((b * Block, j));
                     for (int i = b * Block; i < end * Block; i++) kept.Add(i < NX ? shares[rowAt + i] : 0);
                     for (; b < end; b++)
-                        if (cut) AddMoments(b);
+                        if (cut) cutBlocks.Add(rowAt + b * Block);
                 }
 
                 bool Holds(int b)
@@ -263,21 +263,37 @@ internal sealed class BrickRows
                     while (next < uneven.Count && uneven.Cells[next] < rowAt + b * Block) next++;
                     return next < uneven.Count && uneven.Cells[next] < rowAt + Math.Min(NX, (b + 1) * Block);
                 }
-
-                void AddMoments(int b)
-                {
-                    int start = moments.Count, last = Math.Min(NX, (b + 1) * Block);
-                    for (int m = 0; m < CutCells.PerCell; m++)
-                        for (int i = b * Block; i < (b + 1) * Block; i++) moments.Add(i < NX ? shares[rowAt + i] * CutCells.Whole[m] : 0);
-                    for (int n = uneven.First(rowAt + b * Block); n < uneven.Count && uneven.Cells[n] < rowAt + last; n++)
-                        for (int m = 0; m < CutCells.PerCell; m++) moments[start + m * Block + uneven.Cells[n] - rowAt - b * Block] = uneven.Moments(n)[m];
-                }
             }
         }
 
         layerStart[NZ] = runs.Count;
         _cellOfRun = [.. cells];
-        return ([.. runs], layerStart, [.. kept], [.. moments]);
+        return ([.. runs], layerStart, [.. kept], MomentsOf(cutBlocks, shares, uneven));
+    }
+
+    /// <summary>The moments of blocks that begin with these cells.</summary>
+    private float[] MomentsOf(List<int> blocks, float[] shares, CutCells uneven)
+    {
+        var moments = new float[blocks.Count * MomentsOfBlock];
+        const int blocksOfPiece = 256;
+        Parallel.For(0, (blocks.Count + blocksOfPiece - 1) / blocksOfPiece, piece =>
+        {
+            for (int block = piece * blocksOfPiece; block < Math.Min(blocks.Count, (piece + 1) * blocksOfPiece); block++)
+            {
+                int first = blocks[block], cells = Math.Min(Block, NX - first % NX);
+                Span<float> own = moments.AsSpan(block * MomentsOfBlock, MomentsOfBlock);
+                int next = uneven.First(first);
+                for (int cell = 0; cell < cells; cell++)
+                {
+                    bool isCut = next < uneven.Count && uneven.Cells[next] == first + cell;
+                    ReadOnlySpan<float> from = isCut ? uneven.Moments(next++) : CutCells.Whole;
+                    float share = isCut ? 1 : shares[first + cell];
+                    if (share != 0)
+                        for (int m = 0; m < from.Length; m++) own[m * Block + cell] = share * from[m];
+                }
+            }
+        });
+        return moments;
     }
 
     private (int, int)[] ChunksOf()

@@ -7,7 +7,7 @@ namespace Sparewright.Strength.Solve;
 /// <remarks>Method: Lanczos, "An iteration method for the solution of the eigenvalue problem", J. Res. NBS 45 (1950), from memory. It finds single stiff places that plain powers of the matrix take long to show.</remarks>
 internal static class LargestEigenvalue
 {
-    private const int Rounds = 12;
+    private const int Rounds = 9;
 
     /// <summary>What may be missing after so many rounds.</summary>
     private const double Margin = 1.05;

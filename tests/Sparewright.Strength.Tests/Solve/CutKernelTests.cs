@@ -94,7 +94,7 @@ public sealed class CutKernelTests
             var sides = new double[3][];
             for (int axis = 0; axis < 3; axis++)
             {
-                double low = 1.6 * random.NextDouble() - 1, high = low + 0.2 + random.NextDouble() * (0.8 - low);
+                double low = 1.4 * random.NextDouble() - 1, high = low + 0.4 + random.NextDouble() * (0.6 - low);
                 sides[axis] = [(high - low) / 2, (high * high - low * low) / 4, (high * high * high - low * low * low) / 6];
             }
 
