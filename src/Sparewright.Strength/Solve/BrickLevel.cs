@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
 using Sparewright.Strength.Grid;
 
 namespace Sparewright.Strength.Solve;
@@ -11,7 +13,7 @@ internal sealed unsafe class BrickLevel : IDisposable
     /// <summary>So many springs are put on the coarser grid by one piece of work.</summary>
     private const int SpringsOfPiece = 512;
 
-    private readonly NativeArray<float> _shares, _moments;
+    private readonly float* _shares, _moments;
     private readonly NativeArray<float> _own;
     private readonly Workers _workers;
     private PullingSprings _pulling;
@@ -20,10 +22,9 @@ internal sealed unsafe class BrickLevel : IDisposable
     {
         (Rows, Factors, _workers) = (rows, factors, workers);
         _pulling = new([], rows.Slots, workers);
-        _shares = new(rows.Shares.Length);
-        rows.Shares.CopyTo(_shares.Span);
-        _moments = new(rows.Moments.Length);
-        rows.Moments.CopyTo(_moments.Span);
+        // Both are kept in their place by the rows.
+        _shares = (float*)Unsafe.AsPointer(ref MemoryMarshal.GetArrayDataReference(rows.Shares));
+        _moments = (float*)Unsafe.AsPointer(ref MemoryMarshal.GetArrayDataReference(rows.Moments));
         _own = OwnDiagonal();
         foreach (float x in _own.Slice(0, rows.Slots))
             if (x > 0) Corners++;
@@ -149,7 +150,7 @@ internal sealed unsafe class BrickLevel : IDisposable
         bool even = chunk % 2 == 0, isLast = to == Rows.NZ;
         // The planes between two pieces are cleared by the even one, which comes first, and finished by the odd one.
         Clear(r, Rows.PlaneStart[even ? from : from + 1], Rows.PlaneStart[even || isLast ? to + 1 : to]);
-        BrickKernel.Add(Rows, _shares.Start, _moments.Start, Factors, u, r, from, to);
+        BrickKernel.Add(Rows, _shares, _moments, Factors, u, r, from, to);
         int start = Rows.PlaneStart[even && from > 0 ? from + 1 : from], end = Rows.PlaneStart[even && !isLast ? to : to + 1];
         _pulling.AddTo(r, start, end);
         if (then is null) return;
@@ -264,8 +265,6 @@ internal sealed unsafe class BrickLevel : IDisposable
 
     public void Dispose()
     {
-        _shares.Dispose();
-        _moments.Dispose();
         _own.Dispose();
         InverseDiagonal.Dispose();
     }

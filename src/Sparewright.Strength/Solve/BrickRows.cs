@@ -81,7 +81,7 @@ internal sealed class BrickRows
     /// <summary>Corners kept, with those that fill up blocks.</summary>
     public int Slots { get; }
 
-    /// <summary>Solid share of each cell, run after run, filled up with zeros.</summary>
+    /// <summary>Solid share of each cell, run after run, filled up with zeros; stays in its place in memory, as moments do.</summary>
     public float[] Shares { get; }
 
     /// <summary>Moments of the cells of cut blocks: block by block, within a block moment by moment, <see cref="Block"/> cells each.</summary>
@@ -268,13 +268,15 @@ internal sealed class BrickRows
 
         layerStart[NZ] = runs.Count;
         _cellOfRun = [.. cells];
-        return ([.. runs], layerStart, [.. kept], MomentsOf(cutBlocks, shares, uneven));
+        float[] pinned = GC.AllocateUninitializedArray<float>(kept.Count, pinned: true);
+        kept.CopyTo(pinned);
+        return ([.. runs], layerStart, pinned, MomentsOf(cutBlocks, shares, uneven));
     }
 
     /// <summary>The moments of blocks that begin with these cells.</summary>
     private float[] MomentsOf(List<int> blocks, float[] shares, CutCells uneven)
     {
-        var moments = new float[blocks.Count * MomentsOfBlock];
+        float[] moments = GC.AllocateArray<float>(blocks.Count * MomentsOfBlock, pinned: true);
         const int blocksOfPiece = 256;
         Parallel.For(0, (blocks.Count + blocksOfPiece - 1) / blocksOfPiece, piece =>
         {

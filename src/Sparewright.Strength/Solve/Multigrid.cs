@@ -232,7 +232,7 @@ internal sealed class Multigrid : IDisposable
 
         public void SmoothLonger() => Steps = Chebyshev.Steps(Largest, 2 * Chebyshev.Degree, Chebyshev.From / 2);
 
-        public long Bytes => 5L * sizeof(float) * Grid.Length + sizeof(float) * (long)Grid.Rows.Shares.Length * 2;
+        public long Bytes => 6L * sizeof(float) * Grid.Length + sizeof(float) * ((long)Grid.Rows.Shares.Length + Grid.Rows.Moments.Length);
 
         public void Dispose()
         {

@@ -20,9 +20,10 @@ public static class Statics
     /// <summary>The most memory in bytes that solving on a grid takes, to be asked for before starting; levels of groups take a share that depends on the shape and is bounded from above here.</summary>
     public static long MostBytes(VoxelGrid grid)
     {
-        long slots = BrickRows.Of(grid).Slots;
-        // Four long vectors in double, five in single on all grids (8/7 of the finest, thin walls more), shares, and the written-down matrix of at most 30000 corners with its groups.
-        return slots * 3 * (4 * sizeof(double) + 5 * sizeof(float) * 3 / 2) + slots * 8 + Math.Min(slots, 30000) * 27 * 9 * sizeof(double) * 2;
+        BrickRows rows = BrickRows.Of(grid);
+        long slots = rows.Slots;
+        // Four long vectors in double, six in single on all grids (8/7 of the finest, thin walls more), shares, moments (of all cells on coarser grids), and the written-down matrix of at most 30000 corners with its groups.
+        return slots * 3 * (4 * sizeof(double) + 6 * sizeof(float) * 3 / 2) + slots * 8 + sizeof(float) * (rows.Moments.Length + slots * CutCells.PerCell / 2) + Math.Min(slots, 30000) * 27 * 9 * sizeof(double) * 2;
     }
 
     /// <summary>Solves; the loading must hold the part fully.</summary>

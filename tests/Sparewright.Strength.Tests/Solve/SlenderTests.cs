@@ -51,6 +51,15 @@ public sealed class SlenderTests(ITestOutputHelper output)
     public void A_cover_like_a_lattice() =>
         Solve(VoxelGrid.OfShares(94, 94, 4, 0.4, (i, j, _) => i % 9 < 4 || j % 9 < 4 ? 1 : 0), p => p.X == 0, p => p.X > 37.59);
 
+    /// <summary>Sheets and lattices in which the second grid's cells are as long as walls are thick.</summary>
+    [Theory]
+    [InlineData(2)]
+    [InlineData(3)]
+    public void A_thin_sheet(int cellsThick) => Solve(VoxelGrid.OfShares(100, 80, cellsThick, 0.4, (_, _, _) => 1), p => p.X == 0, p => p.X > 39.99);
+
+    [Fact]
+    public void A_wider_lattice() => Solve(VoxelGrid.OfShares(144, 144, 4, 0.4, (i, j, _) => i % 10 < 4 || j % 10 < 4 ? 1 : 0), p => p.X == 0, p => p.X > 55.9);
+
     private void Solve(VoxelGrid grid, Func<Point3, bool> isHeld, Func<Point3, bool> isPushed)
     {
         var loading = new Loading(grid);
