@@ -47,7 +47,12 @@ public sealed class CutCellsTests
             Mesh mesh = Shapes.Strip([(0, 0), (3, 0)], [(0, Top(0)), (3, Top(3))], closed: false, 0, 3);
             Point3 Turned(Point3 p) => turn switch
             {
-                0 => p, 1 => new(p.Y, p.X, p.Z), 2 => new(p.X, p.Z, p.Y), 3 => new(p.Z, p.Y, p.X), 4 => new(p.Y, p.Z, p.X), _ => new(p.Z, p.X, p.Y),
+                0 => p,
+                1 => new(p.Y, p.X, p.Z),
+                2 => new(p.X, p.Z, p.Y),
+                3 => new(p.Z, p.Y, p.X),
+                4 => new(p.Y, p.Z, p.X),
+                _ => new(p.Z, p.X, p.Y),
             };
             Mesh moved = Outward(Shapes.Moved(mesh, Turned));
             var grid = VoxelGrid.Over(moved, GridFrame.Job, default, 1, 4, 4, 4, Cancel);
@@ -69,7 +74,12 @@ public sealed class CutCellsTests
             // Which powers x, y and z have in the cell of the turned body.
             double[] expected = Cell((a, b, c) => turn switch
             {
-                0 => Expected(a, b, c), 1 => Expected(b, a, c), 2 => Expected(a, c, b), 3 => Expected(c, b, a), 4 => Expected(c, a, b), _ => Expected(b, c, a),
+                0 => Expected(a, b, c),
+                1 => Expected(b, a, c),
+                2 => Expected(a, c, b),
+                3 => Expected(c, b, a),
+                4 => Expected(c, a, b),
+                _ => Expected(b, c, a),
             });
             AreAlike(expected, Moments(grid, 1, 1, 1));
         }, iter: 200);
