@@ -120,11 +120,21 @@ internal sealed class BrickRows
         workers.For(nz, layer =>
         {
             var sums = new float[nx * ny * CutCells.PerCell];
-            for (int k = 2 * layer; k < Math.Min(NZ, 2 * layer + 2); k++) AddTo(sums, nx, k);
+            // Which of the eight cells within are whole: inside the part all are, and there is nothing to add up.
+            var whole = new byte[nx * ny];
+            for (int k = 2 * layer; k < Math.Min(NZ, 2 * layer + 2); k++) AddTo(sums, whole, nx, k);
             layers[layer] = ([], []);
             for (int cell = 0; cell < nx * ny; cell++)
             {
+                if (whole[cell] == byte.MaxValue)
+                {
+                    shares[layer * nx * ny + cell] = 1;
+                    continue;
+                }
+
                 Span<float> moments = sums.AsSpan(cell * CutCells.PerCell, CutCells.PerCell);
+                for (int which = 0; which < 8; which++)
+                    if ((whole[cell] >> which & 1) != 0) CutCells.AddEvenToCoarser(1, which, moments);
                 shares[layer * nx * ny + cell] = moments[0];
                 if (CutCells.AreEven(moments)) continue;
                 CutCells.MakePossible(moments);
@@ -135,8 +145,8 @@ internal sealed class BrickRows
         return new(nx, ny, nz, shares, new(nx, ny, [.. layers.SelectMany(l => l.Cells)], [.. layers.SelectMany(l => l.Moments)]));
     }
 
-    /// <summary>Adds the moments of one layer's cells to those of the coarser cells about them.</summary>
-    private void AddTo(float[] coarser, int coarserNX, int layer)
+    /// <summary>Adds the moments of one layer's cells to those of the coarser cells about them, and notes which are whole.</summary>
+    private void AddTo(float[] coarser, byte[] whole, int coarserNX, int layer)
     {
         Span<float> moments = stackalloc float[CutCells.PerCell];
         for (int r = LayerStart[layer]; r < LayerStart[layer + 1]; r++)
@@ -148,7 +158,14 @@ internal sealed class BrickRows
                 float share = Shares[run.Shares + n];
                 if (share == 0) continue;
                 int i = first + n, which = (i & 1) + 2 * (j & 1) + 4 * (layer & 1);
-                Span<float> about = coarser.AsSpan((j / 2 * coarserNX + i / 2) * CutCells.PerCell, CutCells.PerCell);
+                int at = j / 2 * coarserNX + i / 2;
+                if (run.Cut < 0 && share == 1)
+                {
+                    whole[at] |= (byte)(1 << which);
+                    continue;
+                }
+
+                Span<float> about = coarser.AsSpan(at * CutCells.PerCell, CutCells.PerCell);
                 if (run.Cut < 0)
                 {
                     CutCells.AddEvenToCoarser(share, which, about);
