@@ -40,7 +40,7 @@ internal sealed class CutCells(int nx, int ny, int[] cells, float[] moments)
     public ReadOnlySpan<float> Of(int cell) => Find(cell) is >= 0 and var n ? Moments(n) : default;
 
     /// <summary>The number of the first in this list whose index is no less.</summary>
-    public int First(int cell) => Find(cell) is >= 0 and var n ? n : ~Find(cell);
+    public int First(int cell) => Find(cell) is var n && n >= 0 ? n : ~n;
 
     /// <summary>Whether solid is spread evenly over a cell with these moments, so that its share says it all.</summary>
     public static bool AreEven(ReadOnlySpan<float> moments)

@@ -26,7 +26,7 @@ public sealed class GridSolver : IDisposable
         _workers = new Workers(threads ?? Environment.ProcessorCount, cancel);
         _rows = BrickRows.Of(grid);
         _level = new BrickLevel(_rows, BrickFactors.Of(material.Elastic, grid.CellMm), _workers);
-        _multigrid = new Multigrid(_level, material.Elastic, grid.CellMm, _workers);
+        _multigrid = new Multigrid(_level, material.Elastic, _workers);
         (_x, _r, _p, _q) = (new(_level.Length), new(_level.Length), new(_level.Length), new(_level.Length));
     }
 

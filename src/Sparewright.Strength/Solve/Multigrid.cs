@@ -36,7 +36,7 @@ internal sealed class Multigrid : IDisposable
     private double[] _lastB = [], _groupB = [], _groupX = [];
     private int[] _lastAt = [];
 
-    public Multigrid(BrickLevel finest, Elastic elastic, double cellMm, Workers workers)
+    public Multigrid(BrickLevel finest, Elastic elastic, Workers workers)
     {
         (_workers, _elastic) = (workers, elastic);
         BrickLevel level = finest;
@@ -74,7 +74,7 @@ internal sealed class Multigrid : IDisposable
         _lastB = new double[_lastAt.Length];
         if ((_direct = Envelope.Of(last.Matrix, last.Inverse, SolvedDirectly)) is not null)
         {
-            _groups = null;
+            (_groups, _tentative) = (null, null);
             return;
         }
 
