@@ -16,11 +16,18 @@ internal sealed unsafe class BrickLevel : IDisposable
     private readonly float* _shares, _moments;
     private readonly NativeArray<float> _own;
     private readonly Workers _workers;
+    private readonly TwinForces _twins;
     private PullingSprings _pulling;
 
     public BrickLevel(BrickRows rows, in BrickFactors factors, Workers workers)
+        : this(rows, null, factors, workers)
     {
-        (Rows, Factors, _workers) = (rows, factors, workers);
+    }
+
+    private BrickLevel(BrickRows rows, Coarsening? from, in BrickFactors factors, Workers workers)
+    {
+        (Rows, From, Factors, _workers) = (rows, from, factors, workers);
+        _twins = new(rows, factors, workers);
         _pulling = new([], rows.Slots, workers);
         // Both are kept in their place by the rows.
         _shares = (float*)Unsafe.AsPointer(ref MemoryMarshal.GetArrayDataReference(rows.Shares));
@@ -36,6 +43,11 @@ internal sealed unsafe class BrickLevel : IDisposable
     public CornerBlock[] Corrections { get; private set; } = [];
 
     public BrickRows Rows { get; }
+
+    /// <summary>How it was made from the grid of cells half as long; none for the finest.</summary>
+    public Coarsening? From { get; }
+
+    public long Bytes => sizeof(float) * (2L * Length + Rows.Shares.Length + Rows.Moments.Length) + _twins.Bytes;
 
     public BrickFactors Factors { get; }
 
@@ -94,6 +106,16 @@ internal sealed unsafe class BrickLevel : IDisposable
             });
         }
 
+        for (int n = 0; n < Rows.Twins.Count; n++)
+            for (int c = 0; c < 8; c++)
+            {
+                int slot = Rows.Twins.SlotsOf(n)[c];
+                var (x, y, z) = CutDiagonal.Of(Rows.Twins[n].Moments, c, Factors);
+                own.Span[slot] += x;
+                own.Span[Rows.Slots + slot] += y;
+                own.Span[2 * Rows.Slots + slot] += z;
+            }
+
         return own;
     }
 
@@ -139,6 +161,7 @@ internal sealed unsafe class BrickLevel : IDisposable
         int chunks = Rows.Chunks.Length;
         T* from = u.Start, to = r.Start;
         _pulling.Stretch(from);
+        _twins.Note(from);
         bool isBig = Rows.Shares.Length > 20000;
         _workers.For((chunks + 1) / 2, half => Piece(2 * half, from, to, then), isBig);
         if (chunks > 1) _workers.For(chunks / 2, half => Piece(2 * half + 1, from, to, then), isBig);
@@ -153,6 +176,7 @@ internal sealed unsafe class BrickLevel : IDisposable
         BrickKernel.Add(Rows, _shares, _moments, Factors, u, r, from, to);
         int start = Rows.PlaneStart[even && from > 0 ? from + 1 : from], end = Rows.PlaneStart[even && !isLast ? to : to + 1];
         _pulling.AddTo(r, start, end);
+        _twins.AddTo(r, start, end);
         if (then is null) return;
         for (int axis = 0; axis < 3; axis++) then(chunk, axis * Rows.Slots + start, end - start);
     }
@@ -166,7 +190,8 @@ internal sealed unsafe class BrickLevel : IDisposable
     public BrickLevel Coarser()
     {
         BrickFactors f = Factors;
-        return new(Rows.Coarser(_workers), new(2 * f.K11, 2 * f.K12, 2 * f.K13, 2 * f.K33, 2 * f.K44, 2 * f.K66), _workers);
+        var between = new Coarsening(Rows, _workers);
+        return new(between.Coarse, between, new(2 * f.K11, 2 * f.K12, 2 * f.K13, 2 * f.K33, 2 * f.K44, 2 * f.K66), _workers);
     }
 
     /// <summary>
@@ -180,7 +205,7 @@ internal sealed unsafe class BrickLevel : IDisposable
         GroundSpring[] merged = Merged(Springs), moved = new GroundSpring[merged.Length];
         _workers.For((merged.Length + SpringsOfPiece - 1) / SpringsOfPiece, piece =>
         {
-            for (int n = piece * SpringsOfPiece; n < Math.Min(merged.Length, (piece + 1) * SpringsOfPiece); n++) moved[n] = merged[n] with { Corners = OnCoarser(merged[n].Corners, rows) };
+            for (int n = piece * SpringsOfPiece; n < Math.Min(merged.Length, (piece + 1) * SpringsOfPiece); n++) moved[n] = merged[n] with { Corners = OnCoarser(merged[n].Corners, coarser.From!) };
         });
         List<GroundSpring> springs = [.. moved];
 
@@ -188,7 +213,7 @@ internal sealed unsafe class BrickLevel : IDisposable
         foreach (int at in FixedAt)
         {
             int axis = at / Rows.Slots, slot = at % Rows.Slots;
-            var about = About(slot, rows);
+            var about = coarser.From!.About(slot);
             if (about is [{ Weight: 1 } only]) fixedAt.Add(axis * rows.Slots + only.Slot);
             else between.Add((axis, about));
         }
@@ -204,11 +229,11 @@ internal sealed unsafe class BrickLevel : IDisposable
     }
 
     /// <summary>The coarser grid's corners that a place moves with, in the order of their slots.</summary>
-    private (int Slot, double Weight)[] OnCoarser((int Slot, double Weight)[] corners, BrickRows coarser)
+    private static (int Slot, double Weight)[] OnCoarser((int Slot, double Weight)[] corners, Coarsening coarser)
     {
         var sums = new List<(int Slot, double Weight)>(8);
         foreach (var (slot, share) in corners)
-            foreach (var (coarse, weight) in About(slot, coarser))
+            foreach (var (coarse, weight) in coarser.About(slot))
             {
                 int at = 0;
                 while (at < sums.Count && sums[at].Slot < coarse) at++;
@@ -246,21 +271,6 @@ internal sealed unsafe class BrickLevel : IDisposable
         }
 
         return [.. merged];
-    }
-
-    /// <summary>The coarser grid's corners that a corner's movement is interpolated from.</summary>
-    private List<(int Slot, double Weight)> About(int slot, BrickRows coarse)
-    {
-        var (i, j, k) = Rows.CornerOf(slot);
-        var about = new List<(int, double)>(8);
-        for (int c = 0; c < 8; c++)
-        {
-            if ((c & 1) > (i & 1) || (c >> 1 & 1) > (j & 1) || (c >> 2) > (k & 1)) continue;
-            int at = coarse.SlotOf(i / 2 + (c & 1), j / 2 + (c >> 1 & 1), k / 2 + (c >> 2));
-            if (at >= 0) about.Add((at, 1.0 / ((1 + (i & 1)) * (1 + (j & 1)) * (1 + (k & 1)))));
-        }
-
-        return about;
     }
 
     public void Dispose()

@@ -27,7 +27,7 @@ internal sealed class BrickRows
     private readonly int[] _blockOfSlot;
     private readonly int _blocksX;
 
-    private BrickRows(int nx, int ny, int nz, float[] shares, CutCells cut)
+    private BrickRows(int nx, int ny, int nz, float[] shares, CutCells cut, TwinCell[] twins)
     {
         (NX, NY, NZ) = (nx, ny, nz);
         _blocksX = nx / Block + 1;
@@ -64,7 +64,8 @@ internal sealed class BrickRows
                 }
         }
 
-        PlaneStart[nz + 1] = Slots = slots;
+        Twins = new(twins, SlotOf, slots);
+        PlaneStart[nz + 1] = Slots = slots + Twins.MoreSlots;
         _blockOfSlot = new int[slots / Block];
         for (int at = 0; at < _slotOfBlock.Length; at++)
             if (_slotOfBlock[at] >= 0) _blockOfSlot[_slotOfBlock[at] / Block] = at;
@@ -77,6 +78,9 @@ internal sealed class BrickRows
     public int NY { get; }
 
     public int NZ { get; }
+
+    /// <summary>Cells that are not in rows as they have corners of their own.</summary>
+    public TwinCells Twins { get; }
 
     /// <summary>Corners kept, with those that fill up blocks.</summary>
     public int Slots { get; }
@@ -92,13 +96,13 @@ internal sealed class BrickRows
     /// <summary>First run of each layer of cells.</summary>
     public int[] LayerStart { get; }
 
-    /// <summary>First slot of each plane of corners.</summary>
+    /// <summary>First slot of each plane of corners; those that only twin cells have go with the last.</summary>
     public int[] PlaneStart { get; }
 
     /// <summary>Layers of cells that one piece of work does. Every second piece touches no corner of the others, so those can be done side by side.</summary>
     public (int From, int To)[] Chunks { get; }
 
-    public static BrickRows Of(int nx, int ny, int nz, float[] shares, CutCells cut) => new(nx, ny, nz, shares, cut);
+    public static BrickRows Of(int nx, int ny, int nz, float[] shares, CutCells cut, TwinCell[] twins) => new(nx, ny, nz, shares, cut, twins);
 
     public static BrickRows Of(VoxelGrid grid)
     {
@@ -106,76 +110,7 @@ internal sealed class BrickRows
         for (int k = 0; k < grid.NZ; k++)
             for (int j = 0; j < grid.NY; j++)
                 grid.Row(j, k).CopyTo(shares.AsSpan((k * grid.NY + j) * grid.NX));
-        return new(grid.NX, grid.NY, grid.NZ, shares, grid.Cut);
-    }
-
-    /// <summary>
-    /// The grid of cells twice as long. Solid keeps its place within each: what trilinear movements of the coarser cells cost is exactly what it costs on the finer ones (Galerkin's choice of the coarser operator).
-    /// </summary>
-    public BrickRows Coarser(Workers workers)
-    {
-        int nx = (NX + 1) / 2, ny = (NY + 1) / 2, nz = (NZ + 1) / 2;
-        var shares = new float[nx * ny * nz];
-        var layers = new (List<int> Cells, List<float> Moments)[nz];
-        workers.For(nz, layer =>
-        {
-            var sums = new float[nx * ny * CutCells.PerCell];
-            // Which of the eight cells within are whole: inside the part all are, and there is nothing to add up.
-            var whole = new byte[nx * ny];
-            for (int k = 2 * layer; k < Math.Min(NZ, 2 * layer + 2); k++) AddTo(sums, whole, nx, k);
-            layers[layer] = ([], []);
-            for (int cell = 0; cell < nx * ny; cell++)
-            {
-                if (whole[cell] == byte.MaxValue)
-                {
-                    shares[layer * nx * ny + cell] = 1;
-                    continue;
-                }
-
-                Span<float> moments = sums.AsSpan(cell * CutCells.PerCell, CutCells.PerCell);
-                for (int which = 0; which < 8; which++)
-                    if ((whole[cell] >> which & 1) != 0) CutCells.AddEvenToCoarser(1, which, moments);
-                shares[layer * nx * ny + cell] = moments[0];
-                if (CutCells.AreEven(moments)) continue;
-                CutCells.MakePossible(moments);
-                layers[layer].Cells.Add(layer * nx * ny + cell);
-                layers[layer].Moments.AddRange(moments);
-            }
-        });
-        return new(nx, ny, nz, shares, new(nx, ny, [.. layers.SelectMany(l => l.Cells)], [.. layers.SelectMany(l => l.Moments)]));
-    }
-
-    /// <summary>Adds the moments of one layer's cells to those of the coarser cells about them, and notes which are whole.</summary>
-    private void AddTo(float[] coarser, byte[] whole, int coarserNX, int layer)
-    {
-        Span<float> moments = stackalloc float[CutCells.PerCell];
-        for (int r = LayerStart[layer]; r < LayerStart[layer + 1]; r++)
-        {
-            Run run = Runs[r];
-            var (first, j) = _cellOfRun[r];
-            for (int n = 0; n < run.Blocks * Block; n++)
-            {
-                float share = Shares[run.Shares + n];
-                if (share == 0) continue;
-                int i = first + n, which = (i & 1) + 2 * (j & 1) + 4 * (layer & 1);
-                int at = j / 2 * coarserNX + i / 2;
-                if (run.Cut < 0 && share == 1)
-                {
-                    whole[at] |= (byte)(1 << which);
-                    continue;
-                }
-
-                Span<float> about = coarser.AsSpan(at * CutCells.PerCell, CutCells.PerCell);
-                if (run.Cut < 0)
-                {
-                    CutCells.AddEvenToCoarser(share, which, about);
-                    continue;
-                }
-
-                MomentsOf(run, n, moments);
-                CutCells.AddToCoarser(moments, which, about);
-            }
-        }
+        return new(grid.NX, grid.NY, grid.NZ, shares, grid.Cut, []);
     }
 
     /// <summary>The moments of a run's cell.</summary>
@@ -196,6 +131,7 @@ internal sealed class BrickRows
     /// <summary>The corner that a slot stands for (it may be one that only fills up a block).</summary>
     public (int I, int J, int K) CornerOf(int slot)
     {
+        if (slot >= Twins.FirstSlot) return Twins.CornerOf(slot);
         int block = _blockOfSlot[slot / Block];
         return (block % _blocksX * Block + slot % Block, block / _blocksX % (NY + 1), block / _blocksX / (NY + 1));
     }
@@ -203,12 +139,16 @@ internal sealed class BrickRows
     /// <summary>The blocks of corners of one row: first slot or −1.</summary>
     public ReadOnlySpan<int> BlocksOf(int j, int k) => _slotOfBlock.AsSpan(BlockIndex(0, j, k), _blocksX);
 
-    public void ForEachCell(Action<int, int, int, float> visit)
-    {
-        for (int k = 0; k < NZ; k++) ForEachCell(k, visit);
-    }
+    /// <summary>Solid in all cells, those of the rows and the twins, as whole ones.</summary>
+    public double Solid => Shares.Sum() + Enumerable.Range(0, Twins.Count).Sum(n => (double)Twins[n].Moments[0]);
 
-    /// <summary>Every cell of one layer.</summary>
+    /// <summary>How many cells hold solid.</summary>
+    public int Cells => Shares.Count(s => s > 0) + Twins.Count;
+
+    /// <summary>The first cell of a run along x and y.</summary>
+    public (int I, int J) CellOf(int run) => _cellOfRun[run];
+
+    /// <summary>Every cell in the rows of one layer.</summary>
     public void ForEachCell(int layer, Action<int, int, int, float> visit)
     {
         for (int r = LayerStart[layer]; r < LayerStart[layer + 1]; r++)
@@ -234,6 +174,8 @@ internal sealed class BrickRows
                     sums[slot + n + 1] += share;
                 }
 
+        for (int n = 0; n < Twins.Count; n++)
+            foreach (int slot in Twins.SlotsOf(n)) sums[slot] += Twins[n].Moments[0];
         return sums;
     }
 

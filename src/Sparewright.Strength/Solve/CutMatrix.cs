@@ -10,6 +10,12 @@ internal sealed class CutMatrix
 {
     private readonly double[][] _ofPlace = new double[CutCells.PerCell][];
 
+    /// <summary>For a material given as its stiffness times h/16.</summary>
+    public CutMatrix(in BrickFactors f)
+        : this(new Elastic(f.K11, f.K12, f.K13, f.K33, f.K44, f.K66), 16)
+    {
+    }
+
     public CutMatrix(Elastic c, double cellMm)
     {
         Span<double> strain = stackalloc double[6 * BrickMatrix.Size];

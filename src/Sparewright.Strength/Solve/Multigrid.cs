@@ -15,12 +15,6 @@ internal sealed class Multigrid : IDisposable
     /// <summary>A coarser grid is worth it as long as its cells are filled by so much on average: in emptier ones walls are too stiff in bending.</summary>
     private const double LeastFilled = 0.4;
 
-    /// <summary>Up to so many corners the matrix is written down rather than closing a slit, which would take many iterations more.</summary>
-    private const int ManyCornersWithSlits = 30000;
-
-    /// <summary>So many closed pairs of cells are a slit and no chance.</summary>
-    private const int FewClosed = 4;
-
     /// <summary>A coarser grid that takes in by so much more room than the finer one is gone through twice, and so are all above groups: they are not quite as soft as the part.</summary>
     private const double MostSwelling = 1.1;
 
@@ -44,13 +38,13 @@ internal sealed class Multigrid : IDisposable
         {
             workers.Cancel.ThrowIfCancellationRequested();
             BrickLevel? coarser = level.Corners > FewCorners ? level.Coarser() : null;
-            if (coarser is not null && !TellsTheShape(level, coarser))
+            if (coarser is not null && coarser.Rows.Solid < LeastFilled * coarser.Rows.Cells)
             {
                 coarser.Dispose();
                 coarser = null;
             }
 
-            _levels.Add(coarser is null ? new(level, null) : new(level, new(level.Rows, coarser.Rows, workers)) { IsTwice = 8.0 * CellsOf(coarser.Rows) / CellsOf(level.Rows) > MostSwelling });
+            _levels.Add(coarser is null ? new(level, null) : new(level, new(coarser.From!, workers)) { IsTwice = 8.0 * coarser.Rows.Cells / level.Rows.Cells > MostSwelling });
             _levels[^1].Estimate(workers);
             if (coarser is null) break;
             _owned.Add(coarser);
@@ -188,12 +182,6 @@ internal sealed class Multigrid : IDisposable
         }
     }
 
-    /// <summary>Whether a coarser grid still shows walls and slits well enough to be worth it.</summary>
-    private static bool TellsTheShape(BrickLevel fine, BrickLevel coarse) =>
-        coarse.Rows.Shares.Sum() >= LeastFilled * CellsOf(coarse.Rows) && (fine.Corners > ManyCornersWithSlits || Slits.ClosedByCoarser(fine.Rows) < FewClosed);
-
-    private static int CellsOf(BrickRows rows) => rows.Shares.Count(s => s > 0);
-
     public void Dispose()
     {
         foreach (Level level in _levels) level.Dispose();
@@ -232,7 +220,7 @@ internal sealed class Multigrid : IDisposable
 
         public void SmoothLonger() => Steps = Chebyshev.Steps(Largest, 2 * Chebyshev.Degree, Chebyshev.From / 2);
 
-        public long Bytes => 6L * sizeof(float) * Grid.Length + sizeof(float) * ((long)Grid.Rows.Shares.Length + Grid.Rows.Moments.Length);
+        public long Bytes => 4L * sizeof(float) * Grid.Length + Grid.Bytes;
 
         public void Dispose()
         {

@@ -21,12 +21,13 @@ internal sealed record WrittenDown(BlockMatrix Matrix, double[] Modes, double[] 
         var slots = new List<int>();
         for (int slot = 0; slot < rows.Slots; slot++)
             if (about[slot] > 0)
-            {
-                number[slot] = slots.Count;
                 slots.Add(slot);
-            }
-
+        // Corners of twin cells among those about them, so that the matrix stays narrow.
+        slots.Sort((a, b) => (PlaceOf(a), a).CompareTo((PlaceOf(b), b)));
+        foreach (var (row, slot) in slots.Index()) number[slot] = row;
         int n = slots.Count;
+        // Links of corners that are not in the rows.
+        var more = new SortedDictionary<(int Row, int Column), double[]>();
         // Each corner and its 26 neighbours; what no cell links is left out at the end.
         var blocks = new double[n * 27 * 9];
         // Layers of one kind touch no corner of each other.
@@ -36,13 +37,25 @@ internal sealed record WrittenDown(BlockMatrix Matrix, double[] Modes, double[] 
             workers.For((rows.NZ + 1 - first) / 2, half => AddLayer(2 * half + first));
         }
 
+        var twin = new double[BrickMatrix.Size * BrickMatrix.Size];
+        for (int cell = 0; cell < rows.Twins.Count; cell++)
+        {
+            cut.Of(rows.Twins[cell].Moments, twin);
+            ReadOnlySpan<int> corners = rows.Twins.SlotsOf(cell);
+            for (int a = 0; a < 8; a++)
+                for (int b = 0; b < 8; b++)
+                {
+                    Span<double> block = BlockOf(corners[a], corners[b]);
+                    for (int m = 0; m < 3; m++)
+                        for (int p = 0; p < 3; p++) block[m * 3 + p] += twin[(3 * a + m) * BrickMatrix.Size + 3 * b + p];
+                }
+        }
+
         foreach (GroundSpring s in level.Springs)
             foreach (var (from, weight) in s.Corners)
                 foreach (var (to, other) in s.Corners)
                 {
-                    var (fi, fj, fk) = rows.CornerOf(from);
-                    var (ti, tj, tk) = rows.CornerOf(to);
-                    Span<double> block = blocks.AsSpan((number[from] * 27 + 1 + ti - fi + 3 * (1 + tj - fj) + 9 * (1 + tk - fk)) * 9, 9);
+                    Span<double> block = BlockOf(from, to);
                     ReadOnlySpan<double> d = [s.X, s.Y, s.Z];
                     for (int m = 0; m < 3; m++)
                         for (int p = 0; p < 3; p++) block[m * 3 + p] += s.Stiffness * weight * other * d[m] * d[p];
@@ -50,10 +63,12 @@ internal sealed record WrittenDown(BlockMatrix Matrix, double[] Modes, double[] 
 
         var start = new int[n + 1];
         var links = new int[n];
+        ILookup<int, (int Column, double[] Values)> moreOf = more.ToLookup(m => m.Key.Row, m => (m.Key.Column, m.Value));
         Along(row =>
         {
             for (int step = 0; step < 27; step++)
                 if (IsLinked(row, step)) links[row]++;
+            links[row] += moreOf[row].Count();
         });
         for (int row = 0; row < n; row++) start[row + 1] = start[row] + links[row];
         var column = new int[start[^1]];
@@ -72,6 +87,7 @@ internal sealed record WrittenDown(BlockMatrix Matrix, double[] Modes, double[] 
                 blocks.AsSpan((row * 27 + step) * 9, 9).CopyTo(values.AsSpan(9 * to++));
             }
 
+            if (moreOf.Contains(row)) AddMore(row);
             for (int axis = 0; axis < 3; axis++)
             {
                 at[3 * row + axis] = axis * rows.Slots + slots[row];
@@ -89,6 +105,42 @@ internal sealed record WrittenDown(BlockMatrix Matrix, double[] Modes, double[] 
         });
 
         return new(new BlockMatrix(n, n, 3, 3, start, column, values), modes, inverse, at);
+
+        (int, int, int) PlaceOf(int slot)
+        {
+            var (i, j, k) = rows.CornerOf(slot);
+            return (k, j, i);
+        }
+
+        Span<double> BlockOf(int from, int to)
+        {
+            if (from >= rows.Twins.FirstSlot || to >= rows.Twins.FirstSlot)
+            {
+                if (!more.TryGetValue((number[from], number[to]), out double[]? block)) more[(number[from], number[to])] = block = new double[9];
+                return block;
+            }
+
+            var (fi, fj, fk) = rows.CornerOf(from);
+            var (ti, tj, tk) = rows.CornerOf(to);
+            return blocks.AsSpan((number[from] * 27 + 1 + ti - fi + 3 * (1 + tj - fj) + 9 * (1 + tk - fk)) * 9, 9);
+        }
+
+        // The columns of a row in rising order, with those of twin cells.
+        void AddMore(int row)
+        {
+            int own = start[row + 1] - moreOf[row].Count();
+            foreach (var (next, block) in moreOf[row].Select((m, place) => (own + place, m)))
+            {
+                column[next] = block.Column;
+                block.Values.CopyTo(values, 9 * next);
+            }
+
+            int[] order = [.. Enumerable.Range(start[row], start[row + 1] - start[row]).OrderBy(place => column[place])];
+            int[] columns = [.. order.Select(place => column[place])];
+            double[] sorted = [.. order.SelectMany(place => values[(9 * place)..(9 * place + 9)])];
+            columns.CopyTo(column, start[row]);
+            sorted.CopyTo(values, 9 * start[row]);
+        }
 
         bool IsLinked(int row, int step) => blocks.AsSpan((row * 27 + step) * 9, 9).ContainsAnyExcept(0.0);
 
