@@ -44,7 +44,7 @@ internal sealed class Multigrid : IDisposable
                 coarser = null;
             }
 
-            _levels.Add(coarser is null ? new(level, null) : new(level, new(coarser.From!, workers)) { IsTwice = 8.0 * coarser.Rows.Cells / level.Rows.Cells > MostSwelling });
+            _levels.Add(coarser is null ? new(level, null) : new(level, new(coarser.From!, workers)) { IsTwice = coarser.Rows.Twins.Count > 0 || 8.0 * coarser.Rows.Cells / level.Rows.Cells > MostSwelling });
             _levels[^1].Estimate(workers);
             if (coarser is null) break;
             _owned.Add(coarser);
