@@ -15,7 +15,7 @@ internal sealed class Multigrid : IDisposable
     /// <summary>A coarser grid is worth it as long as its cells are filled by so much on average: in emptier ones walls are too stiff in bending.</summary>
     private const double LeastFilled = 0.4;
 
-    /// <summary>A coarser grid that takes in by so much more room than the finer one is gone through twice, and so are all above groups: they are not quite as soft as the part.</summary>
+    /// <summary>A coarser grid that takes in by so much more room than the finer one is gone through twice, after longer smoothing: there walls are thin and it is not quite as soft as the part.</summary>
     private const double MostSwelling = 1.1;
 
     private readonly List<Level> _levels = [];
@@ -104,7 +104,7 @@ internal sealed class Multigrid : IDisposable
             below.Restrict(own.K, _levels[at + 1].B);
             foreach (int place in _levels[at + 1].Grid.FixedAt) _levels[at + 1].B.Span[place] = 0;
             Cycle(at + 1);
-            if (!_isKept && (own.IsTwice || _groups is not null)) Cycle(at + 1, fromZero: false);
+            for (int more = MoreVisits(at); more > 0; more--) Cycle(at + 1, fromZero: false);
             below.AddInterpolated(_levels[at + 1].X, own.X);
         }
         else if (_direct is not null)
@@ -118,6 +118,14 @@ internal sealed class Multigrid : IDisposable
 
         foreach (int place in own.Grid.FixedAt) own.X.Span[place] = 0;
         Smooth(own, fromZero: false);
+    }
+
+    /// <summary>How often the next grid is gone through again: that above groups twice, as they are few and not quite as soft as the part.</summary>
+    private int MoreVisits(int at)
+    {
+        if (_isKept) return 0;
+        if (_groups is not null) return at + 2 == _levels.Count ? 2 : 1;
+        return _levels[at].IsTwice ? 1 : 0;
     }
 
     /// <summary>x += K⁻¹ k.</summary>
@@ -196,7 +204,7 @@ internal sealed class Multigrid : IDisposable
 
         public Transfer? Below { get; } = below;
 
-        /// <summary>Whether the next grid is gone through twice.</summary>
+        /// <summary>Whether the next grid is gone through twice: walls are thin, or the roots of slits lie deeper in the finer cells.</summary>
         public bool IsTwice { get; init; }
 
         public NativeArray<float> B { get; } = new(grid.Length);
@@ -215,7 +223,7 @@ internal sealed class Multigrid : IDisposable
         public void Estimate(Workers workers)
         {
             Largest = LargestEigenvalue.Of(Grid, X, D, K, workers);
-            Steps = Chebyshev.Steps(Largest);
+            Steps = IsTwice ? Chebyshev.Steps(Largest, Chebyshev.Degree + 1, 0.8 * Chebyshev.From) : Chebyshev.Steps(Largest);
         }
 
         public void SmoothLonger() => Steps = Chebyshev.Steps(Largest, 2 * Chebyshev.Degree, Chebyshev.From / 2);

@@ -29,6 +29,20 @@ public sealed class SlenderTests(ITestOutputHelper output)
         Solve(VoxelGrid.Over(clip, GridFrame.Job, 0.4, Cancel), p => p.Y < -15, p => p is { Y: > 13, X: < 0 and > -2 });
     }
 
+    /// <summary>The same larger: where a grid is too large to be written down, the slit must stay open on coarser ones.</summary>
+    [Fact]
+    public void A_large_clip_like_a_C() => Solve(
+        VoxelGrid.OfShares(200, 200, 30, 0.4, (i, j, _) => Math.Sqrt((i - 99.5) * (i - 99.5) + (j - 99.5) * (j - 99.5)) is > 96 and < 100 && !(j > 100 && i is 99 or 100) ? 1 : 0),
+        p => p.Y < 1.2, p => p is { Y: > 72, X: < 39.6 and > 38 });
+
+    /// <summary>A fork with a slit of one cell.</summary>
+    [Fact]
+    public void A_fork_with_a_narrow_slit() =>
+        Solve(VoxelGrid.OfShares(120, 30, 16, 0.4, (i, j, _) => i > 15 && j == 15 ? 0 : 1), p => p.X == 0, p => p is { X: > 47, Y: > 6.3 });
+
+    [Fact]
+    public void A_cover_of_bars_two_cells_thick() => Solve(VoxelGrid.OfShares(144, 144, 2, 0.4, (i, j, _) => i % 10 < 2 || j % 10 < 2 ? 1 : 0), p => p.X == 0, p => p.X > 55.9);
+
     [Theory]
     [InlineData(2.4, 60)]
     [InlineData(1.2, 80)]
