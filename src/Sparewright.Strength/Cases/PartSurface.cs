@@ -16,16 +16,18 @@ public sealed record PartSurface(IReadOnlyList<SurfacePoint> Points, IReadOnlyLi
     /// <summary>Faces that meet at less than this have a round between them that is drawn with flat pieces.</summary>
     private const double SharpDegrees = 20;
 
-    /// <param name="apartMm">How far the points are apart at most.</param>
+    /// <param name="apartMm">How far the points are apart at most. Of a face only one is kept in each box half as wide: long thin triangles have many side by side.</param>
     /// <param name="centre">Only points so near this one, where that is said.</param>
     public static PartSurface Of(Mesh mesh, IReadOnlyList<SolidFace> faces, double apartMm, Point3 centre = default, double withinMm = double.PositiveInfinity)
     {
         var points = new List<SurfacePoint>();
+        var taken = new HashSet<(int, int, int)>();
         for (int f = 0; f < faces.Count; f++)
         {
             int face = f;
             if (!IsNear(faces[f].Low, faces[f].High)) continue;
-            if (Patch.Of("", mesh, n => n == face, apartMm, near: (centre, withinMm)) is { } patch) points.AddRange(patch.Samples.Select(s => new SurfacePoint(face, s.At, s.Inward * -1)));
+            taken.Clear();
+            if (Patch.Of("", mesh, n => n == face, apartMm, at => taken.Add(BoxOf(at)), (centre, withinMm)) is { } patch) points.AddRange(patch.Samples.Select(s => new SurfacePoint(face, s.At, s.Inward * -1)));
         }
 
         return new(points, SharpCornersOf(mesh, Math.Min(apartMm, WeakestPlace.LineWidthMm)));
@@ -35,6 +37,8 @@ public sealed record PartSurface(IReadOnlyList<SurfacePoint> Points, IReadOnlyLi
             Point3 nearest = new(Math.Clamp(centre.X, low.X, high.X), Math.Clamp(centre.Y, low.Y, high.Y), Math.Clamp(centre.Z, low.Z, high.Z));
             return (nearest - centre).Length <= withinMm;
         }
+
+        (int, int, int) BoxOf(Point3 at) => ((int)Math.Floor(2 * at.X / apartMm), (int)Math.Floor(2 * at.Y / apartMm), (int)Math.Floor(2 * at.Z / apartMm));
     }
 
     private static List<SharpCorner> SharpCornersOf(Mesh mesh, double apartMm)

@@ -110,7 +110,11 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
     private double FineMm => CellMm / WindowFiner;
 
     /// <summary>The same for every case; several may be solved side by side.</summary>
-    private PartSurface Surface => LazyInitializer.EnsureInitialized(ref _surface, ref _lock, () => PartSurface.Of(mesh, faces, PointsApart * CellMm));
+    private PartSurface Surface => LazyInitializer.EnsureInitialized(ref _surface, ref _lock, () =>
+    {
+        using var _ = Stages.Of("points of the surface");
+        return PartSurface.Of(mesh, faces, PointsApart * CellMm);
+    });
 
     /// <summary>What solving a case takes on a grid whose z is the way up: that grid's bound, and that of the two windows that are solved side by side afterwards, where they need more.</summary>
     public SolvingNeeds Needs(Point3 up, CancellationToken cancel = default)
