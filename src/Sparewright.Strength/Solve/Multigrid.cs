@@ -18,6 +18,9 @@ internal sealed class Multigrid : IDisposable
     /// <summary>A coarser grid that takes in by so much more room than the finer one is gone through twice, after longer smoothing: there walls are thin and it is not quite as soft as the part.</summary>
     private const double MostSwelling = 1.1;
 
+    /// <summary>With a larger share of twin cells a grid is gone through twice, too: the roots of slits lie deeper in its cells than in the finer ones.</summary>
+    private const double MostTwins = 0.005;
+
     private readonly List<Level> _levels = [];
     private readonly List<BrickLevel> _owned = [];
     private readonly Workers _workers;
@@ -44,7 +47,7 @@ internal sealed class Multigrid : IDisposable
                 coarser = null;
             }
 
-            _levels.Add(coarser is null ? new(level, null) : new(level, new(coarser.From!, workers)) { IsTwice = coarser.Rows.Twins.Count > 0 || 8.0 * coarser.Rows.Cells / level.Rows.Cells > MostSwelling });
+            _levels.Add(coarser is null ? new(level, null) : new(level, new(coarser.From!, workers)) { IsTwice = coarser.Rows.Twins.Count > MostTwins * coarser.Rows.Cells || 8.0 * coarser.Rows.Cells / level.Rows.Cells > MostSwelling });
             _levels[^1].Estimate(workers);
             if (coarser is null) break;
             _owned.Add(coarser);

@@ -8,6 +8,9 @@ namespace Sparewright.Strength.Solve;
 /// </summary>
 internal sealed unsafe class NativeArray<T> : IDisposable where T : unmanaged
 {
+    /// <summary>Pages of this size spare most of the time that it takes to get hold of large arrays.</summary>
+    private const int LargePage = 1 << 21;
+
     /// <summary>Bytes behind the last number that may be read (never written).</summary>
     private const int MarginBytes = 128;
 
@@ -17,7 +20,9 @@ internal sealed unsafe class NativeArray<T> : IDisposable where T : unmanaged
     {
         Length = length;
         nuint bytes = (nuint)length * (nuint)sizeof(T) + MarginBytes;
-        _start = (T*)NativeMemory.AlignedAlloc(bytes, 64);
+        bool isLarge = bytes >= 2 * LargePage;
+        _start = (T*)NativeMemory.AlignedAlloc(bytes, isLarge ? (nuint)LargePage : 64);
+        if (isLarge) LargePages.WantedFor(_start, bytes);
         NativeMemory.Clear(_start, bytes);
         GC.AddMemoryPressure((long)bytes);
     }
