@@ -141,7 +141,7 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
         {
             // A coarse grid may lose thin walls: only the finest has a say in what comes loose.
             double? coarserMm = outcome.Solved?.Solution.FarthestMm;
-            outcome = Contact.Solve(material, ready[n].GetAwaiter().GetResult(), outcome.Solved?.Pressed, factor != 1, cancel: cancel);
+            outcome = Contact.Solve(material, ready[n].GetAwaiter().GetResult(), outcome.Solved?.Pressed, outcome.Solved?.Solution, factor != 1, cancel: cancel);
             if (outcome.Solved is { } on) movedMm = coarserMm is { } mm ? TwoGridValue.Of(on.Solution.FarthestMm, mm, CoarserBy) : new(on.Solution.FarthestMm, on.Solution.FarthestMm);
             if (outcome.Solved is null && factor == 1) return new(null, outcome.Loose);
             progress?.Report(factor == 1 ? 0.6 : 0.3 / factor);

@@ -38,39 +38,46 @@ public static class Contact
     private const double NearlySettled = 2e-2;
 
     /// <summary>Digits enough for stresses that are good to some percent.</summary>
-    private static readonly SolveOptions Enough = new(1e-5);
+    private static readonly SolveOptions Enough = new(1e-4);
 
     /// <summary>Digits enough to see what lifts off.</summary>
     private static readonly SolveOptions Roughly = new(1e-2);
 
     /// <param name="start">What is pressed on another grid: a good guess here.</param>
+    /// <param name="near">A solution of the same case on another grid with the same axes, to begin from.</param>
     /// <param name="onlyToSee">Only what lifts off is wanted, to two digits.</param>
     /// <param name="exactly">How exactly it is solved once it is clear what holds; digits enough for stresses that are good to some percent if not said.</param>
-    public static ContactOutcome Solve(LayeredStiffness material, GridLoads loads, IReadOnlyList<PressedPlace>? start = null, bool onlyToSee = false, SolveOptions? exactly = null, CancellationToken cancel = default)
+    public static ContactOutcome Solve(LayeredStiffness material, GridLoads loads, IReadOnlyList<PressedPlace>? start = null, Solution? near = null, bool onlyToSee = false, SolveOptions? exactly = null, CancellationToken cancel = default)
     {
         bool[] holds = Guessed(loads, start ?? []);
         if (GoingAlong(loads, holds) is { Count: > 0 } along) return new(null, along);
         bool canLift = loads.Springs.Any(s => s.PushedOnly);
         (double, int)[] stages = !canLift ? [(1.0, 1)] : start is null ? FromNothing : [(1.0, 5)];
         using var solver = new GridSolver(material, loads.Grid, cancel: cancel);
-        Solution? solution = null;
+        Solution? solution = near;
         int rounds = 0;
         foreach (var (share, mostRounds) in stages)
         {
             double settled = onlyToSee || share < 1 ? NearlySettled : Settled;
             bool isExact = !canLift && !onlyToSee;
+            Loading? loading = null;
             for (int round = 1; ; round++)
             {
                 rounds++;
-                Loading loading = loads.With(k => holds[k], share);
-                IReadOnlyList<FreePiece> free = RigidMovement.Of(loading);
-                if (free.Count > 1 || free.Any(f => f.Movements.Any(m => IsDriven(loading, m)))) return new(null, free);
-                if (free.Count == 1) Steady(loading, loads, free[0].Movements);
+                if (loading is null)
+                {
+                    Loading next = loading = loads.With(k => holds[k], share);
+                    IReadOnlyList<FreePiece> free = RigidMovement.Of(next);
+                    if (free.Count > 1 || free.Any(f => f.Movements.Any(m => IsDriven(next, m)))) return new(null, free);
+                    if (free.Count == 1) Steady(next, loads, free[0].Movements);
+                }
+
                 using (Stages.Of(isExact ? "solve" : "see what lifts off")) solution = solver.Solve(loading, isExact ? exactly ?? Enough : Roughly, solution, keepsGroups: true);
                 var (should, pushes, wrong) = Judged(loads, holds, solution, share);
                 if (wrong > settled && round < mostRounds)
                 {
                     holds = should;
+                    loading = null;
                     continue;
                 }
 
@@ -121,7 +128,7 @@ public static class Contact
         bool[] holds = Guessed(loads, whole.Pressed);
         loads.AddTo(loading, k => holds[k]);
         if (RigidMovement.Of(loading).Count > 0) return null;
-        using (Stages.Of("solve window")) return Statics.Solve(whole.Solution.Material, loading, Enough, cancel: cancel);
+        using (Stages.Of("solve window")) return Statics.Solve(whole.Solution.Material, loading, Enough, whole.Solution, cancel: cancel);
     }
 
     /// <summary>Each spring holds if the same support presses at the nearest known place; where none is known, it holds.</summary>

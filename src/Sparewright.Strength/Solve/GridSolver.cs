@@ -17,6 +17,7 @@ public sealed class GridSolver : IDisposable
     private readonly BrickLevel _level;
     private readonly Multigrid _multigrid;
     private readonly NativeArray<double> _x, _r, _p, _q;
+    private Loading? _held;
 
     /// <param name="threads">How many threads work; all if none is said.</param>
     public GridSolver(LayeredStiffness material, VoxelGrid grid, int? threads = null, CancellationToken cancel = default)
@@ -30,15 +31,18 @@ public sealed class GridSolver : IDisposable
         (_x, _r, _p, _q) = (new(_level.Length), new(_level.Length), new(_level.Length), new(_level.Length));
     }
 
-    /// <param name="start">A solution on this grid to begin from, such as one under much the same loading.</param>
+    /// <param name="loading">Must not be changed between two solutions.</param>
+    /// <param name="start">A solution to begin from: on this grid under much the same loading, or on another grid over the same part with the same axes.</param>
     /// <param name="keepsGroups">See <see cref="Multigrid.Hold"/>.</param>
     internal Solution Solve(Loading loading, SolveOptions? options = null, Solution? start = null, bool keepsGroups = false, IProgress<double>? progress = null)
     {
         if (loading.Grid != _grid) throw new ArgumentException("the loading belongs to another grid", nameof(loading));
         options ??= new();
         int[] fixedAt = [.. loading.Fixed.Keys.Select(f => f.Axis * _rows.Slots + SlotOf(f.Corner)).Order()];
-        using (Stages.Of("set up the supports"))
+        // The same once more, to more digits, stands on its supports already.
+        if (loading != _held) using (Stages.Of("set up the supports"))
         {
+            _held = loading;
             _level.Hold(fixedAt, [.. loading.Springs.Select(s => new GroundSpring(CornersOf(s.Place), s.Direction.X, s.Direction.Y, s.Direction.Z, s.StiffnessNPerMm))]);
             _multigrid.Hold(keepsGroups);
         }
@@ -50,12 +54,14 @@ public sealed class GridSolver : IDisposable
         x.Clear();
         WriteLoads(loading);
         double pushed = _workers.Sum(_level.Length, (from, length) => LongVectors.Dot(_r.Slice(from, length), _r.Slice(from, length)));
-        start?.Raw.CopyTo(x);
+        bool isOnThisGrid = start?.Grid == _grid;
+        if (isOnThisGrid) start!.Raw.CopyTo(x);
+        else if (start is not null) MoveAs(start);
         foreach (var (place, mm) in loading.Fixed) x[place.Axis * _rows.Slots + SlotOf(place.Corner)] = mm;
         _level.Apply(_x, _q);
         foreach (int at in fixedAt) (_q.Span[at], _r.Span[at]) = (0, 0);
         // p is still zero: x stays.
-        double rr = Advance(1), first = Math.Max(pushed, rr), loads = start?.Loads ?? first;
+        double rr = Advance(1), first = Math.Max(pushed, rr), loads = isOnThisGrid ? start!.Loads : first;
         int iterations = 0;
         while (true)
         {
@@ -78,6 +84,20 @@ public sealed class GridSolver : IDisposable
         long bytes = _multigrid.Bytes + 32L * _level.Length;
         return new(loading, _material, _rows, x.ToArray(), _q.Span, iterations, loads > 0 ? Math.Sqrt(rr / loads) : 0, _multigrid.Depth, bytes) { Loads = loads };
     }
+
+    /// <summary>Begins from a solution on another grid.</summary>
+    private void MoveAs(Solution start) => _workers.For(_grid.NZ + 1, k =>
+    {
+        Span<double> x = _x.Span;
+        for (int slot = _rows.PlaneStart[k]; slot < _rows.PlaneStart[k + 1]; slot++)
+        {
+            var (i, j, _) = _rows.CornerOf(slot);
+            if (!_grid.IsUsed(i, j, k) || start.MovementAt(_grid.PointOf(i, j, k)) is not { } moved) continue;
+            x[slot] = moved.X;
+            x[_rows.Slots + slot] = moved.Y;
+            x[2 * _rows.Slots + slot] = moved.Z;
+        }
+    });
 
     /// <summary>The square of all forces that act, at the movements of this moment: loads, what moves held places, and the springs that want to move one.</summary>
     private double Acting(Loading loading)

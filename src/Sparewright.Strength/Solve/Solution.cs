@@ -129,6 +129,31 @@ public sealed class Solution
         return sum;
     }
 
+    /// <summary>Movement in mm at any point in or close to the solid, in the grid's axes; null away from it. Just outside, the nearest cell's own interpolation is continued.</summary>
+    public Point3? MovementAt(Point3 at)
+    {
+        VoxelGrid grid = Grid;
+        Point3 p = (at - grid.Origin) * (1 / grid.CellMm);
+        int i = (int)Math.Floor(p.X), j = (int)Math.Floor(p.Y), k = (int)Math.Floor(p.Z);
+        if (grid.Share(i, j, k) == 0)
+        {
+            double best = double.MaxValue;
+            var (ci, cj, ck) = (i, j, k);
+            for (int dk = -1; dk <= 1; dk++)
+                for (int dj = -1; dj <= 1; dj++)
+                    for (int di = -1; di <= 1; di++)
+                    {
+                        if (grid.Share(ci + di, cj + dj, ck + dk) == 0) continue;
+                        double away = (new Point3(ci + di + 0.5, cj + dj + 0.5, ck + dk + 0.5) - p).Length;
+                        if (away < best) (best, i, j, k) = (away, ci + di, cj + dj, ck + dk);
+                    }
+
+            if (best == double.MaxValue) return null;
+        }
+
+        return Within(i, j, k, p.X - i, p.Y - j, p.Z - k);
+    }
+
     /// <summary>The 24 displacements of a cell, corner by corner.</summary>
     internal void OfCell(int i, int j, int k, Span<double> u)
     {

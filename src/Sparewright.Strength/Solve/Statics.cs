@@ -27,12 +27,13 @@ public static class Statics
     }
 
     /// <summary>Solves; the loading must hold the part fully.</summary>
+    /// <param name="start">A solution on another grid over the same part with the same axes, to begin from.</param>
     /// <param name="progress">Gets the share done, 0 … 1, judged by the digits won so far.</param>
     /// <exception cref="NotConvergedException">The iterations did not get there: the part is not fully held.</exception>
-    public static Solution Solve(LayeredStiffness material, Loading loading, SolveOptions? options = null, IProgress<double>? progress = null, CancellationToken cancel = default)
+    public static Solution Solve(LayeredStiffness material, Loading loading, SolveOptions? options = null, Solution? start = null, IProgress<double>? progress = null, CancellationToken cancel = default)
     {
         using var solver = new GridSolver(material, loading.Grid, options?.Threads, cancel);
-        return solver.Solve(loading, options, progress: progress);
+        return solver.Solve(loading, options, start, progress: progress);
     }
 }
 

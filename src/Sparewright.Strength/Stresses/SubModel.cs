@@ -28,7 +28,7 @@ public static class SubModel
             for (int j = 0; j <= grid.NY; j++)
                 for (int i = 0; i <= grid.NX; i++)
                 {
-                    if (!IsCut(i, j, k) || !grid.IsUsed(i, j, k) || MovementAt(whole, grid.PointOf(i, j, k)) is not { } u) continue;
+                    if (!IsCut(i, j, k) || !grid.IsUsed(i, j, k) || whole.MovementAt(grid.PointOf(i, j, k)) is not { } u) continue;
                     int corner = grid.Corner(i, j, k);
                     loading.Fix(corner, 0, u.X);
                     loading.Fix(corner, 1, u.Y);
@@ -55,30 +55,5 @@ public static class SubModel
         double Down(double x) => Math.Floor(x / h) * h;
 
         int Cells(double length) => (int)Math.Ceiling(Math.Ceiling(length / h - 1e-9) * h / cellMm - 1e-9);
-    }
-
-    /// <summary>Movement in mm at any point in or close to the solid; null away from it. Just outside, the nearest cell's own interpolation is continued.</summary>
-    public static Point3? MovementAt(Solution solution, Point3 at)
-    {
-        VoxelGrid grid = solution.Grid;
-        Point3 p = (at - grid.Origin) * (1 / grid.CellMm);
-        int i = (int)Math.Floor(p.X), j = (int)Math.Floor(p.Y), k = (int)Math.Floor(p.Z);
-        if (grid.Share(i, j, k) == 0)
-        {
-            double best = double.MaxValue;
-            var (ci, cj, ck) = (i, j, k);
-            for (int dk = -1; dk <= 1; dk++)
-                for (int dj = -1; dj <= 1; dj++)
-                    for (int di = -1; di <= 1; di++)
-                    {
-                        if (grid.Share(ci + di, cj + dj, ck + dk) == 0) continue;
-                        double away = (new Point3(ci + di + 0.5, cj + dj + 0.5, ck + dk + 0.5) - p).Length;
-                        if (away < best) (best, i, j, k) = (away, ci + di, cj + dj, ck + dk);
-                    }
-
-            if (best == double.MaxValue) return null;
-        }
-
-        return solution.Within(i, j, k, p.X - i, p.Y - j, p.Z - k);
     }
 }

@@ -266,7 +266,7 @@ public sealed class Elasticity(ITestOutputHelper output)
             hoopIn = Math.Max(hoopIn, Math.Abs(Across(SurfaceStress.WithTraction(bore, n * -1, n, Plastic), n) * 3 / 5 - 1));
             hoopOut = Math.Max(hoopOut, Math.Abs(Across(Free(s, n * 20 + up, n), n) * 3 / 2 - 1));
             radialIn = Math.Max(radialIn, Math.Abs(bore.XX * n.X * n.X + 2 * bore.XY * n.X * n.Y + bore.YY * n.Y * n.Y + 1));
-            widening = Math.Max(widening, Math.Abs(Point3.Dot(SubModel.MovementAt(s, n * 10 + up)!.Value, n) / 0.008413043 - 1));
+            widening = Math.Max(widening, Math.Abs(Point3.Dot(s.MovementAt(n * 10 + up)!.Value, n) / 0.008413043 - 1));
         }
 
         return (hoopIn, hoopOut, radialIn, widening);
