@@ -21,7 +21,13 @@ public sealed record CaseFound(Load Load, SolvedCase Solved, string Element, Mar
 
     /// <summary>The weakest place apart from that, judged as closely; null where there is none.</summary>
     public NextPlace? Next { get; init; }
+
+    /// <summary>Gaps so narrow that the cells closed them.</summary>
+    public IReadOnlyList<ClosedGap> ClosedGaps { get; init; } = [];
 }
+
+/// <summary>Two faces, by their names, that the cells took as grown together although there is so much air between them.</summary>
+public sealed record ClosedGap(string First, string Second, Point3 At, double Mm);
 
 /// <summary>Where a part would be weakest if its weakest place were mended.</summary>
 /// <param name="Element">The names of the face there.</param>

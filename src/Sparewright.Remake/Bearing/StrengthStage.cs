@@ -76,7 +76,7 @@ internal sealed class StrengthStage(OpenedJob opened, LoadedPart part, bool show
             CaseAnswer answer = fine.Solve(@case, Vector(up), material.Stiffness, s => MaximumStress.Of(s, strength), surface?.Points, compares: true, new WithinStep(this), cancel);
             if (answer.Solved is not { } solved) return Loose(@case.Load, answer);
             cases.Add(new(@case.Load, solved, part.NameOf(solved.Weakest.Point.Face), Margin.Of(solved.Weakest.Stress, allowables, solved.StressPlusMinus), allowables, MaximumStress.Of(solved.Weakest.Stress, Bare(material.Strengths)), surface is null ? null : MarginPicture.Of(surface, solved.Reserves))
-            { StrainOnce = material.StrainOnce, Screws = [.. part.ScrewsPulledBy(@case.Load, material)], Next = solved.Next is { } next ? new(part.NameOf(next.Weakest.Point.Face), next.Weakest.Point.At, Margin.Of(next.Weakest.Stress, allowables, next.StressPlusMinus)) : null });
+            { StrainOnce = material.StrainOnce, ClosedGaps = [.. solved.Closed.Select(g => new ClosedGap(part.NameOf(g.First), part.NameOf(g.Second), g.At, g.Mm))], Screws = [.. part.ScrewsPulledBy(@case.Load, material)], Next = solved.Next is { } next ? new(part.NameOf(next.Weakest.Point.Face), next.Weakest.Point.At, Margin.Of(next.Weakest.Stress, allowables, next.StressPlusMinus)) : null });
         }
 
         Direction[] directions = [up, .. new[] { Direction.Up, Direction.Right, Direction.Back }.Where(d => Math.Abs(Point3.Dot(Vector(d), Vector(up))) < 0.5)];

@@ -71,6 +71,18 @@ public static class StrengthJson
         Allowed(json, of.Allowables.Against(of.Margin.Mode));
         json.WriteNumber("displacementMm", of.Solved.DisplacementMm);
         json.WriteNumber("displacementErrorMm", of.Solved.DisplacementPlusMinusMm);
+        json.WriteStartArray("closedGaps");
+        foreach (ClosedGap gap in of.ClosedGaps)
+        {
+            json.WriteStartObject();
+            json.WriteString("first", gap.First);
+            json.WriteString("second", gap.Second);
+            Point(json, "at", gap.At);
+            json.WriteNumber("mm", gap.Mm);
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
         json.WriteNumber("elements", of.Solved.Elements);
         json.WriteNumber("seconds", of.Solved.Seconds);
         OpinionReport.Write(json, of);

@@ -75,6 +75,8 @@ public static class StrengthReport
                 : "Not resolved: the round at the weakest place is too small for the cells there, and no case of the handbook is like it. Take the margin as a guess; a bigger round would be seen, and would help.");
         else if (solved.StressPlusMinus > 0.25)
             remarks.Add(string.Create(CultureInfo.InvariantCulture, $"The stress at the weakest place still changes by {100 * solved.StressPlusMinus:0} % with the size of the cells; take the margin as a guess."));
+        remarks.AddRange(of.ClosedGaps.Select(g => string.Create(CultureInfo.InvariantCulture,
+            $"The {g.Mm:0.00} mm of air between {g.First} and {g.Second} at {Point(g.At)} are too little for cells of {solved.CellMm:0.00} mm: the two count as grown together there, and the part as stiffer and stronger than it is. A wider gap would be seen.")));
         if (solved.PullingShare > 0)
             remarks.Add(solved.PullingShare < 0.05
                 ? string.Create(CultureInfo.InvariantCulture, $"Supports that only push would still pull a little ({100 * solved.PullingShare:0.0} % of all forces).")

@@ -33,6 +33,9 @@ public sealed record SolvedCase(SolidLoadCase Case, JudgedPlace Place, JudgedPla
     /// <summary>The ± of the movement, from the whole part's grid and the next coarser one, mm; how stiff the material is counts as exact.</summary>
     public double DisplacementPlusMinusMm { get; init; }
 
+    /// <summary>Gaps that the cells of the whole part take as grown together.</summary>
+    public IReadOnlyList<NarrowGap> Closed { get; init; } = [];
+
     /// <summary>The reserve at each point that was asked for, NaN where none is judged (<see cref="WeakestPlace.Reserves"/>).</summary>
     public IReadOnlyList<double> Reserves { get; init; } = [];
 
@@ -97,11 +100,13 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
     /// <summary>Between what the ± of a stress away from the weakest place is taken to lie, where a formula is set beside it.</summary>
     private const double LeastError = 0.05, MostError = 0.25;
 
-    private PartSurface? _surface;
-    private object? _lock;
+    /// <summary>Where faces look at each other across little air, there may be so many times as many cells.</summary>
+    private const double MoreForGaps = 4;
 
-    /// <summary>Edge of the whole part's cells, mm.</summary>
-    public double CellMm { get; } = Math.Cbrt(Math.Max(volumeMm3 / cells, VoxelGrid.BoxMm3(mesh) / MostInBox));
+    private readonly Lazy<(double CellMm, PartSurface Surface, IReadOnlyList<NarrowGap> Closed)> _cut = new(() => CutUp(mesh, faces, volumeMm3, cells));
+
+    /// <summary>Edge of the whole part's cells, mm: smaller than usual where that opens a gap which they would close.</summary>
+    public double CellMm => _cut.Value.CellMm;
 
     private double SupportMm => CellsFromSupport * CellMm;
 
@@ -110,11 +115,19 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
     private double FineMm => CellMm / WindowFiner;
 
     /// <summary>The same for every case; several may be solved side by side.</summary>
-    private PartSurface Surface => LazyInitializer.EnsureInitialized(ref _surface, ref _lock, () =>
+    private PartSurface Surface => _cut.Value.Surface;
+
+    private static (double CellMm, PartSurface Surface, IReadOnlyList<NarrowGap> Closed) CutUp(Mesh mesh, IReadOnlyList<SolidFace> faces, double volumeMm3, int cells)
     {
         using var _ = Stages.Of("points of the surface");
-        return PartSurface.Of(mesh, faces, PointsApart * CellMm);
-    });
+        double least = VoxelGrid.BoxMm3(mesh) / MostInBox, usualMm = Math.Cbrt(Math.Max(volumeMm3 / cells, least)), finestMm = Math.Cbrt(Math.Max(volumeMm3 / (MoreForGaps * cells), least));
+        PartSurface surface = PartSurface.Of(mesh, faces, PointsApart * usualMm);
+        IReadOnlyList<NarrowGap> gaps = NarrowGap.ClosedBy(surface, usualMm);
+        double[] opening = [.. gaps.Select(g => g.OpenedByMm).Where(mm => mm >= finestMm)];
+        if (opening.Length == 0) return (usualMm, surface, gaps);
+        double cellMm = opening.Min();
+        return (cellMm, PartSurface.Of(mesh, faces, PointsApart * cellMm), [.. gaps.Where(g => g.OpenedByMm < cellMm)]);
+    }
 
     /// <summary>What solving a case takes on a grid whose z is the way up: that grid's bound, and that of the two windows that are solved side by side afterwards, where they need more.</summary>
     public SolvingNeeds Needs(Point3 up, CancellationToken cancel = default)
@@ -136,7 +149,6 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
         TwoGridValue movedMm = default;
         // The finer grids and the surface are made ready while the coarser grids are solved, on which much of the work is one thread's.
         Task<GridLoads>[] ready = [.. Coarser.Select(factor => Task.Run(() => GridOf(@case, up, material, factor * CellMm, cancel), cancel))];
-        Task.Run(() => Surface, cancel);
         foreach (var (n, factor) in Coarser.Index())
         {
             // A coarse grid may lose thin walls: only the finest has a say in what comes loose.
@@ -168,6 +180,7 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
         return new(new(@case, place, next, whole.Solution.FarthestMm, whole.Solution.Grid.Cells + place.Cells + (next?.Cells ?? 0), CellMm, whole.PullingShare, whole.Pressed, clock.Elapsed.TotalSeconds)
         {
             Reserves = reserves,
+            Closed = _cut.Value.Closed,
             DisplacementPlusMinusMm = movedMm.Error,
             Opinions = compares ? new SecondOpinions(mesh, faces, whole, place, Math.Clamp(place.StressPlusMinus, LeastError, MostError)).All() : [],
         }, []);
