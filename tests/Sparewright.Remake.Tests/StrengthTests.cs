@@ -15,6 +15,9 @@ public sealed class AskedHook : IAsyncLifetime
 
     internal StrengthFound Found { get; private set; } = null!;
 
+    /// <summary>What was told while it was looked for.</summary>
+    internal Told Told { get; } = new();
+
     internal const string Hook = """
         sparewright: 1
         part: Hook
@@ -32,7 +35,7 @@ public sealed class AskedHook : IAsyncLifetime
         print: {material: PLA, way_up: up}
         """;
 
-    public async ValueTask InitializeAsync() => Found = (await RunAsync()).Value!;
+    public async ValueTask InitializeAsync() => Found = (await RunAsync(progress: Told)).Value!;
 
     public ValueTask DisposeAsync()
     {
@@ -50,16 +53,22 @@ public sealed class AskedHook : IAsyncLifetime
     }
 }
 
+internal sealed class Told : IProgress<StageProgress>
+{
+    public System.Collections.Concurrent.ConcurrentQueue<StageProgress> All { get; } = [];
+
+    public void Report(StageProgress value) => All.Enqueue(value);
+}
+
 /// <summary>From a job's words to whether it will hold.</summary>
 public sealed class StrengthTests(AskedHook hook) : IClassFixture<AskedHook>
 {
     /// <summary>How many cells it takes and how much memory at most is told before anything is solved, and kept with what was found; then how long it takes.</summary>
     [Fact]
-    public async Task What_solving_takes_is_told_before_it_begins()
+    public void What_solving_takes_is_told_before_it_begins()
     {
-        var told = new Told();
-        StrengthFound found = (await hook.RunAsync(progress: told)).Value!;
-        string[] doing = [.. told.All.Where(p => p.Stage == Stage.Strength).Select(p => p.Doing)];
+        StrengthFound found = hook.Found;
+        string[] doing = [.. hook.Told.All.Where(p => p.Stage == Stage.Strength).Select(p => p.Doing)];
         Assert.Equal($"{StrengthReport.Cells(found.Needs)}, up to {StrengthReport.Memory(found.Needs.MostBytes)} of memory, 1 load", doing[0]);
         Assert.Contains(doing, d => d.Contains(" s to go", StringComparison.Ordinal));
         Assert.InRange(found.Needs.Cells, 200_000, found.Governing.Solved.Elements);
@@ -77,13 +86,6 @@ public sealed class StrengthTests(AskedHook hook) : IClassFixture<AskedHook>
         Assert.Contains("and this machine has 50 MB", message, StringComparison.Ordinal);
         Assert.Contains("compute it where there is more memory", message, StringComparison.Ordinal);
         Assert.DoesNotContain(told.All, p => p.Doing.Contains("solving", StringComparison.Ordinal));
-    }
-
-    private sealed class Told : IProgress<StageProgress>
-    {
-        public System.Collections.Concurrent.ConcurrentQueue<StageProgress> All { get; } = [];
-
-        public void Report(StageProgress value) => All.Enqueue(value);
     }
 
     /// <summary>
