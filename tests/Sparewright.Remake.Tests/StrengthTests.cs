@@ -1,8 +1,10 @@
 using System.Text.Json;
+using Sparewright.Measure.Quantities;
 using Sparewright.Part.Shape;
 using Sparewright.Remake.Bearing;
 using Sparewright.Remake.Reports;
 using Sparewright.Solid;
+using Sparewright.Strength.Cases;
 using Sparewright.Strength.Margins;
 using Xunit;
 
@@ -134,6 +136,19 @@ public sealed class StrengthTests(AskedHook hook) : IClassFixture<AskedHook>
         Assert.True(weakest.GetProperty("maxPrincipalMPa").GetDouble() > 0 && of.GetProperty("displacementMm").GetDouble() > 0 && of.GetProperty("elements").GetInt32() > 10_000 && of.GetProperty("seconds").GetDouble() > 0);
         Assert.Equal(found.Ways[0].Up.ToString().ToLowerInvariant(), json.RootElement.GetProperty("bestWayUp").GetProperty("up").GetString());
         Assert.True(json.RootElement.GetProperty("oldPart").GetProperty("cases")[0].GetProperty("agreesWithTheBreak").GetBoolean());
+    }
+
+    [Fact]
+    public void In_inches_lengths_are_in_inches_and_stresses_stay_in_MPa()
+    {
+        SolvedCase solved = hook.Found.Cases[0].Solved;
+        ReportPart[] parts = [.. StrengthReport.Found(hook.Found, LengthUnit.Inch).Parts];
+        // The bead for which minutes are told is the printer's, whatever lengths are shown in.
+        string[] told = [.. parts.OfType<ReportPart.Line>().Select(l => l.Text).Where(t => !t.Contains("bead of", StringComparison.Ordinal)), .. parts.OfType<ReportPart.Table>().SelectMany(t => t.Rows).SelectMany(r => r.Cells)];
+        Assert.All(told, t => Assert.DoesNotMatch(@"\d mm", t));
+        Assert.Contains(told, t => t.Contains($"It gives way by up to {solved.DisplacementMm / 25.4:0.0000} ± ", StringComparison.Ordinal) && t.Contains(" MPa ", StringComparison.Ordinal));
+        Assert.Contains(told, t => t.Contains($" cells of {hook.Found.Needs.CellMm / 25.4:0.0000} in, ", StringComparison.Ordinal));
+        Assert.Matches(@"It would go first at root\.face, \(-?\d\.\d{3}, -?\d\.\d{3}, -?\d\.\d{3}\) ± 0\.\d{3} in: ", string.Join('\n', told));
     }
 
     /// <summary>Ways up, cures and the next weakest place are numbers that people act on: each with its ±, in the report and for other programs.</summary>
