@@ -6,6 +6,7 @@ using Sparewright.Handover.Files;
 using Sparewright.Handover.Picture;
 using Sparewright.Handover.PrintFiles;
 using Sparewright.Handover.PrintFiles.ThreeMf;
+using Sparewright.Measure.Quantities;
 using Sparewright.Part;
 using Sparewright.Part.Elements;
 using Sparewright.Reconcile;
@@ -326,7 +327,7 @@ public sealed class RemakePipeline(KernelProgram kernel, IReadOnlyList<string> f
             if (extent != Extent.Everything) return false;
             List<(MadeFile File, Func<Remade, byte[]> Write)> summaries =
             [
-                (new("summary.txt", "reading: sizes, contradictions, proof, cautions", true), r => Encoding.UTF8.GetBytes(PlainText.Of(RemadeReport.Of(r, inches: false, inFile: true)))),
+                (new("summary.txt", "reading: sizes, contradictions, proof, cautions", true), r => Encoding.UTF8.GetBytes(PlainText.Of(RemadeReport.Of(r, LengthUnit.Millimetre, inFile: true)))),
                 (new("summary.json", "other programs: all of it as numbers", true), r => RemadeJson.Of(r, inFile: true)),
             ];
             remade = remade with { Files = [.. remade.Files, .. summaries.Select(s => s.File)] };

@@ -3,7 +3,8 @@ using Xunit;
 namespace Sparewright.Journeys;
 
 /// <summary>What is made again after a change, and what is not.</summary>
-public sealed class ChangeJourneys : IDisposable
+[Collection(MadeJourneys.Name)]
+public sealed class ChangeJourneys(ExampleMade made) : IDisposable
 {
     private readonly Scratch _scratch = new();
 
@@ -21,7 +22,7 @@ public sealed class ChangeJourneys : IDisposable
     {
         string job = _scratch.CopyOf("vent-knuckle"), output = _scratch["out"];
         Task<Ran> Remake() => Tool.RunAsync("remake", job, "--out", output, "--json", "--quiet");
-        Assert.Equal(["3mf", "json", "png", "step", "stl", "svg", "txt"], MadeBy(await Remake()));
+        made.CopyTo(output);
 
         // A deleted file, and one that somebody changed.
         File.Delete(Directory.EnumerateFiles(output, "*.stl").Single());
@@ -52,7 +53,7 @@ public sealed class ChangeJourneys : IDisposable
     public async Task A_spoiled_record_means_that_everything_is_made_again()
     {
         string output = _scratch["out"];
-        await Tool.RunAsync("remake", Tool.Example("vent-knuckle"), "--out", output, "--quiet");
+        made.CopyTo(output);
         File.WriteAllText(Path.Combine(output, "remade.json"), "{\"version\": 1, \"solid\": 3}");
         Ran again = await Tool.RunAsync("remake", Tool.Example("vent-knuckle"), "--out", output, "--json", "--quiet");
         Assert.Equal(["3mf", "png", "step", "stl", "svg"], MadeBy(again));

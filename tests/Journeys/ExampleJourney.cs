@@ -10,7 +10,7 @@ using Xunit;
 
 namespace Sparewright.Journeys;
 
-/// <summary>The main job on the example, done once for all that is asked of it here.</summary>
+/// <summary>The main job on the example, done once for all journeys that begin with it or ask about it.</summary>
 public sealed class ExampleMade : IAsyncLifetime
 {
     private readonly Scratch _scratch = new();
@@ -24,6 +24,13 @@ public sealed class ExampleMade : IAsyncLifetime
     internal Dictionary<string, (DateTime Written, string Hash)> First { get; private set; } = null!;
 
     internal JsonElement Json => Again.Json;
+
+    /// <summary>What lies there, once more elsewhere.</summary>
+    public void CopyTo(string folder)
+    {
+        Directory.CreateDirectory(folder);
+        foreach (string file in Directory.EnumerateFiles(Folder)) File.Copy(file, Path.Combine(folder, Path.GetFileName(file)));
+    }
 
     public string Made(string ending) => Directory.EnumerateFiles(Folder, "*" + ending).Single();
 
@@ -41,8 +48,16 @@ public sealed class ExampleMade : IAsyncLifetime
     }
 }
 
+/// <summary>The journeys that share what was made of the example.</summary>
+[CollectionDefinition(Name)]
+public sealed class MadeJourneys : ICollectionFixture<ExampleMade>
+{
+    public const string Name = "what was made of the example";
+}
+
 /// <summary>From caliper readings to a printable, proven part.</summary>
-public sealed class ExampleJourney(ExampleMade made) : IClassFixture<ExampleMade>
+[Collection(MadeJourneys.Name)]
+public sealed class ExampleJourney(ExampleMade made)
 {
     private JsonElement Solid => made.Json.GetProperty("solid");
 

@@ -4,7 +4,8 @@ using Xunit;
 namespace Sparewright.Journeys;
 
 /// <summary>Ctrl-C, at any moment: the tool ends with 130, the output folder is as it was, no worker runs on.</summary>
-public sealed class InterruptJourneys : IDisposable
+[Collection(MadeJourneys.Name)]
+public sealed class InterruptJourneys(ExampleMade made) : IDisposable
 {
     /// <summary>The promise is one second on a machine that has nothing else to do (`bench/run stop` measures it); test machines have.</summary>
     private const double LimitSeconds = 10;
@@ -50,7 +51,7 @@ public sealed class InterruptJourneys : IDisposable
     public async Task Ctrl_C_leaves_earlier_results_as_they_were(string stage)
     {
         string job = _scratch.CopyOf("vent-knuckle"), folder = _scratch["out"];
-        await Tool.RunAsync("remake", job, "--out", folder, "--quiet");
+        made.CopyTo(folder);
         var before = Scratch.Files(folder);
         Scratch.Change(job, "edge_r:      {about: 0.8}", "edge_r:      {fixed: 0.9}");
         using Process process = Tool.StartSession("remake", job, "--out", folder);

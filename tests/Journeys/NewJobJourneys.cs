@@ -15,20 +15,10 @@ public sealed class NewJobJourneys : IDisposable
 
     public void Dispose() => _scratch.Dispose();
 
-    [Theory]
-    [InlineData("plate")]
-    [InlineData("bush")]
-    [InlineData("lever")]
-    [InlineData("knob")]
-    [InlineData("bracket")]
-    [InlineData("cap")]
-    [InlineData("cover")]
-    [InlineData("clip")]
-    [InlineData("wheel")]
-    [InlineData("other")]
-    public async Task Every_pattern_can_be_remade_and_says_that_nothing_is_measured(string pattern)
+    [Fact]
+    public async Task A_new_job_can_be_remade_and_says_that_nothing_is_measured()
     {
-        Ran begun = await Tool.RunAsync("new", _scratch["job"], "--part", $"First {pattern}", "--pattern", pattern, "--could-injure", "no");
+        Ran begun = await Tool.RunAsync("new", _scratch["job"], "--part", "First bracket", "--pattern", "bracket", "--could-injure", "no");
         Assert.Equal(0, begun.Code);
         Ran made = await Tool.RunAsync("remake", _scratch["job"], "--json", "--quiet");
         Assert.Equal(1, made.Code);

@@ -28,6 +28,9 @@ public sealed class FitVerbTests : IDisposable
         return (code, output.ToString(), error.ToString());
     }
 
+    /// <summary>The vent knuckle's answer, asked for once.</summary>
+    private static readonly Lazy<Task<(int Code, string Out, string Error)>> Knuckle = new(() => Fit(Example("vent-knuckle"), "--json"));
+
     /// <summary>The vent knuckle with other text at one place.</summary>
     private string Changed(string before, string after)
     {
@@ -43,7 +46,7 @@ public sealed class FitVerbTests : IDisposable
     [InlineData("line-reel-crank", 3)]
     public async Task It_answers_as_agreed(string example, int counterparts)
     {
-        var (code, output, error) = await Fit(Example(example), "--json");
+        var (code, output, error) = await (example == "vent-knuckle" ? Knuckle.Value : Fit(Example(example), "--json"));
         Assert.Equal((ExitCode.NeedsAttention, ""), (code, error));
         JsonElement root = JsonDocument.Parse(output).RootElement;
         JsonElement[] all = [.. root.GetProperty("counterparts").EnumerateArray()];
@@ -65,7 +68,7 @@ public sealed class FitVerbTests : IDisposable
     }
 
     [Fact]
-    public async Task The_same_job_gets_the_same_answer() => Assert.Equal((await Fit(Example("vent-knuckle"), "--json")).Out, (await Fit(Example("vent-knuckle"), "--json")).Out);
+    public async Task The_same_job_gets_the_same_answer() => Assert.Equal((await Knuckle.Value).Out, (await Fit(Example("vent-knuckle"), "--json")).Out);
 
     [Fact]
     public async Task People_are_told_what_is_assumed_what_costs_and_what_would_help()

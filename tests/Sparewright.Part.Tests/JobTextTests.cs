@@ -201,7 +201,7 @@ public class JobTextTests
 
             JobEdit back = JobText.WithValue(edit.Text!, path, ((YamlScalar)At(YamlTree.Parse(text, new Findings())!, path)).Text);
             Assert.Null(back.Problem);
-        }, iter: 500);
+        }, iter: 200);
     }
 
     /// <summary>A new key in any group, a new entry in any list.</summary>

@@ -11,7 +11,7 @@ namespace Sparewright.Reconcile.Tests;
 /// <summary>Whether the ± and the alarms are honest: the same part measured thousands of times, its sizes known. Everything follows from the seeds.</summary>
 public class CoverageTests
 {
-    private const int Draws = 10_000, Seed = 4711;
+    private const int Draws = 5_000, Seed = 4711;
 
     private static readonly double[] True = [20, 10, 30, 32, 5];
 

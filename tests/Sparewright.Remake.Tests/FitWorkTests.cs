@@ -1,4 +1,5 @@
 using System.Text.Json;
+using Sparewright.Measure.Quantities;
 using Sparewright.Part;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Remake.Fits;
@@ -62,7 +63,7 @@ public class FitWorkTests
         string words = FitWords.InOneGo(found);
         Assert.Matches(@"^Or print \d copies in one go, all drawn alike, try each and keep the one that fits: the odds are( only)? \d\d % that one of them fits\. They take about \d\d(\.\d)? g and \d+ min, one alone 12 g and 40 min\.", words);
         Assert.Contains("They take the plastic of", FitWords.InOneGo(found with { PartMm3 = null }), StringComparison.Ordinal);
-        Assert.Contains("in one go, all drawn alike", PlainText.Of(RemadeReport.Of(found, inches: false)).ReplaceLineEndings(" "), StringComparison.Ordinal);
+        Assert.Contains("in one go, all drawn alike", PlainText.Of(RemadeReport.Of(found, LengthUnit.Millimetre)).ReplaceLineEndings(" "), StringComparison.Ordinal);
 
         using var json = JsonDocument.Parse(RemadeJson.Of(found));
         JsonElement copies = json.RootElement.GetProperty("copies");
@@ -87,7 +88,7 @@ public class FitWorkTests
     public void Inches_are_told_to_the_digits_that_sizes_are_drawn_to()
     {
         FoundFits found = Found(Block("[0.1, 0.5]", ""));
-        string text = PlainText.Of(RemadeReport.Of(found, inches: true));
+        string text = PlainText.Of(RemadeReport.Of(found, LengthUnit.Inch));
         double drawn = (found.Fits.DrawnMm["bore_d"] + found.ForTheFitsByMm["bore_d"]) / 25.4;
         Assert.Contains(FormattableString.Invariant($"{drawn:0.0000} in"), text, StringComparison.Ordinal);
         Assert.Contains("0.0039 in to 0.0197 in", text, StringComparison.Ordinal);

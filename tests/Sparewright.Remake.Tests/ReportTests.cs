@@ -1,9 +1,10 @@
-using Sparewright.Part.Sizes;
+using Sparewright.Measure.Quantities;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Reconcile.Nominals;
 using Sparewright.Remake.Outputs;
 using Sparewright.Remake.Reports;
 using Xunit;
+using Quantity = Sparewright.Part.Sizes.Quantity;
 
 namespace Sparewright.Remake.Tests;
 
@@ -19,10 +20,10 @@ public class ReportTests
     public void Sizes_bear_the_digits_that_their_uncertainty_allows(double mm, double u, string value, string plusMinus, string inches, string plusMinusInches)
     {
         ReconciledSize size = Length(mm, u);
-        Assert.Equal(value, SizeText.Value(size, inches: false));
+        Assert.Equal(value, SizeText.Value(size, LengthUnit.Millimetre));
         Assert.Equal(plusMinus, SizeText.PlusMinus(size));
-        Assert.Equal(inches, SizeText.Value(size, inches: true));
-        Assert.Equal(plusMinusInches, SizeText.PlusMinus(size, inches: true));
+        Assert.Equal(inches, SizeText.Value(size, LengthUnit.Inch));
+        Assert.Equal(plusMinusInches, SizeText.PlusMinus(size, LengthUnit.Inch));
     }
 
     [Fact]
@@ -34,13 +35,13 @@ public class ReportTests
             SameAs = new("leg", 0.71),
             Centred = new("long/2", "eye in the middle of bar, left to right", 0.93),
         };
-        Assert.Equal("1/2 in 85 %, or 12.75 mm 6 %; the same as leg 71 %; long/2, eye in the middle of bar, left to right 93 %", Findings.Meant(size, inches: false));
-        Assert.StartsWith("1/2 in 85 %, or 0.502 in 6 %", Findings.Meant(size, inches: true), StringComparison.Ordinal);
+        Assert.Equal("1/2 in 85 %, or 12.75 mm 6 %; the same as leg 71 %; long/2, eye in the middle of bar, left to right 93 %", Findings.Meant(size, LengthUnit.Millimetre));
+        Assert.StartsWith("1/2 in 85 %, or 0.502 in 6 %", Findings.Meant(size, LengthUnit.Inch), StringComparison.Ordinal);
         ReconciledSize shrunk = Length(49.69, 0.02) with { Nominal = new(new(49.6901, "50 mm, shrunk by 0.62 %", 0.9) { ShrunkFromMm = 50 }, null, 0.02) };
-        Assert.Equal("49.69 mm (50 mm, shrunk by 0.62 %) 90 %", Findings.Meant(shrunk, inches: false));
-        Assert.Equal("", Findings.Meant(Length(3, 0.02), inches: false));
+        Assert.Equal("49.69 mm (50 mm, shrunk by 0.62 %) 90 %", Findings.Meant(shrunk, LengthUnit.Millimetre));
+        Assert.Equal("", Findings.Meant(Length(3, 0.02), LengthUnit.Millimetre));
         ReconciledSize head = Length(7.54, 0.02) with { Nominal = new(new(7.5, "M4 countersunk head (DIN 965: the older)", 0.93), null, 0.07) };
-        Assert.Equal("7.5 mm, M4 countersunk head (DIN 965: the older) 93 %", Findings.Meant(head, inches: false));
+        Assert.Equal("7.5 mm, M4 countersunk head (DIN 965: the older) 93 %", Findings.Meant(head, LengthUnit.Millimetre));
     }
 
     [Fact]
@@ -61,8 +62,8 @@ public class ReportTests
     [Fact]
     public void A_size_that_is_narrowed_shows_by_how_much()
     {
-        Assert.Equal("±0.033 → ±0.026", SizeText.Narrowed(Length(34, 0.0168), 0.0133, inches: false));
-        Assert.Equal("±0.0013 → ±0.0010", SizeText.Narrowed(Length(34, 0.0168), 0.0133, inches: true));
+        Assert.Equal("±0.033 → ±0.026", SizeText.Narrowed(Length(34, 0.0168), 0.0133, LengthUnit.Millimetre));
+        Assert.Equal("±0.0013 → ±0.0010", SizeText.Narrowed(Length(34, 0.0168), 0.0133, LengthUnit.Inch));
     }
 
     [Fact]
@@ -70,7 +71,7 @@ public class ReportTests
     {
         Assert.Equal("not known", SizeText.PlusMinus(Length(5, double.PositiveInfinity, SizeStatus.Undecided)));
         Assert.Equal("exact", SizeText.PlusMinus(Length(5, 0, SizeStatus.Fixed)));
-        Assert.Equal("30.00°", SizeText.Value(new("a", Quantity.Angle, 30, 0.1, [], SizeStatus.Decided), inches: true));
+        Assert.Equal("30.00°", SizeText.Value(new("a", Quantity.Angle, 30, 0.1, [], SizeStatus.Decided), LengthUnit.Inch));
     }
 
     [Fact]

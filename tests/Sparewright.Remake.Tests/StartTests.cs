@@ -1,4 +1,5 @@
 using System.Globalization;
+using Sparewright.Handover.Picture;
 using Sparewright.Part;
 using Sparewright.Part.Elements;
 using Sparewright.Part.Record;
@@ -6,6 +7,7 @@ using Sparewright.Reconcile;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Reconcile.Readings;
 using Sparewright.Remake.Start;
+using Sparewright.Solid;
 using Xunit;
 
 namespace Sparewright.Remake.Tests;
@@ -33,6 +35,28 @@ public class StartTests
         Assert.False(job.CouldInjure.Could);
         Assert.Empty(job.Readings);
         Assert.Empty(ShapePlacer.Place(job.Shape, job.Sizes.At(Abouts(job))).Problems);
+    }
+
+    [Theory]
+    [MemberData(nameof(Patterns))]
+    public async Task A_new_job_can_be_remade_and_says_that_nothing_is_measured(string pattern)
+    {
+        string folder = Directory.CreateTempSubdirectory("sparewright-start-").FullName;
+        try
+        {
+            string path = Path.Combine(folder, "job.yaml"), output = Path.Combine(folder, "out");
+            await File.WriteAllTextAsync(path, JobOf(pattern).Text(), TestContext.Current.CancellationToken);
+            var pipeline = new RemakePipeline(KernelProgram.Find().OrThrow(), Lettering.UsualFiles, TimeProvider.System);
+            Remade made = (await pipeline.RunAsync(OpenedJob.Open(path).Value!, output, Extent.Everything, new Progress<StageProgress>(), TestContext.Current.CancellationToken)).Value!;
+            Assert.True(made.Facts.VolumeMm3 > 0);
+            Assert.All(made.Reconciled.Sizes, s => Assert.Equal(SizeStatus.Undecided, s.Status));
+            Assert.NotEmpty(made.Reconciled.Undecided);
+            Assert.Contains("not measured", await File.ReadAllTextAsync(Path.Combine(output, "summary.txt"), TestContext.Current.CancellationToken), StringComparison.Ordinal);
+        }
+        finally
+        {
+            Directory.Delete(folder, recursive: true);
+        }
     }
 
     [Theory]

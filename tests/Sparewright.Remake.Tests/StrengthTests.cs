@@ -1,8 +1,10 @@
 using System.Text.Json;
+using Sparewright.Measure.Quantities;
 using Sparewright.Part.Shape;
 using Sparewright.Remake.Bearing;
 using Sparewright.Remake.Reports;
 using Sparewright.Solid;
+using Sparewright.Strength.Cases;
 using Sparewright.Strength.Margins;
 using Xunit;
 
@@ -14,6 +16,9 @@ public sealed class AskedHook : IAsyncLifetime
     private readonly string _folder = Directory.CreateTempSubdirectory("sparewright-strength-").FullName;
 
     internal StrengthFound Found { get; private set; } = null!;
+
+    /// <summary>What was told while it was looked for.</summary>
+    internal Told Told { get; } = new();
 
     internal const string Hook = """
         sparewright: 1
@@ -32,7 +37,7 @@ public sealed class AskedHook : IAsyncLifetime
         print: {material: PLA, way_up: up}
         """;
 
-    public async ValueTask InitializeAsync() => Found = (await RunAsync()).Value!;
+    public async ValueTask InitializeAsync() => Found = (await RunAsync(progress: Told)).Value!;
 
     public ValueTask DisposeAsync()
     {
@@ -50,16 +55,22 @@ public sealed class AskedHook : IAsyncLifetime
     }
 }
 
+internal sealed class Told : IProgress<StageProgress>
+{
+    public System.Collections.Concurrent.ConcurrentQueue<StageProgress> All { get; } = [];
+
+    public void Report(StageProgress value) => All.Enqueue(value);
+}
+
 /// <summary>From a job's words to whether it will hold.</summary>
 public sealed class StrengthTests(AskedHook hook) : IClassFixture<AskedHook>
 {
     /// <summary>How many cells it takes and how much memory at most is told before anything is solved, and kept with what was found; then how long it takes.</summary>
     [Fact]
-    public async Task What_solving_takes_is_told_before_it_begins()
+    public void What_solving_takes_is_told_before_it_begins()
     {
-        var told = new Told();
-        StrengthFound found = (await hook.RunAsync(progress: told)).Value!;
-        string[] doing = [.. told.All.Where(p => p.Stage == Stage.Strength).Select(p => p.Doing)];
+        StrengthFound found = hook.Found;
+        string[] doing = [.. hook.Told.All.Where(p => p.Stage == Stage.Strength).Select(p => p.Doing)];
         Assert.Equal($"{StrengthReport.Cells(found.Needs)}, up to {StrengthReport.Memory(found.Needs.MostBytes)} of memory, 1 load", doing[0]);
         Assert.Contains(doing, d => d.Contains(" s to go", StringComparison.Ordinal));
         Assert.InRange(found.Needs.Cells, 200_000, found.Governing.Solved.Elements);
@@ -77,13 +88,6 @@ public sealed class StrengthTests(AskedHook hook) : IClassFixture<AskedHook>
         Assert.Contains("and this machine has 50 MB", message, StringComparison.Ordinal);
         Assert.Contains("compute it where there is more memory", message, StringComparison.Ordinal);
         Assert.DoesNotContain(told.All, p => p.Doing.Contains("solving", StringComparison.Ordinal));
-    }
-
-    private sealed class Told : IProgress<StageProgress>
-    {
-        public System.Collections.Concurrent.ConcurrentQueue<StageProgress> All { get; } = [];
-
-        public void Report(StageProgress value) => All.Enqueue(value);
     }
 
     /// <summary>
@@ -132,6 +136,19 @@ public sealed class StrengthTests(AskedHook hook) : IClassFixture<AskedHook>
         Assert.True(weakest.GetProperty("maxPrincipalMPa").GetDouble() > 0 && of.GetProperty("displacementMm").GetDouble() > 0 && of.GetProperty("elements").GetInt32() > 10_000 && of.GetProperty("seconds").GetDouble() > 0);
         Assert.Equal(found.Ways[0].Up.ToString().ToLowerInvariant(), json.RootElement.GetProperty("bestWayUp").GetProperty("up").GetString());
         Assert.True(json.RootElement.GetProperty("oldPart").GetProperty("cases")[0].GetProperty("agreesWithTheBreak").GetBoolean());
+    }
+
+    [Fact]
+    public void In_inches_lengths_are_in_inches_and_stresses_stay_in_MPa()
+    {
+        SolvedCase solved = hook.Found.Cases[0].Solved;
+        ReportPart[] parts = [.. StrengthReport.Found(hook.Found, LengthUnit.Inch).Parts];
+        // The bead for which minutes are told is the printer's, whatever lengths are shown in.
+        string[] told = [.. parts.OfType<ReportPart.Line>().Select(l => l.Text).Where(t => !t.Contains("bead of", StringComparison.Ordinal)), .. parts.OfType<ReportPart.Table>().SelectMany(t => t.Rows).SelectMany(r => r.Cells)];
+        Assert.All(told, t => Assert.DoesNotMatch(@"\d mm", t));
+        Assert.Contains(told, t => t.Contains($"It gives way by up to {solved.DisplacementMm / 25.4:0.0000} ± ", StringComparison.Ordinal) && t.Contains(" MPa ", StringComparison.Ordinal));
+        Assert.Contains(told, t => t.Contains($" cells of {hook.Found.Needs.CellMm / 25.4:0.0000} in, ", StringComparison.Ordinal));
+        Assert.Matches(@"It would go first at root\.face, \(-?\d\.\d{3}, -?\d\.\d{3}, -?\d\.\d{3}\) ± 0\.\d{3} in: ", string.Join('\n', told));
     }
 
     /// <summary>Ways up, cures and the next weakest place are numbers that people act on: each with its ±, in the report and for other programs.</summary>

@@ -9,20 +9,20 @@ public sealed class KillTests
     [Fact]
     public async Task Nothing_acknowledged_is_lost_when_the_program_is_killed()
     {
-        KillReport report = await KillRounds.RunAsync(20, 7, null);
+        KillReport report = await KillRounds.RunAsync(12, 7, null);
         TestContext.Current.SendDiagnosticMessage($"{report}");
         Assert.True(report.IsGood, $"{report}");
-        Assert.True(report.Acknowledged > 20, $"{report}");
+        Assert.True(report.Acknowledged > 12, $"{report}");
     }
 
     [Fact]
     public async Task Nothing_acknowledged_is_lost_when_the_program_or_the_server_is_killed()
     {
         using var server = new PostgresServer();
-        KillReport report = await KillRounds.RunAsync(12, 7, server);
+        KillReport report = await KillRounds.RunAsync(8, 7, server);
         TestContext.Current.SendDiagnosticMessage($"{report}");
         Assert.True(report.IsGood, $"{report}");
-        Assert.True(report.Acknowledged > 12, $"{report}");
+        Assert.True(report.Acknowledged > 8, $"{report}");
     }
 
     [Fact]

@@ -9,7 +9,7 @@ namespace Sparewright.Solid.Tests;
 /// <summary>The elements from which readings are computed lie where the faces of the solid lie.</summary>
 public class ElementTwinTests(WarmWorker warm)
 {
-    private const int DrawsPerShape = 250;
+    private const int DrawsPerShape = 100;
 
     /// <summary>A shape, its sizes with the range in which each is drawn, and elements that must be found on the solid.</summary>
     private sealed record Family(string Features, (string Name, double Low, double High)[] Sizes, string[] Found);

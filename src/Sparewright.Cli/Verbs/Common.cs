@@ -1,4 +1,5 @@
 using System.CommandLine;
+using Sparewright.Measure.Quantities;
 
 namespace Sparewright.Cli.Verbs;
 
@@ -10,6 +11,9 @@ internal static class Common
     public static Option<bool> Json() => new("--json") { Description = "write one JSON object to standard output, and nothing else" };
 
     public static Option<bool> Inches() => new("--inches") { Description = "show lengths in inches (files stay in mm)" };
+
+    /// <summary>In what lengths are to be shown, as <see cref="Inches"/> was given or not.</summary>
+    public static LengthUnit Unit(this ParseResult parsed, Option<bool> inches) => parsed.GetValue(inches) ? LengthUnit.Inch : LengthUnit.Millimetre;
 
     public static Option<bool> Quiet() => new("--quiet", "-q") { Description = "no progress on standard error" };
 

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using Sparewright.Cli.Showing;
 using Sparewright.Fit.Coupons;
+using Sparewright.Measure.Quantities;
 using Sparewright.Remake;
 using Sparewright.Remake.Coupons;
 using Sparewright.Remake.Reports;
@@ -20,11 +21,11 @@ internal static class CouponVerb
         var quiet = Common.Quiet();
         var verb = new Command("coupon", "A coupon that shows what a printer does to sizes: printed and measured once for a machine, material and setting, and learnt from with `trial coupon`.")
         { job, output, json, inches, quiet };
-        verb.SetAction((parsed, stop) => RunAsync(around, parsed.GetRequiredValue(job), parsed.GetValue(output), parsed.GetValue(json), parsed.GetValue(inches), parsed.GetValue(quiet), stop));
+        verb.SetAction((parsed, stop) => RunAsync(around, parsed.GetRequiredValue(job), parsed.GetValue(output), parsed.GetValue(json), parsed.Unit(inches), parsed.GetValue(quiet), stop));
         return verb;
     }
 
-    private static async Task<int> RunAsync(Surroundings around, string path, string? outFolder, bool json, bool inches, bool quiet, CancellationToken stop)
+    private static async Task<int> RunAsync(Surroundings around, string path, string? outFolder, bool json, LengthUnit unit, bool quiet, CancellationToken stop)
     {
         Result<OpenedJob> opened = OpenedJob.Open(path);
         if (opened.Value is not { } job) return Answer.With(around, json, opened.Failure!);
@@ -40,6 +41,6 @@ internal static class CouponVerb
         }
 
         Coupon coupon = made?.Coupon ?? Coupon.For(job.Job.Print);
-        return Answer.With(around, json, () => RemadeJson.Of(job, coupon, made), () => RemadeReport.Of(job, coupon, made, outFolder, inches), false);
+        return Answer.With(around, json, () => RemadeJson.Of(job, coupon, made), () => RemadeReport.Of(job, coupon, made, outFolder, unit), false);
     }
 }

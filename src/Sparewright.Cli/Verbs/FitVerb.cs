@@ -1,5 +1,6 @@
 using System.CommandLine;
 using Sparewright.Cli.Showing;
+using Sparewright.Measure.Quantities;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Remake;
 using Sparewright.Remake.Fits;
@@ -20,12 +21,12 @@ internal static class FitVerb
         var verb = new Command("fit", "The odds that everything which the part meets will fit, before anything is printed, and the sizes to draw so that they are best.")
         { job, output, json, inches, quiet };
         verb.SetAction((parsed, stop) => parsed.GetValue(output) is { } folder
-            ? MakingRun.GoAsync(around, parsed.GetRequiredValue(job), folder, Extent.ForTheFits, parsed.GetValue(json), parsed.GetValue(inches), parsed.GetValue(quiet), RemadeJson.Fit, stop, RemadeReport.OfFits)
-            : RunAsync(around, parsed.GetRequiredValue(job), parsed.GetValue(json), parsed.GetValue(inches), stop));
+            ? MakingRun.GoAsync(around, parsed.GetRequiredValue(job), folder, Extent.ForTheFits, parsed.GetValue(json), parsed.Unit(inches), parsed.GetValue(quiet), RemadeJson.Fit, stop, RemadeReport.OfFits)
+            : RunAsync(around, parsed.GetRequiredValue(job), parsed.GetValue(json), parsed.Unit(inches), stop));
         return verb;
     }
 
-    private static async Task<int> RunAsync(Surroundings around, string path, bool json, bool inches, CancellationToken stop)
+    private static async Task<int> RunAsync(Surroundings around, string path, bool json, LengthUnit unit, CancellationToken stop)
     {
         Result<OpenedJob> opened = OpenedJob.Open(path);
         if (opened.Value is not { } job) return Answer.With(around, json, opened.Failure!);
@@ -36,6 +37,6 @@ internal static class FitVerb
         // What copies take is told by the part's own volume; without a kernel by parts.
         if (found.Copies.Count > 0 && around.FindKernel() is { IsGood: true, Value: var kernel })
             found = found with { PartMm3 = await found.VolumeMm3Async(kernel, stop).ConfigureAwait(false) };
-        return Answer.With(around, json, () => RemadeJson.Of(found), () => RemadeReport.Of(found, inches), found.NeedsAttention);
+        return Answer.With(around, json, () => RemadeJson.Of(found), () => RemadeReport.Of(found, unit), found.NeedsAttention);
     }
 }

@@ -23,11 +23,11 @@ internal static class LadderVerb
         var quiet = Common.Quiet();
         var verb = new Command("ladder", "The fewest gauges that settle each fit: small pieces of the real part in steps, on a strip to be printed and tried before the part is.")
         { job, output, only, json, inches, quiet };
-        verb.SetAction((parsed, stop) => RunAsync(around, parsed.GetRequiredValue(job), parsed.GetValue(output), parsed.GetValue(only) ?? [], parsed.GetValue(json), parsed.GetValue(inches), parsed.GetValue(quiet), stop));
+        verb.SetAction((parsed, stop) => RunAsync(around, parsed.GetRequiredValue(job), parsed.GetValue(output), parsed.GetValue(only) ?? [], parsed.GetValue(json), parsed.Unit(inches), parsed.GetValue(quiet), stop));
         return verb;
     }
 
-    private static async Task<int> RunAsync(Surroundings around, string path, string? outFolder, string[] only, bool json, bool inches, bool quiet, CancellationToken stop)
+    private static async Task<int> RunAsync(Surroundings around, string path, string? outFolder, string[] only, bool json, LengthUnit unit, bool quiet, CancellationToken stop)
     {
         Result<OpenedJob> opened = OpenedJob.Open(path);
         if (opened.Value is not { } job) return Answer.With(around, json, opened.Failure!);
@@ -64,6 +64,6 @@ internal static class LadderVerb
         }
 
         IReadOnlyDictionary<string, LadderWorth> worth = kernel.IsGood ? await LadderWork.WorthAsync(kernel.Value, found, planned, made, stop).ConfigureAwait(false) : new Dictionary<string, LadderWorth>();
-        return Answer.With(around, json, () => RemadeJson.Of(found, planned, made, worth), () => RemadeReport.Of(found, planned, made, worth, outFolder, inches), planned.Any(p => p.Steps is not null && !p.Settles));
+        return Answer.With(around, json, () => RemadeJson.Of(found, planned, made, worth), () => RemadeReport.Of(found, planned, made, worth, outFolder, unit), planned.Any(p => p.Steps is not null && !p.Settles));
     }
 }

@@ -1,4 +1,5 @@
 using Sparewright.Cli.Showing;
+using Sparewright.Measure.Quantities;
 using Sparewright.Remake;
 using Sparewright.Remake.Reports;
 using Sparewright.Solid;
@@ -8,7 +9,7 @@ namespace Sparewright.Cli.Verbs;
 /// <summary>What <c>remake</c> and <c>solid</c> have in common: a run of the pipeline with progress.</summary>
 internal static class MakingRun
 {
-    public static async Task<int> GoAsync(Surroundings around, string path, string? outFolder, Extent extent, bool json, bool inches, bool quiet, Func<Remade, byte[]> asJson, CancellationToken stop, Func<Remade, bool, Report>? asReport = null)
+    public static async Task<int> GoAsync(Surroundings around, string path, string? outFolder, Extent extent, bool json, LengthUnit unit, bool quiet, Func<Remade, byte[]> asJson, CancellationToken stop, Func<Remade, LengthUnit, Report>? asReport = null)
     {
         using var progress = new ProgressLine(around.Error, around.MovesError, quiet);
         progress.Report(new(Stage.Read, 0, $"reading {path}"));
@@ -20,7 +21,7 @@ internal static class MakingRun
         Result<Remade> result = await new RemakePipeline(kernel.Value, around.Fonts, around.Clock).RunAsync(job, outFolder, extent, progress, stop).ConfigureAwait(false);
         progress.Dispose();
         return result.Value is { } remade
-            ? Answer.With(around, json, () => asJson(remade), () => asReport is null ? RemadeReport.Of(remade, inches) : asReport(remade, inches), remade.NeedsAttention)
+            ? Answer.With(around, json, () => asJson(remade), () => asReport is null ? RemadeReport.Of(remade, unit) : asReport(remade, unit), remade.NeedsAttention)
             : Answer.With(around, json, result.Failure!);
     }
 }

@@ -17,7 +17,7 @@ internal static class RemakeVerb
         var verb = new Command("remake", "The main job, all of it: sizes from readings, exact solid, every reading taken again on it, print files, picture, summary. What is up to date is not made again.")
         { job, output, json, inches, quiet };
         verb.SetAction((parsed, stop) => MakingRun.GoAsync(around, parsed.GetRequiredValue(job), parsed.GetValue(output) ?? Beside(parsed.GetRequiredValue(job)),
-            Extent.Everything, parsed.GetValue(json), parsed.GetValue(inches), parsed.GetValue(quiet), remade => RemadeJson.Of(remade), stop));
+            Extent.Everything, parsed.GetValue(json), parsed.Unit(inches), parsed.GetValue(quiet), remade => RemadeJson.Of(remade), stop));
         return verb;
     }
 

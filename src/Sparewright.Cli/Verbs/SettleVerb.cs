@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Text;
 using Sparewright.Cli.Showing;
 using Sparewright.Handover.Files;
+using Sparewright.Measure.Quantities;
 using Sparewright.Part;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Remake;
@@ -23,7 +24,7 @@ internal static class SettleVerb
         var json = Common.Json();
         var inches = Common.Inches();
         var verb = new Command("settle", "Settles what the designer meant by sizes: writes it to the job, binds the sizes to it, and reconciles anew.") { job, sizes, not, json, inches };
-        verb.SetAction((parsed, stop) => RunAsync(around, parsed.GetRequiredValue(job), parsed.GetRequiredValue(sizes), parsed.GetValue(not) ? RuleOut : Settle, parsed.GetValue(json), parsed.GetValue(inches), stop));
+        verb.SetAction((parsed, stop) => RunAsync(around, parsed.GetRequiredValue(job), parsed.GetRequiredValue(sizes), parsed.GetValue(not) ? RuleOut : Settle, parsed.GetValue(json), parsed.Unit(inches), stop));
         return verb;
     }
 
@@ -34,7 +35,7 @@ internal static class SettleVerb
         var json = Common.Json();
         var inches = Common.Inches();
         var verb = new Command("reopen", "Takes back what was settled or ruled out of sizes: what the job said of them before holds again.") { job, sizes, json, inches };
-        verb.SetAction((parsed, stop) => RunAsync(around, parsed.GetRequiredValue(job), parsed.GetRequiredValue(sizes), null, parsed.GetValue(json), parsed.GetValue(inches), stop));
+        verb.SetAction((parsed, stop) => RunAsync(around, parsed.GetRequiredValue(job), parsed.GetRequiredValue(sizes), null, parsed.GetValue(json), parsed.Unit(inches), stop));
         return verb;
     }
 
@@ -43,7 +44,7 @@ internal static class SettleVerb
     private static (JobEdit, string) RuleOut(string text, string size, string meant) => (Settling.RuleOut(text, size, meant), $"{size} was not meant as {meant}; that is not proposed again.");
 
     /// <param name="change">Null takes back.</param>
-    private static async Task<int> RunAsync(Surroundings around, string path, string[] sizes, Change? change, bool json, bool inches, CancellationToken stop)
+    private static async Task<int> RunAsync(Surroundings around, string path, string[] sizes, Change? change, bool json, LengthUnit unit, CancellationToken stop)
     {
         Result<OpenedJob> opened = OpenedJob.Open(path);
         if (opened.Value is not { } job) return Answer.With(around, json, opened.Failure!);
@@ -79,7 +80,7 @@ internal static class SettleVerb
             }
 
             if (text != before) AtomicFile.Write(job.Path, text, stop);
-            return await ShowAsync(around, path, said, json, inches, stop).ConfigureAwait(false);
+            return await ShowAsync(around, path, said, json, unit, stop).ConfigureAwait(false);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
@@ -89,13 +90,13 @@ internal static class SettleVerb
 
     private static string? Proposed(Result<Reconciled>? reconciled, string size) => reconciled?.Value?.Sizes.FirstOrDefault(s => s.Name == size)?.Nominal?.Best.Written;
 
-    private static async Task<int> ShowAsync(Surroundings around, string path, List<string> said, bool json, bool inches, CancellationToken stop)
+    private static async Task<int> ShowAsync(Surroundings around, string path, List<string> said, bool json, LengthUnit unit, CancellationToken stop)
     {
         Result<OpenedJob> opened = OpenedJob.Open(path);
         if (opened.Value is not { } job) return Answer.With(around, json, opened.Failure!);
         Result<Reconciled> result = await job.ReconcileAsync(around.FindKernel, stop).ConfigureAwait(false);
         if (result.Value is not { } reconciled) return Answer.With(around, json, result.Failure!);
         return Answer.With(around, json, () => RemadeJson.Of(job, reconciled),
-            () => new Report([.. said.Select(s => new ReportPart.Line(s)), .. RemadeReport.Of(job, reconciled, inches).Parts]), reconciled.NeedsAttention);
+            () => new Report([.. said.Select(s => new ReportPart.Line(s)), .. RemadeReport.Of(job, reconciled, unit).Parts]), reconciled.NeedsAttention);
     }
 }

@@ -17,7 +17,7 @@ internal static class SolidVerb
         var verb = new Command("solid", "The exact solid at the reconciled sizes, and every reading taken again on it; with --out also STEP, STL and picture.")
         { job, output, json, inches, quiet };
         verb.SetAction((parsed, stop) => MakingRun.GoAsync(around, parsed.GetRequiredValue(job), parsed.GetValue(output),
-            Extent.Solid, parsed.GetValue(json), parsed.GetValue(inches), parsed.GetValue(quiet), RemadeJson.Solid, stop));
+            Extent.Solid, parsed.GetValue(json), parsed.Unit(inches), parsed.GetValue(quiet), RemadeJson.Solid, stop));
         return verb;
     }
 }

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using Sparewright.Cli.Showing;
+using Sparewright.Measure.Quantities;
 using Sparewright.Remake;
 using Sparewright.Remake.Bearing;
 using Sparewright.Remake.Reports;
@@ -14,14 +15,15 @@ internal static class StrengthVerb
     {
         var job = Common.Job();
         var json = Common.Json();
+        var inches = Common.Inches();
         var quiet = Common.Quiet();
         var verb = new Command("strength", "Whether the print will hold each load of the job: margin with its ±, weakest place and how it would go, better way up, and where the old part was weakest.")
-        { job, json, quiet };
-        verb.SetAction((parsed, stop) => RunAsync(around, parsed.GetRequiredValue(job), parsed.GetValue(json), parsed.GetValue(quiet), stop));
+        { job, json, inches, quiet };
+        verb.SetAction((parsed, stop) => RunAsync(around, parsed.GetRequiredValue(job), parsed.GetValue(json), parsed.Unit(inches), parsed.GetValue(quiet), stop));
         return verb;
     }
 
-    private static async Task<int> RunAsync(Surroundings around, string path, bool json, bool quiet, CancellationToken stop)
+    private static async Task<int> RunAsync(Surroundings around, string path, bool json, LengthUnit unit, bool quiet, CancellationToken stop)
     {
         using var progress = new ProgressLine(around.Error, around.MovesError, quiet);
         progress.Report(new(Stage.Read, 0, $"reading {path}"));
@@ -33,7 +35,7 @@ internal static class StrengthVerb
         Result<StrengthFound> result = await new RemakePipeline(kernel.Value, around.Fonts, around.Clock).StrengthAsync(job, shows: false, progress, stop).ConfigureAwait(false);
         progress.Dispose();
         return result.Value is { } found
-            ? Answer.With(around, json, () => RemadeJson.Of(found), () => StrengthReport.Of(found), found.NeedsAttention)
+            ? Answer.With(around, json, () => RemadeJson.Of(found), () => StrengthReport.Of(found, unit), found.NeedsAttention)
             : Answer.With(around, json, result.Failure!);
     }
 }

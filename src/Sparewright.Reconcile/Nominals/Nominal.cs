@@ -24,10 +24,10 @@ public sealed record NominalCandidate(double Value, string Why, double Odds)
     public string Written => ShrunkFromMm is not null ? Shown.Number(Math.Round(Value, DecimalsShrunk)) : Exactly(Value, Form);
 
     /// <summary>With its unit, as people read it: "12.5 mm", "15/32 in".</summary>
-    /// <param name="inches">Whether lengths are wanted in inches; a fraction of an inch is told as one anyhow.</param>
-    public string Text(bool inches) =>
+    /// <param name="unit">In which lengths are wanted; a fraction of an inch is told as one anyhow.</param>
+    public string Text(LengthUnit unit) =>
         ShrunkFromMm is null && Form == NominalForm.InchFraction ? Shown.InchFraction(Value)
-        : inches ? Shown.Inches(Value) : $"{Shown.Number(Math.Round(Value, ShrunkFromMm is null ? DecimalsShown : DecimalsShrunk))} mm";
+        : unit == LengthUnit.Inch ? Shown.Inches(Value) : $"{Shown.Number(Math.Round(Value, ShrunkFromMm is null ? DecimalsShown : DecimalsShrunk))} mm";
 
     internal static string Exactly(double mm, NominalForm form) => form switch
     {

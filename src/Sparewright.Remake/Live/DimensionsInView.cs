@@ -13,15 +13,15 @@ namespace Sparewright.Remake.Live;
 public static class DimensionsInView
 {
     /// <summary>One for each size of the job that has a place on the part.</summary>
-    /// <param name="inches">Whether they are told in inches, with the unit behind them, instead of mm.</param>
-    public static IReadOnlyList<Dimension> Sizes(PartInView part, bool inches = false) => MainSizes.Of(part.Job, part.Reconciled, part.Reconciled.Shape, part.Solid, new Dictionary<string, int>(), inches);
+    /// <param name="unit">In which they are told; inches with the unit behind them.</param>
+    public static IReadOnlyList<Dimension> Sizes(PartInView part, LengthUnit unit = default) => MainSizes.Of(part.Job, part.Reconciled, part.Reconciled.Shape, part.Solid, new Dictionary<string, int>(), unit);
 
     /// <summary>Where the two jaws of a reading touch the part, with what they showed; null where no caliper can take it on the part in view.</summary>
-    public static LinearDimension? Reading(PartInView part, CaliperReading reading, bool inches = false)
+    public static LinearDimension? Reading(PartInView part, CaliperReading reading, LengthUnit unit = default)
     {
         if (JawContact.Of(reading, part.Reconciled.Shape) is not { } contact) return null;
         (Point3 from, Point3 to, Point3 along) = JawPlaces.On(part, reading, contact);
-        string value = reading.ReadsMm.Count == 0 ? reading.Id : inches ? Shown.Inches(reading.ReadsMm.Average()) : reading.ReadsMm.Average().ToString("0.00", CultureInfo.InvariantCulture);
+        string value = reading.ReadsMm.Count == 0 ? reading.Id : unit == LengthUnit.Inch ? Shown.Inches(reading.ReadsMm.Average()) : reading.ReadsMm.Average().ToString("0.00", CultureInfo.InvariantCulture);
         bool isDiameter = reading.Second is null && reading.Across is null && reading.Way is ReadingWay.Outside or ReadingWay.Inside && contact.TurnsAbout is not null;
         return new LinearDimension(isDiameter ? "⌀" + value : value, null, from, to, along);
     }

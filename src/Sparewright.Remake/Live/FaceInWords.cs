@@ -27,19 +27,19 @@ public sealed record FaceInWords(int Number, IReadOnlyList<string> Names, string
     public override string ToString() => $"{Title}: {Kind}, {Sizes}";
 
     /// <summary>Every face of the part in view, in the order of its face table.</summary>
-    /// <param name="inches">Whether its sizes are told in inches instead of mm.</param>
-    public static IReadOnlyList<FaceInWords> AllOf(PartInView part, bool inches = false) => [.. part.Solid.Faces.Select((face, number) => Of(face, number, part, inches))];
+    /// <param name="unit">In which its sizes are told.</param>
+    public static IReadOnlyList<FaceInWords> AllOf(PartInView part, LengthUnit unit = default) => [.. part.Solid.Faces.Select((face, number) => Of(face, number, part, unit))];
 
     /// <summary>Whether an element name speaks of this face: it is one of its names, the side that it is a piece of, or its whole feature.</summary>
     public bool Answers(string name) => Names.Any(n => n == name
         || n.StartsWith(name, StringComparison.Ordinal) && (n[name.Length] == '#' || (n[name.Length] == '.' && !name.Contains('.', StringComparison.Ordinal))));
 
-    private static FaceInWords Of(SolidFace face, int number, PartInView part, bool inches)
+    private static FaceInWords Of(SolidFace face, int number, PartInView part, LengthUnit unit)
     {
         var bare = new FaceInWords(number, face.Names, KindOf(face, part.Reconciled.Shape), "", []);
         return bare with
         {
-            Sizes = SizesOf(face, part.Reconciled, new Lengths(inches)),
+            Sizes = SizesOf(face, part.Reconciled, new Lengths(unit)),
             Readings = [.. part.Reconciled.Readings.Where(r => r.Reading switch
             {
                 CaliperReading c => bare.Answers(c.First.Text) || (c.Second is { } second && bare.Answers(second.Text)),
@@ -132,18 +132,18 @@ public sealed record FaceInWords(int Number, IReadOnlyList<string> Names, string
     }
 
     /// <summary>Lengths in mm to a hundredth, or in inches to a thousandth.</summary>
-    private readonly record struct Lengths(bool InInches)
+    private readonly record struct Lengths(LengthUnit In)
     {
-        public string Unit => InInches ? "in" : "mm";
+        public string Unit => In.Symbol();
 
-        public double InMm => InInches ? Measure.Quantities.Unit.Inch.Size : 1;
+        public double InMm => In.InMm();
 
-        public int Decimals => InInches ? 3 : 2;
+        public int Decimals => In == LengthUnit.Inch ? 3 : 2;
 
         /// <summary>Without its unit, with the usual number of decimals unless told otherwise.</summary>
         public string Number(double mm, int? decimals = null) => Shown.Mm(mm / InMm, decimals ?? Decimals)[..^3];
 
-        public string Area(double mm2) => InInches
+        public string Area(double mm2) => In == LengthUnit.Inch
             ? string.Create(CultureInfo.InvariantCulture, $"{mm2 / (InMm * InMm):0.####} in²")
             : string.Create(CultureInfo.InvariantCulture, $"{mm2:0.#} mm²");
     }

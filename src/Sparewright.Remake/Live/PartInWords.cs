@@ -7,10 +7,10 @@ namespace Sparewright.Remake.Live;
 public static class PartInWords
 {
     /// <summary>What is in view, in a few sentences: name, extent, number of faces, features.</summary>
-    public static string Of(PartInView part, bool inches = false)
+    public static string Of(PartInView part, LengthUnit unit = default)
     {
-        string Length(double mm) => inches ? Shown.Inches(mm, 2) : Shown.Mm(mm, 1);
-        string volume = inches ? FormattableString.Invariant($"{part.Solid.VolumeMm3 / Math.Pow(Unit.Inch.Size, 3):0.00} in³") : FormattableString.Invariant($"{part.Solid.VolumeMm3 / 1000:0.0} cm³");
+        string Length(double mm) => unit == LengthUnit.Inch ? Shown.Inches(mm, 2) : Shown.Mm(mm, 1);
+        string volume = unit == LengthUnit.Inch ? FormattableString.Invariant($"{part.Solid.VolumeMm3 / Math.Pow(Unit.Inch.Size, 3):0.00} in³") : FormattableString.Invariant($"{part.Solid.VolumeMm3 / 1000:0.0} cm³");
         var size = part.Solid.High - part.Solid.Low;
         int faces = part.Solid.Faces.Count;
         return string.Create(CultureInfo.InvariantCulture,

@@ -22,12 +22,12 @@ internal sealed class MainSizes
     private readonly PlacedShape _shape;
     private readonly IReadOnlyList<SolidFace> _faces;
     private readonly Point3 _middle;
-    private readonly bool _inches;
+    private readonly LengthUnit _unit;
     private readonly List<Span> _spans;
 
-    private MainSizes(Job job, Reconciled reconciled, PlacedShape shape, ExactSolid solid, bool inches)
+    private MainSizes(Job job, Reconciled reconciled, PlacedShape shape, ExactSolid solid, LengthUnit unit)
     {
-        (_job, _shape, _faces, _inches) = (job, shape, solid.Faces, inches);
+        (_job, _shape, _faces, _unit) = (job, shape, solid.Faces, unit);
         _middle = (solid.Low + solid.High) * 0.5;
         _spans = [.. SpansOf(reconciled, shape)];
     }
@@ -38,10 +38,10 @@ internal sealed class MainSizes
     /// <summary>One dimension for each size that has a place; what is wrong with it is flagged.</summary>
     /// <param name="shape">As it is drawn: as measured, or otherwise.</param>
     /// <param name="flags">The number of the note that a size's dimension points to.</param>
-    /// <param name="inches">Whether they are told in inches, with the unit behind them, instead of mm without.</param>
-    public static IReadOnlyList<Dimension> Of(Job job, Reconciled reconciled, PlacedShape shape, ExactSolid solid, IReadOnlyDictionary<string, int> flags, bool inches = false)
+    /// <param name="unit">In which they are told: mm without the unit behind them, inches with it.</param>
+    public static IReadOnlyList<Dimension> Of(Job job, Reconciled reconciled, PlacedShape shape, ExactSolid solid, IReadOnlyDictionary<string, int> flags, LengthUnit unit = default)
     {
-        var places = new MainSizes(job, reconciled, shape, solid, inches);
+        var places = new MainSizes(job, reconciled, shape, solid, unit);
         var shown = new List<Dimension>();
         foreach (ReconciledSize size in reconciled.Sizes)
         {
@@ -156,10 +156,10 @@ internal sealed class MainSizes
 
     private double Drawn(ReconciledSize size) => _shape.Sizes[size.Name].Value;
 
-    private string Text(ReconciledSize size) => _inches ? Shown.Inches(Drawn(size)) : Drawn(size).ToString(size.Status == SizeStatus.Undecided ? "0.##" : "0.00", CultureInfo.InvariantCulture);
+    private string Text(ReconciledSize size) => _unit == LengthUnit.Inch ? Shown.Inches(Drawn(size)) : Drawn(size).ToString(size.Status == SizeStatus.Undecided ? "0.##" : "0.00", CultureInfo.InvariantCulture);
 
     /// <summary>What is drawn otherwise than measured is chosen, and has no ±.</summary>
-    private string? PlusMinus(ReconciledSize size) => size.Status is SizeStatus.Undecided or SizeStatus.Fixed || Math.Abs(Drawn(size) - size.Estimate) > 1e-9 ? null : SizeText.PlusMinus(size, _inches);
+    private string? PlusMinus(ReconciledSize size) => size.Status is SizeStatus.Undecided or SizeStatus.Fixed || Math.Abs(Drawn(size) - size.Estimate) > 1e-9 ? null : SizeText.PlusMinus(size, _unit);
 
     // ---- distances -----------------------------------------------------------------------------------------------------
 

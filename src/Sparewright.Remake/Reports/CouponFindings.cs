@@ -4,22 +4,22 @@ using Sparewright.Fit.Capability;
 using Sparewright.Fit.Counterparts;
 using Sparewright.Fit.Coupons;
 using Sparewright.Measure;
+using Sparewright.Measure.Quantities;
 using Sparewright.Part.Record;
 using Sparewright.Remake.Coupons;
-using Sparewright.Remake.Outputs;
 
 namespace Sparewright.Remake.Reports;
 
 /// <summary>A capability coupon as it is planned and made, for people and for programs.</summary>
 internal static class CouponFindings
 {
-    public static IEnumerable<ReportPart> Of(OpenedJob job, Coupon coupon, MadeCoupon? made, string? folder, bool inches)
+    public static IEnumerable<ReportPart> Of(OpenedJob job, Coupon coupon, MadeCoupon? made, string? folder, LengthUnit unit)
     {
         ProcessSetting process = JobProcess.Of(job.Job.Print);
         yield return new ReportPart.Heading("Capability coupon");
         yield return new ReportPart.Line($"For {process.Machine}, in {process.Material}{(process.Settings.Length > 0 ? $", {process.Settings}" : "")}: another machine, material or setting is another process.");
         yield return new ReportPart.Table(["number", "feature", "shows", "jaws", "drawn", "where"], [.. from f in coupon.Features from r in f.Readings
-            select new ReportPart.Row(Tone.Plain, Number(r.Number), f.Name, f.Surface.Words(), Way(r), SizeText.Length(r.DrawnMm, inches), r.How)]);
+            select new ReportPart.Row(Tone.Plain, Number(r.Number), f.Name, f.Surface.Words(), Way(r), LengthsShown.WithUnit(r.DrawnMm, unit), r.How)]);
         if (made is null)
         {
             yield return new ReportPart.Line("With --out it is made, ready to print, with a picture that bears these numbers and a table for the readings.");

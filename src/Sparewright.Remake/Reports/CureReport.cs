@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text.Json;
+using Sparewright.Measure.Quantities;
 using Sparewright.Remake.Bearing;
 
 namespace Sparewright.Remake.Reports;
@@ -10,7 +11,7 @@ internal static class CureReport
     /// <summary>So many are told to people; the rest are named.</summary>
     private const int Told = 3;
 
-    public static IEnumerable<ReportPart> Of(StrengthFound found, IReadOnlyList<Cure> cures)
+    public static IEnumerable<ReportPart> Of(StrengthFound found, IReadOnlyList<Cure> cures, LengthUnit unit)
     {
         yield return new ReportPart.Heading("What would better it");
         if (cures.Count == 0)
@@ -20,18 +21,18 @@ internal static class CureReport
         }
 
         yield return new ReportPart.Table(["change", "gain", "least margin", "takes", "then weakest at"],
-            [.. cures.Take(Told).Select(c => new ReportPart.Row(Tone.Plain, Words(c, found), $"× {StrengthReport.WithError(c.Gain.Times, c.Gain.PlusMinus)}", StrengthReport.WithError(c.Margin.Value, c.Margin.PlusMinus), Takes(c), c.ThenWeakest))]);
-        if (cures.Count > Told) yield return new ReportPart.Line($"Also: {string.Join("; ", cures.Skip(Told).Select(c => $"{Words(c, found)} × {StrengthReport.WithError(c.Gain.Times, c.Gain.PlusMinus)}"))}.");
+            [.. cures.Take(Told).Select(c => new ReportPart.Row(Tone.Plain, Words(c, found, unit), $"× {StrengthReport.WithError(c.Gain.Times, c.Gain.PlusMinus)}", StrengthReport.WithError(c.Margin.Value, c.Margin.PlusMinus), Takes(c), c.ThenWeakest))]);
+        if (cures.Count > Told) yield return new ReportPart.Line($"Also: {string.Join("; ", cures.Skip(Told).Select(c => $"{Words(c, found, unit)} × {StrengthReport.WithError(c.Gain.Times, c.Gain.PlusMinus)}"))}.");
         if (cures.All(c => c.Margin.Value < 1)) yield return new ReportPart.Line("None of them alone brings the margin to 1.", Tone.LookHere);
         yield return new ReportPart.Line("Each was computed on the part built again, on a coarser grid; the ± of a gain comes from two sizes of cells each, and from the strengths where another strength counts. Grams are those of the two solids as built, their ± that of the density; minutes are for a bead of 0.45 × 0.2 mm laid at 100 to 40 mm/s (common practice, no source). What brings the margin to 1 comes first, the cheapest at the top; then what gains most. Sizes that a counterpart rests on were left alone. Whether there is room for more material is yours to see.");
     }
 
     /// <summary>The change in words.</summary>
-    public static string Words(Cure cure, StrengthFound found) => cure.Kind switch
+    public static string Words(Cure cure, StrengthFound found, LengthUnit unit = default) => cure.Kind switch
     {
         CureKind.WayUp => $"print with {cure.What} as the way up",
-        CureKind.BiggerRound => $"radius of {cure.What} {Length(cure)}",
-        CureKind.ThickerWall => $"{cure.What} {Length(cure)}",
+        CureKind.BiggerRound => $"radius of {cure.What} {Length(cure, unit)}",
+        CureKind.ThickerWall => $"{cure.What} {Length(cure, unit)}",
         _ => $"{cure.What} instead of {found.Material.Name}",
     };
 
@@ -73,7 +74,8 @@ internal static class CureReport
         }
     }
 
-    private static string Length(Cure cure) => string.Create(CultureInfo.InvariantCulture, $"{cure.ToMm:0.0#} instead of {cure.FromMm:0.0#} mm");
+    private static string Length(Cure cure, LengthUnit unit) => unit == LengthUnit.Inch ? $"{LengthsShown.Display(cure.ToMm!.Value, unit)} instead of {LengthsShown.WithUnit(cure.FromMm!.Value, unit)}"
+        : string.Create(CultureInfo.InvariantCulture, $"{cure.ToMm:0.0#} instead of {cure.FromMm:0.0#} mm");
 
     private static string Takes(Cure cure) => cure.Kind switch
     {

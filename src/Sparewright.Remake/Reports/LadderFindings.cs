@@ -1,9 +1,9 @@
 using System.Globalization;
 using System.Text.Json;
+using Sparewright.Measure.Quantities;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Remake.Fits;
 using Sparewright.Remake.Ladders;
-using Sparewright.Remake.Outputs;
 
 namespace Sparewright.Remake.Reports;
 
@@ -11,7 +11,7 @@ namespace Sparewright.Remake.Reports;
 internal static class LadderFindings
 {
     /// <param name="worth">Whether the gauges pay, by counterpart; empty where the part's volume is not known.</param>
-    public static IEnumerable<ReportPart> Of(FoundFits found, IReadOnlyList<PlannedLadder> planned, IReadOnlyList<MadeLadder> made, IReadOnlyDictionary<string, LadderWorth> worth, string? folder, bool inches)
+    public static IEnumerable<ReportPart> Of(FoundFits found, IReadOnlyList<PlannedLadder> planned, IReadOnlyList<MadeLadder> made, IReadOnlyDictionary<string, LadderWorth> worth, string? folder, LengthUnit unit)
     {
         yield return new ReportPart.Heading("Ladders of gauges");
         if (planned.Count == 0)
@@ -27,12 +27,12 @@ internal static class LadderFindings
             else if (ladder.Steps is not { } steps) yield return new ReportPart.Line($"No gauges are needed: it fits with {OddsInWords.Percent(ladder.OddsNow)}.", Tone.Good);
             else if (steps.HoldsPattern)
             {
-                yield return new ReportPart.Line($"One gauge that holds the whole pattern, with {steps.Size} {SizeText.Length(steps.DrawnMm[0], inches)}. Put it in place with all that goes through, then measure its holes, the web between them and the span over their far walls, and enter them as a trial.");
+                yield return new ReportPart.Line($"One gauge that holds the whole pattern, with {steps.Size} {LengthsShown.WithUnit(steps.DrawnMm[0], unit)}. Put it in place with all that goes through, then measure its holes, the web between them and the span over their far walls, and enter them as a trial.");
                 yield return new ReportPart.Line($"That is expected to bring the odds of {ladder.Counterpart} from {OddsInWords.Percent(ladder.OddsNow)} to {OddsInWords.Percent(ladder.OddsExpected)}; {OddsInWords.Percent(ladder.WantedOdds)} would do.", ladder.Settles ? Tone.Good : Tone.LookHere);
             }
             else
             {
-                yield return new ReportPart.Table(["gauge", "dots", steps.Size], [.. steps.DrawnMm.Select((mm, k) => new ReportPart.Row(Tone.Plain, Number(k + 1), new string('●', k + 1), SizeText.Length(mm, inches)))]);
+                yield return new ReportPart.Table(["gauge", "dots", steps.Size], [.. steps.DrawnMm.Select((mm, k) => new ReportPart.Row(Tone.Plain, Number(k + 1), new string('●', k + 1), LengthsShown.WithUnit(mm, unit)))]);
                 string expected = $"Tried with {ladder.Counterpart}, they are expected to bring its odds from {OddsInWords.Percent(ladder.OddsNow)} to {OddsInWords.Percent(ladder.OddsExpected)}; {OddsInWords.Percent(ladder.WantedOdds)} would do.";
                 yield return new ReportPart.Line(ladder.Settles ? expected : $"{expected} No number of gauges is expected to reach that: the printer's own scatter is what is left.", ladder.Settles ? Tone.Good : Tone.LookHere);
             }

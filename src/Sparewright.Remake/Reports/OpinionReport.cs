@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text.Json;
+using Sparewright.Measure.Quantities;
 using Sparewright.Part.Record;
 using Sparewright.Remake.Bearing;
 using Sparewright.Strength.Formulas;
@@ -9,13 +10,13 @@ namespace Sparewright.Remake.Reports;
 /// <summary>The usual formulas beside the solver's answers, in words and for other programs.</summary>
 internal static class OpinionReport
 {
-    public static IEnumerable<ReportPart> Of(CaseFound of)
+    public static IEnumerable<ReportPart> Of(CaseFound of, LengthUnit unit)
     {
         IReadOnlyList<SecondOpinion> opinions = of.Solved.Opinions;
         if (opinions.Count > 0)
         {
             yield return new ReportPart.Table(["second opinion", "formula", "solver", ""],
-                [.. opinions.Select(o => new ReportPart.Row(o.Disagrees ? Tone.LookHere : Tone.Plain, o.Name, Value(o.Formula, o.FormulaPlusMinus, o.Unit), Value(o.Solver, o.SolverPlusMinus, o.Unit), o.Disagrees ? "disagree" : "agree"))]);
+                [.. opinions.Select(o => new ReportPart.Row(o.Disagrees ? Tone.LookHere : Tone.Plain, o.Name, Value(o.Formula, o.FormulaPlusMinus, o.Unit, unit), Value(o.Solver, o.SolverPlusMinus, o.Unit, unit), o.Disagrees ? "disagree" : "agree"))]);
             foreach (SecondOpinion o in opinions.Where(o => o.Disagrees))
                 yield return new ReportPart.Line(string.Create(CultureInfo.InvariantCulture,
                     $"Disagreement beyond both ±: the solver says {100 * Math.Abs(o.Difference):0} % {(Math.Abs(o.Solver) > Math.Abs(o.Formula) ? "more" : "less")} than the formula for “{o.Name}”. One of them describes another part: see whether load and support are as meant, and count on the worse of the two."), Tone.LookHere);
@@ -28,7 +29,7 @@ internal static class OpinionReport
         foreach (SecondOpinion strain in opinions.Where(o => o.Unit == "%")) yield return Strain(of, strain);
         foreach (PulledScrew screw in of.Screws)
             yield return new ReportPart.Line(string.Create(CultureInfo.InvariantCulture,
-                $"Screw {screw.Counterpart} is pulled out of {screw.Hole} with {screw.AskedN:0} N. By the formula its thread is allowed {Newtons(screw.AllowedN, screw.PlusMinus)} (at once, with nothing taken off, it goes at {Newtons(screw.ShortTermN, screw.PlusMinus)}; the ± is of where between hole and thread it shears, and of the strength). {screw.EngagedMm:0.0} mm of it hold; {screw.LeastEngagedMm:0.0} mm or more are common practice."), screw.AskedN > screw.AllowedN * (1 - screw.PlusMinus) || screw.EngagedMm < screw.LeastEngagedMm ? Tone.LookHere : Tone.Good);
+                $"Screw {screw.Counterpart} is pulled out of {screw.Hole} with {screw.AskedN:0} N. By the formula its thread is allowed {Newtons(screw.AllowedN, screw.PlusMinus)} (at once, with nothing taken off, it goes at {Newtons(screw.ShortTermN, screw.PlusMinus)}; the ± is of where between hole and thread it shears, and of the strength). {LengthsShown.Rounded(screw.EngagedMm, 1, unit)} {unit.Symbol()} of it hold; {LengthsShown.Rounded(screw.LeastEngagedMm, 1, unit)} {unit.Symbol()} or more are common practice."), screw.AskedN > screw.AllowedN * (1 - screw.PlusMinus) || screw.EngagedMm < screw.LeastEngagedMm ? Tone.LookHere : Tone.Good);
     }
 
     private static ReportPart.Line Strain(CaseFound of, SecondOpinion strain)
@@ -86,7 +87,9 @@ internal static class OpinionReport
         }
     }
 
-    private static string Value(double value, double plusMinus, string unit) => $"{StrengthReport.Rounded(value, Math.Abs(value) * plusMinus, 3)} {unit}";
+    private static string Value(double value, double plusMinus, string of, LengthUnit unit) => of == LengthUnit.Millimetre.Symbol()
+        ? $"{StrengthReport.Rounded(value / unit.InMm(), Math.Abs(value) * plusMinus / unit.InMm(), unit == LengthUnit.Inch ? 5 : 3)} {unit.Symbol()}"
+        : $"{StrengthReport.Rounded(value, Math.Abs(value) * plusMinus, 3)} {of}";
 
     private static string Newtons(double value, double plusMinus) => string.Create(CultureInfo.InvariantCulture, $"{value:0} ± {Math.Max(1, value * plusMinus):0} N");
 }

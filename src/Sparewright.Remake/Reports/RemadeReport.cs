@@ -1,5 +1,6 @@
 using System.Globalization;
 using Sparewright.Fit.Coupons;
+using Sparewright.Measure.Quantities;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Remake.Coupons;
 using Sparewright.Remake.Fits;
@@ -13,56 +14,56 @@ public static class RemadeReport
 {
     /// <summary>Sizes and contradictions alone.</summary>
     /// <param name="budgets">With the budget of each reading.</param>
-    public static Report Of(OpenedJob job, Reconciled reconciled, bool inches, bool budgets = false) => new(
+    public static Report Of(OpenedJob job, Reconciled reconciled, LengthUnit unit, bool budgets = false) => new(
     [
         new ReportPart.Heading(job.Job.PartName),
         .. CautionLines(job),
-        .. Findings.Of(reconciled, inches),
+        .. Findings.Of(reconciled, unit),
         .. budgets ? Findings.Budgets(reconciled) : [],
         .. reconciled.NeedsAttention ? Array.Empty<ReportPart>() : [new ReportPart.Line("All readings agree.", Tone.Good)],
     ]);
 
     /// <summary>Fits and the sizes to draw for them.</summary>
-    public static Report Of(FoundFits found, bool inches) => new(
+    public static Report Of(FoundFits found, LengthUnit unit) => new(
     [
         new ReportPart.Heading(found.Job.Job.PartName),
         .. CautionLines(found.Job),
-        .. FitFindings.Of(found, inches),
-        .. TrialFindings.InShort(found, inches),
+        .. FitFindings.Of(found, unit),
+        .. TrialFindings.InShort(found, unit),
         .. found.Reconciled.NeedsAttention ? [new ReportPart.Line("The readings of the old part need a look as well: `sparewright reconcile` says which.", Tone.LookHere)] : Array.Empty<ReportPart>(),
     ]);
 
     /// <summary>What trials taught, for whoever has the job before them.</summary>
-    public static Report OfTrials(FoundTrials found, bool inches) => new([.. TrialFindings.Of(found, inches)]);
+    public static Report OfTrials(FoundTrials found, LengthUnit unit) => new([.. TrialFindings.Of(found, unit)]);
 
     /// <summary>What trials taught.</summary>
-    public static Report Of(FoundTrials found, bool inches) => new(
+    public static Report Of(FoundTrials found, LengthUnit unit) => new(
     [
         new ReportPart.Heading(found.Now.Job.Job.PartName),
         .. CautionLines(found.Now.Job),
-        .. TrialFindings.Of(found, inches),
+        .. TrialFindings.Of(found, unit),
     ]);
 
     /// <summary>A capability coupon.</summary>
-    public static Report Of(OpenedJob job, Coupon coupon, MadeCoupon? made, string? folder, bool inches) => new([.. CouponFindings.Of(job, coupon, made, folder, inches)]);
+    public static Report Of(OpenedJob job, Coupon coupon, MadeCoupon? made, string? folder, LengthUnit unit) => new([.. CouponFindings.Of(job, coupon, made, folder, unit)]);
 
     /// <summary>The gauges that settle the fits.</summary>
-    public static Report Of(FoundFits found, IReadOnlyList<PlannedLadder> planned, IReadOnlyList<MadeLadder> made, IReadOnlyDictionary<string, LadderWorth> worth, string? folder, bool inches) => new(
+    public static Report Of(FoundFits found, IReadOnlyList<PlannedLadder> planned, IReadOnlyList<MadeLadder> made, IReadOnlyDictionary<string, LadderWorth> worth, string? folder, LengthUnit unit) => new(
     [
         new ReportPart.Heading(found.Job.Job.PartName),
         .. CautionLines(found.Job),
-        .. LadderFindings.Of(found, planned, made, worth, folder, inches),
+        .. LadderFindings.Of(found, planned, made, worth, folder, unit),
     ]);
 
     /// <summary>The whole account of a run.</summary>
     /// <param name="inFile">True for the summary that lies beside the files and must be the same however often it is made.</param>
-    public static Report Of(Remade remade, bool inches, bool inFile = false) => new(
+    public static Report Of(Remade remade, LengthUnit unit, bool inFile = false) => new(
     [
         new ReportPart.Heading(remade.Job.Job.PartName),
         .. CautionLines(remade.Job),
         .. remade.Job.Job.About is { } about ? [new ReportPart.Line(about)] : Array.Empty<ReportPart>(),
-        .. Findings.Of(remade.Reconciled, inches),
-        .. Fits(remade, inches),
+        .. Findings.Of(remade.Reconciled, unit),
+        .. Fits(remade, unit),
         new ReportPart.Heading("The solid"),
         .. Solid(remade.Facts),
         .. remade.Files.Count == 0 ? [] : Files(remade, inFile),
@@ -71,9 +72,9 @@ public static class RemadeReport
     ]);
 
     /// <summary>Fits, and the files of the part drawn for them.</summary>
-    public static Report OfFits(Remade remade, bool inches) => new(
+    public static Report OfFits(Remade remade, LengthUnit unit) => new(
     [
-        .. Of(remade.Fits! with { PartMm3 = remade.Facts.VolumeMm3 }, inches).Parts,
+        .. Of(remade.Fits! with { PartMm3 = remade.Facts.VolumeMm3 }, unit).Parts,
         .. Solid(remade.Facts),
         .. remade.Files.Count == 0 ? [] : Files(remade, inFile: false),
         new ReportPart.Line(JobCautions.AsFitted),
@@ -81,8 +82,8 @@ public static class RemadeReport
         new ReportPart.Line(string.Join(' ', Handover.Cautions.Always)),
     ]);
 
-    private static IEnumerable<ReportPart> Fits(Remade remade, bool inches) => remade.Fits is { } fits
-        ? FitFindings.Of(fits, inches)
+    private static IEnumerable<ReportPart> Fits(Remade remade, LengthUnit unit) => remade.Fits is { } fits
+        ? FitFindings.Of(fits, unit)
         : remade.FitsWhyNot.Count == 0 ? [] : [new ReportPart.Heading("Fits"), .. remade.FitsWhyNot.Select(why => new ReportPart.Line($"Not worked out: {why}", Tone.LookHere))];
 
     private static ReportPart.Line? NotBevelled(Remade remade) => remade.CouldNotBevel

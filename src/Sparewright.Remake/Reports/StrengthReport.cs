@@ -1,4 +1,5 @@
 using System.Globalization;
+using Sparewright.Measure.Quantities;
 using Sparewright.Part.Record;
 using Sparewright.Part.Shape;
 using Sparewright.Remake.Bearing;
@@ -16,26 +17,26 @@ public static class StrengthReport
     /// <summary>What stands under every answer.</summary>
     public const string Assumptions = "Computed on the part as measured, before anything is drawn otherwise for the fits, as small movements of an elastic solid that is printed solid inside, with everything held as the job says. Not computed: wear, blows, faults of the print, what happens where a support touches. An estimate, not a proof: local codes and a qualified person come first, and so does a trial.";
 
-    public static Report Of(StrengthFound found) => new(
+    public static Report Of(StrengthFound found, LengthUnit unit = default) => new(
     [
         new ReportPart.Heading(found.Job.Job.PartName),
         .. JobCautions.Of(found.Job.Job).Select(c => new ReportPart.Line(c, Tone.Caution)),
-        .. Found(found).Parts,
+        .. Found(found, unit).Parts,
     ]);
 
     /// <summary>What was found, without the part's name and the cautions that its job calls for.</summary>
-    public static Report Found(StrengthFound found) => new(
+    public static Report Found(StrengthFound found, LengthUnit unit = default) => new(
     [
         .. Cautions(found).Select(c => new ReportPart.Line(c, Tone.Caution)),
         new ReportPart.Line($"Printed in {found.Material.Name}, {Word(found.Up)} as the way up{(found.UpIsSaid ? "" : " (the job does not say; print: {way_up: …})")}. {SourceOfStrength(found)}"),
-        .. found.Cases.SelectMany(Case),
+        .. found.Cases.SelectMany(c => Case(c, unit)),
         new ReportPart.Heading("Which way the layers should lie"),
         .. Ways(found),
-        .. found.Cures is { } cures ? CureReport.Of(found, cures) : [],
-        .. found.Old is { } old ? Old(found, old) : [],
+        .. found.Cures is { } cures ? CureReport.Of(found, cures, unit) : [],
+        .. found.Old is { } old ? Old(found, old, unit) : [],
         new ReportPart.Heading("What this rests on"),
         new ReportPart.Line(Assumptions),
-        new ReportPart.Line(Computed(found)),
+        new ReportPart.Line(Computed(found, unit)),
         new ReportPart.Line(Surer(found)),
     ]);
 
@@ -63,20 +64,20 @@ public static class StrengthReport
     };
 
     /// <summary>Why the number of a case is to be taken with care; sentences.</summary>
-    public static IReadOnlyList<string> Remarks(CaseFound of)
+    public static IReadOnlyList<string> Remarks(CaseFound of, LengthUnit unit = default)
     {
         var remarks = new List<string>();
         SolvedCase solved = of.Solved;
         if (solved.Weakest.SharpCorner is { } corner)
-            remarks.Add($"Sharp inner corner at {Point(corner.At)}: there the stress has no finite value, and it was read one wall line beside it. Give that corner a fillet.");
+            remarks.Add($"Sharp inner corner at {Point(corner.At, unit)}: there the stress has no finite value, and it was read one wall line beside it. Give that corner a fillet.");
         if (solved.Resolution == Resolution.NotResolved)
             remarks.Add(solved.Handbook is { } book
-                ? string.Create(CultureInfo.InvariantCulture, $"Not resolved: the hole or round at the weakest place is too small for the cells there. The handbook's factor counts instead: {book.Factor:0.0} times what the {book.WallMm:0.0} mm of wall behind it bears evenly and {book.InBending:0.0} times what it bears in bending; {book.Of}.")
+                ? string.Create(CultureInfo.InvariantCulture, $"Not resolved: the hole or round at the weakest place is too small for the cells there. The handbook's factor counts instead: {book.Factor:0.0} times what the {LengthsShown.Rounded(book.WallMm, 1, unit)} {unit.Symbol()} of wall behind it bears evenly and {book.InBending:0.0} times what it bears in bending; {book.Of}.")
                 : "Not resolved: the round at the weakest place is too small for the cells there, and no case of the handbook is like it. Take the margin as a guess; a bigger round would be seen, and would help.");
         else if (solved.StressPlusMinus > 0.25)
             remarks.Add(string.Create(CultureInfo.InvariantCulture, $"The stress at the weakest place still changes by {100 * solved.StressPlusMinus:0} % with the size of the cells; take the margin as a guess."));
-        remarks.AddRange(of.ClosedGaps.Select(g => string.Create(CultureInfo.InvariantCulture,
-            $"The {g.Mm:0.00} mm of air between {g.First} and {g.Second} at {Point(g.At)} are too little for cells of {solved.CellMm:0.00} mm: the two count as grown together there, and the part as stiffer and stronger than it is. A wider gap would be seen.")));
+        remarks.AddRange(of.ClosedGaps.Select(g =>
+            $"The {LengthsShown.WithUnit(g.Mm, unit)} of air between {g.First} and {g.Second} at {Point(g.At, unit)} are too little for cells of {LengthsShown.WithUnit(solved.CellMm, unit)}: the two count as grown together there, and the part as stiffer and stronger than it is. A wider gap would be seen."));
         if (solved.PullingShare > 0)
             remarks.Add(solved.PullingShare < 0.05
                 ? string.Create(CultureInfo.InvariantCulture, $"Supports that only push would still pull a little ({100 * solved.PullingShare:0.0} % of all forces).")
@@ -98,12 +99,12 @@ public static class StrengthReport
     }
 
     /// <summary>How many cells, and how big.</summary>
-    internal static string Cells(SolvingNeeds needs) => string.Create(CultureInfo.InvariantCulture, $"{needs.Cells:#,0} cells of {needs.CellMm:0.00} mm");
+    internal static string Cells(SolvingNeeds needs, LengthUnit unit = default) => string.Create(CultureInfo.InvariantCulture, $"{needs.Cells:#,0} cells of {LengthsShown.WithUnit(needs.CellMm, unit)}");
 
     internal static string Memory(long bytes) => string.Create(CultureInfo.InvariantCulture, $"{bytes / 1e6:#,0} MB");
 
-    private static string Computed(StrengthFound found) => string.Create(CultureInfo.InvariantCulture,
-        $"{Cells(found.Needs)}, for which up to {Memory(found.Needs.MostBytes)} of memory was reckoned beforehand; about the weakest place {found.Governing.Solved.WindowCellMm:0.000} mm. Second number {string.Join(", ", found.Cases.Select(c => $"{(found.Cases.Count > 1 ? $"“{c.Load.Name}” " : "")}{WithShare(c.Margin.TsaiWu, ShareOf(c.Margin))} (Tsai–Wu), its check {WithShare(c.Margin.Hoffman, ShareOf(c.Margin))} (Hoffman)"))}.");
+    private static string Computed(StrengthFound found, LengthUnit unit) => string.Create(CultureInfo.InvariantCulture,
+        $"{Cells(found.Needs, unit)}, for which up to {Memory(found.Needs.MostBytes)} of memory was reckoned beforehand; about the weakest place {LengthsShown.Rounded(found.Governing.Solved.WindowCellMm, 3, unit)} {unit.Symbol()}. Second number {string.Join(", ", found.Cases.Select(c => $"{(found.Cases.Count > 1 ? $"“{c.Load.Name}” " : "")}{WithShare(c.Margin.TsaiWu, ShareOf(c.Margin))} (Tsai–Wu), its check {WithShare(c.Margin.Hoffman, ShareOf(c.Margin))} (Hoffman)"))}.");
 
     private static string SourceOfStrength(StrengthFound found)
     {
@@ -111,7 +112,7 @@ public static class StrengthReport
         return measured ? "Test bars of your own say what it bears; what they do not say is from a table." : "Its strengths are from a table and stand for no particular printer or spool.";
     }
 
-    private static IEnumerable<ReportPart> Case(CaseFound of)
+    private static IEnumerable<ReportPart> Case(CaseFound of, LengthUnit unit)
     {
         Margin margin = of.Margin;
         SolvedCase solved = of.Solved;
@@ -120,8 +121,8 @@ public static class StrengthReport
         yield return new ReportPart.Line(LoadWords.Of(of.Load));
         yield return new ReportPart.Line($"Margin {WithError(margin)}: {Meaning(margin)}", margin.HoldsWithItsError ? Tone.Good : Tone.LookHere);
         yield return new ReportPart.Line(string.Create(CultureInfo.InvariantCulture,
-            $"It would go first at {of.Element}, {Point(solved.Weakest.Point.At)} ± {PlaceMm(solved):0.0} mm: {Words(margin.Mode)}. {Short(allowed.MPa / margin.Value)} MPa ± {Percent(solved.StressPlusMinus)} acts there, {Short(allowed.MPa)} MPa ± {Percent(2 * allowed.Strength.Spread)} is allowed. At once, with nothing taken off its strength, it would go at {WithShare(of.ShortTerm.Factor, ShareOf(margin))} times this load. It gives way by {Movement(solved)}, if the print is as stiff as the table says."));
-        if (of.Next is { } next) yield return new ReportPart.Line($"Next weakest, judged as closely: {next.Element}, {Point(next.At)} ± {PlaceMm(solved).ToString("0.0", CultureInfo.InvariantCulture)} mm, with a margin of {WithError(next.Margin)}: {Words(next.Margin.Mode)}.");
+            $"It would go first at {of.Element}, {Point(solved.Weakest.Point.At, unit)} ± {Place(solved, unit)}: {Words(margin.Mode)}. {Short(allowed.MPa / margin.Value)} MPa ± {Percent(solved.StressPlusMinus)} acts there, {Short(allowed.MPa)} MPa ± {Percent(2 * allowed.Strength.Spread)} is allowed. At once, with nothing taken off its strength, it would go at {WithShare(of.ShortTerm.Factor, ShareOf(margin))} times this load. It gives way by {Movement(solved, unit)}, if the print is as stiff as the table says."));
+        if (of.Next is { } next) yield return new ReportPart.Line($"Next weakest, judged as closely: {next.Element}, {Point(next.At, unit)} ± {Place(solved, unit)}, with a margin of {WithError(next.Margin)}: {Words(next.Margin.Mode)}.");
         yield return new ReportPart.Table([$"allowed, {Words(margin.Mode)}", "", "known"],
         [
             new(Tone.Plain, "strength", string.Create(CultureInfo.InvariantCulture, $"{allowed.Strength.Value:0.0} MPa ± {200 * allowed.Strength.Spread:0} %"), Word(allowed.Strength.Status)),
@@ -129,8 +130,8 @@ public static class StrengthReport
             new(Tone.Plain, "allowed", $"{Short(allowed.MPa)} MPa ± {Percent(2 * allowed.Strength.Spread)}", ""),
         ]);
         yield return new ReportPart.Line($"From: strength: {allowed.Strength.Source}; {string.Join("; ", allowed.Factors.Append(allowed.Safety with { Name = "safety" }).Select(f => $"{f.Name}: {f.Source}"))}.");
-        foreach (ReportPart part in OpinionReport.Of(of)) yield return part;
-        foreach (string remark in Remarks(of)) yield return new ReportPart.Line(remark, Tone.LookHere);
+        foreach (ReportPart part in OpinionReport.Of(of, unit)) yield return part;
+        foreach (string remark in Remarks(of, unit)) yield return new ReportPart.Line(remark, Tone.LookHere);
     }
 
     /// <summary>A margin with its ± to the same place; one that is far above 1 is not told to the digit.</summary>
@@ -164,11 +165,11 @@ public static class StrengthReport
     private static string Percent(double share) => share >= 1 ? "100 % or more" : string.Create(CultureInfo.InvariantCulture, $"{Math.Clamp(100 * share, 1, 99):0} %");
 
     /// <summary>The weakest place is looked for at points so far apart.</summary>
-    private static double PlaceMm(SolvedCase solved) => Math.Max(0.1, PartUnderLoad.PointsApartInWindow * solved.WindowCellMm);
+    private static string Place(SolvedCase solved, LengthUnit unit) => $"{LengthsShown.Rounded(Math.Max(0.1, PartUnderLoad.PointsApartInWindow * solved.WindowCellMm), 1, unit)} {unit.Symbol()}";
 
     /// <summary>How far the part gives way, with the ± that its cells leave.</summary>
-    public static string Movement(SolvedCase solved) => solved.DisplacementMm < 0.01 ? "less than 0.01 mm"
-        : string.Create(CultureInfo.InvariantCulture, $"up to {solved.DisplacementMm:0.00} ± {Math.Max(0.01, solved.DisplacementPlusMinusMm):0.00} mm");
+    public static string Movement(SolvedCase solved, LengthUnit unit = default) => solved.DisplacementMm < 0.01 ? $"less than {LengthsShown.WithUnit(0.01, unit)}"
+        : $"up to {LengthsShown.Display(solved.DisplacementMm, unit)} ± {LengthsShown.WithUnit(Math.Max(0.01, solved.DisplacementPlusMinusMm), unit)}";
 
     private static string Meaning(Margin margin) => margin.Value < 1
         ? $"asked for {Short(1 / margin.Value)} times what it is allowed to bear."
@@ -189,16 +190,16 @@ public static class StrengthReport
         : found.Job.Job.MadeOf is { } words ? $" (a guess: nothing is known of “{words}”; made_of: {string.Join(", ", MaterialTable.Published.MouldedNames)} are known)"
         : " (a guess: the job does not say, made_of: …)";
 
-    private static IEnumerable<ReportPart> Old(StrengthFound found, OldPart old)
+    private static IEnumerable<ReportPart> Old(StrengthFound found, OldPart old, LengthUnit unit)
     {
         yield return new ReportPart.Heading("The old part under the same loads");
         yield return new ReportPart.Line($"Taken as moulded in {old.Material.Name}{Guess(found, old)}, alike in all directions.");
         foreach (OldPlace place in old.Places)
-            yield return new ReportPart.Line($"{place.Case}: weakest at {place.Element}, {Point(place.At)}; it would have gone at {WithShare(place.Reserve.Factor, place.PlusMinus)} times the load.");
+            yield return new ReportPart.Line($"{place.Case}: weakest at {place.Element}, {Point(place.At, unit)}; it would have gone at {WithShare(place.Reserve.Factor, place.PlusMinus)} times the load.");
         if (found.Job.Job.Broke is { } broke) yield return new ReportPart.Line($"The job says: {broke.TrimEnd('.')}.");
         // The load under which it would have gone first is the one that a break is held against.
         if (old.Places.MinBy(p => p.Reserve.Factor) is not { } first) yield break;
-        string distances = string.Join(", ", first.Named.Select(n => string.Create(CultureInfo.InvariantCulture, $"{n.Name} {n.Mm:0.0} ± {Math.Max(0.1, first.PlaceMm):0.0} mm away")));
+        string distances = string.Join(", ", first.Named.Select(n => $"{n.Name} {LengthsShown.Rounded(n.Mm, 1, unit)} ± {LengthsShown.Rounded(Math.Max(0.1, first.PlaceMm), 1, unit)} {unit.Symbol()} away"));
         yield return first.Agrees switch
         {
             true => new ReportPart.Line($"The weakest place under “{first.Case}” agrees with where it broke ({distances}).", Tone.Good),
@@ -212,10 +213,7 @@ public static class StrengthReport
 
     private static string Word(Direction direction) => direction.ToString().ToLowerInvariant();
 
-    private static string Point(Point3 p) => $"({Tenths(p.X)}, {Tenths(p.Y)}, {Tenths(p.Z)})";
-
-    // Adding 0 makes a negative zero a plain one.
-    private static string Tenths(double mm) => (Math.Round(mm, 1) + 0.0).ToString("0.0", CultureInfo.InvariantCulture);
+    private static string Point(Point3 p, LengthUnit unit) => $"({string.Join(", ", new[] { p.X, p.Y, p.Z }.Select(mm => LengthsShown.Rounded(mm, 1, unit)))})";
 
     /// <summary>Above this nobody needs to know how many times.</summary>
     private const double Many = 100;

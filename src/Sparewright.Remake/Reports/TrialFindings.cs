@@ -5,6 +5,7 @@ using Sparewright.Fit.Capability;
 using Sparewright.Fit.Counterparts;
 using Sparewright.Fit.Drawn;
 using Sparewright.Fit.Ladder;
+using Sparewright.Measure.Quantities;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Remake.Fits;
 using Sparewright.Remake.Outputs;
@@ -16,34 +17,34 @@ namespace Sparewright.Remake.Reports;
 internal static class TrialFindings
 {
     /// <summary>What stands below the fits: what is measured by now, and which trials do not count.</summary>
-    public static IEnumerable<ReportPart> InShort(FoundFits found, bool inches)
+    public static IEnumerable<ReportPart> InShort(FoundFits found, LengthUnit unit)
     {
         foreach (var kind in found.Trials.Evidence.GroupBy(e => e.Kind).OrderBy(k => k.Key))
         {
             double at = (kind.Min(e => e.DrawnMm) + kind.Max(e => e.DrawnMm)) / 2;
             NormalLength bias = found.Process[kind.Key].Bias(at);
-            yield return new ReportPart.Line($"Measured by this job's trials: {FitWords.Plural(kind.Key)} of about {SizeText.Length(at, inches)} come out {(bias.MeanMm < 0 ? "smaller" : "larger")} than drawn by {SizeText.Fine(Math.Abs(bias.MeanMm), bias.StandardDeviationMm, inches)} ({Pieces(kind.Count())}).");
+            yield return new ReportPart.Line($"Measured by this job's trials: {FitWords.Plural(kind.Key)} of about {LengthsShown.WithUnit(at, unit)} come out {(bias.MeanMm < 0 ? "smaller" : "larger")} than drawn by {SizeText.Fine(Math.Abs(bias.MeanMm), bias.StandardDeviationMm, unit)} ({Pieces(kind.Count())}).");
         }
 
         foreach (ReportPart part in Unused(found.Trials)) yield return part;
     }
 
-    public static IEnumerable<ReportPart> Of(FoundTrials found, bool inches)
+    public static IEnumerable<ReportPart> Of(FoundTrials found, LengthUnit unit)
     {
         yield return new ReportPart.Heading("What the trials taught");
         if (found.Kinds.Count == 0) yield return new ReportPart.Line("Nothing yet that counts for this part.", Tone.LookHere);
         else
         {
-            yield return new ReportPart.Table(["surface", "pieces", "at", "comes out larger by", "before", "from print to print"], [.. found.Kinds.Select(k => new ReportPart.Row(Tone.Plain, k.Kind.Words(), Number(k.Pieces), SizeText.Length(k.AtMm, inches),
-                SizeText.Fine(k.Bias.MeanMm, k.Bias.StandardDeviationMm, inches), SizeText.Fine(k.BiasBefore.MeanMm, k.BiasBefore.StandardDeviationMm, inches), SizeText.Length(k.SpreadMm, inches)))]);
+            yield return new ReportPart.Table(["surface", "pieces", "at", "comes out larger by", "before", "from print to print"], [.. found.Kinds.Select(k => new ReportPart.Row(Tone.Plain, k.Kind.Words(), Number(k.Pieces), LengthsShown.WithUnit(k.AtMm, unit),
+                SizeText.Fine(k.Bias.MeanMm, k.Bias.StandardDeviationMm, unit), SizeText.Fine(k.BiasBefore.MeanMm, k.BiasBefore.StandardDeviationMm, unit), LengthsShown.WithUnit(k.SpreadMm, unit)))]);
         }
 
         foreach (ReportPart part in Unused(found.Now.Trials)) yield return part;
         foreach (Drift day in found.Days.Where(d => d.StandsOut))
-            yield return new ReportPart.Line($"On {Day(day.On)} {FitWords.Plural(day.Kind)} came out {(day.Shift.MeanMm < 0 ? "smaller" : "larger")} than all days before made one expect, by {SizeText.Fine(Math.Abs(day.Shift.MeanMm), day.Shift.StandardDeviationMm, inches)} ({Pieces(day.Pieces)}): chance alone would show that less than once in a hundred days. Has the printer, the material or a setting changed? Then it is another process: say so with `machine`, `material`, `nozzle` or `layer`.", Tone.LookHere);
+            yield return new ReportPart.Line($"On {Day(day.On)} {FitWords.Plural(day.Kind)} came out {(day.Shift.MeanMm < 0 ? "smaller" : "larger")} than all days before made one expect, by {SizeText.Fine(Math.Abs(day.Shift.MeanMm), day.Shift.StandardDeviationMm, unit)} ({Pieces(day.Pieces)}): chance alone would show that less than once in a hundred days. Has the printer, the material or a setting changed? Then it is another process: say so with `machine`, `material`, `nozzle` or `layer`.", Tone.LookHere);
         if (found.Days.Count > 0 && !found.Days.Any(d => d.StandsOut)) yield return new ReportPart.Line("No day stands out from those before it.", Tone.Good);
         foreach (AnsweredLadder ladder in found.Ladders)
-            foreach (ReportPart part in Of(ladder, inches)) yield return part;
+            foreach (ReportPart part in Of(ladder, unit)) yield return part;
 
         yield return new ReportPart.Heading("The fits now");
         yield return new ReportPart.Table(["counterpart", "odds before", "odds now", "room for scatter"], [.. found.Now.Each.Select(e => new ReportPart.Row(Tone.Plain, e.Name, OddsInWords.Percent(found.Before.Each.First(b => b.Name == e.Name).Odds.Value), OddsInWords.Percent(e.Odds.Value), Room(found, e.Name)))]);
@@ -54,11 +55,11 @@ internal static class TrialFindings
         if (found.Revision is { } revision)
         {
             yield return new ReportPart.Heading("The next revision");
-            yield return new ReportPart.Table(["size", "was drawn", "draw now", "why"], [.. revision.Sizes.Select(r => new ReportPart.Row(Tone.Plain, r.Size, SizeText.Length(r.WasMm, inches), r.Moves ? SizeText.Length(r.DrawMm, inches) : "as it was", r.Why))]);
+            yield return new ReportPart.Table(["size", "was drawn", "draw now", "why"], [.. revision.Sizes.Select(r => new ReportPart.Row(Tone.Plain, r.Size, LengthsShown.WithUnit(r.WasMm, unit), r.Moves ? LengthsShown.WithUnit(r.DrawMm, unit) : "as it was", r.Why))]);
             yield return new ReportPart.Line("Written into the job, where it says how it is printed; nothing else in it is changed. The part is drawn so from now on.");
         }
         else if (found.Now.Drawn.Changes.Count > 0)
-            yield return new ReportPart.Table(["size", "to draw now", "to draw before"], [.. found.Now.Drawn.Changes.Select(c => new ReportPart.Row(Tone.Plain, c.Size, SizeText.Length(Drawn(found.Now, c.Size), inches), SizeText.Length(Drawn(found.Before, c.Size), inches)))]);
+            yield return new ReportPart.Table(["size", "to draw now", "to draw before"], [.. found.Now.Drawn.Changes.Select(c => new ReportPart.Row(Tone.Plain, c.Size, LengthsShown.WithUnit(Drawn(found.Now, c.Size), unit), LengthsShown.WithUnit(Drawn(found.Before, c.Size), unit)))]);
         yield return new ReportPart.Line(Next(found));
     }
 
@@ -213,19 +214,19 @@ internal static class TrialFindings
     private static IEnumerable<ReportPart> Unused(JobTrials trials) => trials.Unused.Select(u =>
         new ReportPart.Line($"Not used, {Day(u.On)}, {u.What}: {u.Why}{(u.Remedy is { } remedy ? $"; {remedy}" : "")}.", u.Remedy is null ? Tone.Plain : Tone.LookHere));
 
-    private static IEnumerable<ReportPart> Of(AnsweredLadder ladder, bool inches)
+    private static IEnumerable<ReportPart> Of(AnsweredLadder ladder, LengthUnit unit)
     {
         yield return new ReportPart.Heading($"Gauges for {ladder.Counterpart}");
-        yield return new ReportPart.Table(["gauge", ladder.Size ?? "drawn", "answer"], [.. ladder.GaugesMm.Zip(ladder.Result.Answers).Select((g, k) => new ReportPart.Row(Tone.Plain, Number(k + 1), SizeText.Length(g.First, inches), Words(g.Second.Answer)))]);
+        yield return new ReportPart.Table(["gauge", ladder.Size ?? "drawn", "answer"], [.. ladder.GaugesMm.Zip(ladder.Result.Answers).Select((g, k) => new ReportPart.Row(Tone.Plain, Number(k + 1), LengthsShown.WithUnit(g.First, unit), Words(g.Second.Answer)))]);
         foreach (OutOfOrder pair in ladder.Result.OutOfOrder)
-            yield return new ReportPart.Line($"These answers contradict each other: it goes in gauge {Number(pair.Went)} ({SizeText.Length(ladder.GaugesMm[pair.Went - 1], inches)}) and not in the looser gauge {Number(pair.DidNot)} ({SizeText.Length(ladder.GaugesMm[pair.DidNot - 1], inches)}). Look at both for strings and blobs, and try again.", Tone.LookHere);
-        yield return new ReportPart.Line(Step(ladder, inches), ladder.Result is { Next: LadderStep.PrintThePart, OutOfOrder.Count: 0 } ? Tone.Good : Tone.LookHere);
+            yield return new ReportPart.Line($"These answers contradict each other: it goes in gauge {Number(pair.Went)} ({LengthsShown.WithUnit(ladder.GaugesMm[pair.Went - 1], unit)}) and not in the looser gauge {Number(pair.DidNot)} ({LengthsShown.WithUnit(ladder.GaugesMm[pair.DidNot - 1], unit)}). Look at both for strings and blobs, and try again.", Tone.LookHere);
+        yield return new ReportPart.Line(Step(ladder, unit), ladder.Result is { Next: LadderStep.PrintThePart, OutOfOrder.Count: 0 } ? Tone.Good : Tone.LookHere);
     }
 
-    private static string Step(AnsweredLadder ladder, bool inches)
+    private static string Step(AnsweredLadder ladder, LengthUnit unit)
     {
         LadderResult result = ladder.Result;
-        string odds = $"{OddsInWords.Percent(result.Odds)}, and {OddsInWords.Percent(ladder.WantedOdds)} would do", at = $"{ladder.Size ?? "drawn at"} {SizeText.Length(ladder.DrawMm, inches)}";
+        string odds = $"{OddsInWords.Percent(result.Odds)}, and {OddsInWords.Percent(ladder.WantedOdds)} would do", at = $"{ladder.Size ?? "drawn at"} {LengthsShown.WithUnit(ladder.DrawMm, unit)}";
         if (result.OutOfOrder.Count > 0) return $"Until then its odds, at {at}, are {odds}.";
         string where = result.NextLiesBetween switch
         {
@@ -237,7 +238,7 @@ internal static class TrialFindings
         return result.Next switch
         {
             LadderStep.PrintThePart => $"This fit is settled: at {at} its odds are {odds}.",
-            LadderStep.OneMoreGauge => $"One more gauge {where}, at {SizeText.Length(ladder.NextGaugeMm!.Value, inches)}, would bring its odds from {OddsInWords.Percent(result.Odds)} to {OddsInWords.Percent(result.OddsAfterNext)}; {OddsInWords.Percent(ladder.WantedOdds)} would do.",
+            LadderStep.OneMoreGauge => $"One more gauge {where}, at {LengthsShown.WithUnit(ladder.NextGaugeMm!.Value, unit)}, would bring its odds from {OddsInWords.Percent(result.Odds)} to {OddsInWords.Percent(result.OddsAfterNext)}; {OddsInWords.Percent(ladder.WantedOdds)} would do.",
             _ => $"Another gauge would hardly help: the printer's own scatter is what is left. At {at} its odds are {odds}.",
         };
     }

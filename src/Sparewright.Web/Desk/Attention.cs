@@ -1,3 +1,4 @@
+using Sparewright.Measure.Quantities;
 using Sparewright.Part.Record;
 using Sparewright.Remake.Bearing;
 

@@ -3,9 +3,9 @@ using Sparewright.Fit;
 using Sparewright.Fit.Counterparts;
 using Sparewright.Fit.Drawn;
 using Sparewright.Fit.Odds;
+using Sparewright.Measure.Quantities;
 using Sparewright.Part.Record;
 using Sparewright.Remake.Fits;
-using Sparewright.Web.Desk;
 
 namespace Sparewright.Web.Fit;
 

@@ -2,6 +2,7 @@ using System.Globalization;
 using Microsoft.AspNetCore.Components;
 using Microsoft.JSInterop;
 using Sparewright.Handover.Picture;
+using Sparewright.Measure.Quantities;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Remake.Bearing;
 using Sparewright.Remake.Live;
@@ -43,11 +44,10 @@ public sealed partial class PartPane : ScriptedPane
         _ => ("There is nothing to draw yet.", false),
     };
 
-    private bool InInches => Attention.Unit == LengthUnit.Inch;
 
     private string LastGood => Live.InView is { } last ? string.Create(CultureInfo.InvariantCulture, $" The picture is out of date: it shows revision {last.Version}.") : "";
 
-    private string Sentence => Live.InView is { } part ? (Live.IsOutOfDate ? "Out of date. " : "") + PartInWords.Of(part, InInches) : "There is no picture of the part yet.";
+    private string Sentence => Live.InView is { } part ? (Live.IsOutOfDate ? "Out of date. " : "") + PartInWords.Of(part, Attention.Unit) : "There is no picture of the part yet.";
 
     private string MarginSentence => Margin is { } m ? $" Coloured by margin under “{m.Of.Load.Name}”: {LeastOf(m.Of)}, {WhereOf(m.Of)}. {string.Join("; ", Steps(m.Of).Select(s => $"{s.Words}: {s.Share}"))}." : "";
 
@@ -122,13 +122,13 @@ public sealed partial class PartPane : ScriptedPane
         StateHasChanged();
     });
 
-    private void PlaceReading() => _readingPlace = _worded is { } part && Attention.Reading is { } reading ? DimensionsInView.Reading(part, reading, InInches) : null;
+    private void PlaceReading() => _readingPlace = _worded is { } part && Attention.Reading is { } reading ? DimensionsInView.Reading(part, reading, Attention.Unit) : null;
 
     /// <summary>Puts lengths into words, in the unit of the window.</summary>
     private void Measure()
     {
         _measuredIn = Attention.Unit;
-        _faces = _worded is null ? [] : FaceInWords.AllOf(_worded, InInches);
+        _faces = _worded is null ? [] : FaceInWords.AllOf(_worded, Attention.Unit);
         _changes++;
         PlaceReading();
     }
@@ -174,7 +174,7 @@ public sealed partial class PartPane : ScriptedPane
                         mesh = PictureData.MeshAddress(Desk.Head.Job, part.Key),
                         views = PictureData.ViewsAddress(Desk.Head.Job, part.Key),
                         words = _faces.Select(f => f.ToString()),
-                        inches = InInches,
+                        inches = Attention.Unit == LengthUnit.Inch,
                     }, LookOf(part));
                     // It may have been the mesh of a moment ago, or the line was broken: a newer one, or another try.
                     if (isShown) failures = 0;
@@ -213,7 +213,7 @@ public sealed partial class PartPane : ScriptedPane
     {
         if (_readingPlace is not null) yield return ShownDimension.Of(_readingPlace, inHand: true);
         if (!_showsSizes) yield break;
-        foreach (Dimension size in DimensionsInView.Sizes(part, InInches)) yield return ShownDimension.Of(size, inHand: false);
+        foreach (Dimension size in DimensionsInView.Sizes(part, Attention.Unit)) yield return ShownDimension.Of(size, inHand: false);
     }
 
     private static string LeastOf(CaseFound of) => $"least margin {StrengthReport.WithError(of.Margin)}";

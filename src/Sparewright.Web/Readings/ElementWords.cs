@@ -1,5 +1,5 @@
+using Sparewright.Measure.Quantities;
 using Sparewright.Part.Elements;
-using Sparewright.Web.Desk;
 
 namespace Sparewright.Web.Readings;
 

@@ -1,7 +1,6 @@
 using System.Diagnostics.CodeAnalysis;
 using System.Text.RegularExpressions;
 using Sparewright.Measure.Quantities;
-using Sparewright.Web.Desk;
 
 namespace Sparewright.Web.Readings;
 

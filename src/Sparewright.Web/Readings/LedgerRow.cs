@@ -4,7 +4,6 @@ using Sparewright.Part;
 using Sparewright.Part.Record;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Remake.Live;
-using Sparewright.Web.Desk;
 
 namespace Sparewright.Web.Readings;
 

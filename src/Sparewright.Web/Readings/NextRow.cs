@@ -3,7 +3,6 @@ using Sparewright.Part.Record;
 using Sparewright.Part.Sizes;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Reconcile.Next;
-using Sparewright.Web.Desk;
 using Quantity = Sparewright.Part.Sizes.Quantity;
 
 namespace Sparewright.Web.Readings;

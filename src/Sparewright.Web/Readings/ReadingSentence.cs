@@ -1,7 +1,7 @@
+using Sparewright.Measure.Quantities;
 using Sparewright.Part.Record;
 using Sparewright.Part.Sizes;
 using Sparewright.Reconcile.Readings;
-using Sparewright.Web.Desk;
 
 namespace Sparewright.Web.Readings;
 

@@ -1,5 +1,5 @@
+using Sparewright.Measure.Quantities;
 using Sparewright.Part;
-using Sparewright.Web.Desk;
 
 namespace Sparewright.Web.Readings;
 

@@ -1,7 +1,6 @@
 using Sparewright.Measure.Quantities;
 using Sparewright.Reconcile.Explain;
 using Sparewright.Reconcile.Findings;
-using Sparewright.Web.Desk;
 
 namespace Sparewright.Web.Readings;
 

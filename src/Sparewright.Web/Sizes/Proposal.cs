@@ -1,6 +1,6 @@
+using Sparewright.Measure.Quantities;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Reconcile.Nominals;
-using Sparewright.Web.Desk;
 
 namespace Sparewright.Web.Sizes;
 
@@ -15,7 +15,7 @@ public sealed record Proposal(NominalCandidate Of, string Value, string Why, dou
 
     private static Proposal From(NominalCandidate candidate, LengthUnit unit)
     {
-        string value = candidate.Text(unit == LengthUnit.Inch);
+        string value = candidate.Text(unit);
         return new(candidate, value, candidate.Why == value ? "a fraction of an inch" : candidate.Why, candidate.Odds, OddsInWords.Percent(candidate.Odds));
     }
 }

@@ -2,7 +2,6 @@ using System.Diagnostics.CodeAnalysis;
 using Sparewright.Measure.Quantities;
 using Sparewright.Part;
 using Sparewright.Part.Sizes;
-using Sparewright.Web.Desk;
 using Quantity = Sparewright.Part.Sizes.Quantity;
 
 namespace Sparewright.Web.Sizes;

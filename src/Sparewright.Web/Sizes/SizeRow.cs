@@ -2,7 +2,6 @@ using System.Globalization;
 using Sparewright.Measure.Quantities;
 using Sparewright.Part.Sizes;
 using Sparewright.Reconcile.Findings;
-using Sparewright.Web.Desk;
 using Quantity = Sparewright.Part.Sizes.Quantity;
 
 namespace Sparewright.Web.Sizes;

@@ -1,7 +1,7 @@
 using System.Globalization;
+using Sparewright.Measure.Quantities;
 using Sparewright.Part;
 using Sparewright.Part.Record;
-using Sparewright.Web.Desk;
 
 namespace Sparewright.Web.Trials;
 

@@ -27,3 +27,16 @@
   // A browser tells of a change when a field that somebody typed in is left, by the Enter key above too.
   document.addEventListener('change', e => { if (e.target.dataset?.draft && unheard()?.contains(e.target)) e.target.dataset.entered = 'yes'; }, true);
 })();
+
+// A page's heading takes the keyboard in the moment in which it is drawn, so that it is read out and the Tab key goes on from there. Were it asked for by the server, that would
+// come a way later, and bring back whoever had gone on meanwhile: their next key would be lost.
+(() => {
+  let at = null;
+  new MutationObserver(changes => {
+    if (location.pathname === at) return;
+    const heading = changes.flatMap(c => [...c.addedNodes]).filter(n => n.nodeType === 1).map(n => n.matches('h1') ? n : n.querySelector('h1')).find(h => h);
+    if (!heading) return;
+    at = location.pathname;
+    heading.focus({ preventScroll: true });
+  }).observe(document, { childList: true, subtree: true });
+})();

@@ -86,6 +86,26 @@ public sealed class KeyboardJourney(Browser browser)
         Assert.Null(await window.Page.EvaluateAsync<string?>("() => sessionStorage.getItem('pointers')"));
     }
 
+    /// <summary>A machine may be slow in what it says after the page is there; who has gone on meanwhile is not brought back to the heading, where the next key would be lost.</summary>
+    [Fact]
+    public async Task Whoever_goes_on_as_soon_as_a_page_is_drawn_keeps_their_place()
+    {
+        await using OpenShop shop = await OpenShop.OpenAsync();
+        await using Window window = await browser.OpenAsync(shop);
+        await window.ServerIsSlowAsync(() => TimeSpan.FromSeconds(1));
+        await window.GoAsync("");
+        await TabToAsync(window, "e.textContent.trim() === 'New job'");
+        await window.Keyboard.PressAsync("Enter");
+        await window.Page.GetByRole(AriaRole.Heading, new() { Name = "A new job" }).WaitForAsync();
+        Assert.Equal("A new job", await window.Page.EvaluateAsync<string>("() => document.activeElement.textContent"));
+        await TabToAsync(window, "e.name === 'shape'");
+        await window.Keyboard.PressAsync("Space");
+        await window.Page.WaitForTimeoutAsync(3_000);
+        await window.Keyboard.PressAsync("ArrowDown");
+        Assert.Equal("lever", await window.Page.EvaluateAsync<string>("() => document.activeElement.value"));
+        await Assertions.Expect(window.Page.Locator(".shape.chosen strong")).ToHaveTextAsync("lever");
+    }
+
     private static string Shown(double mm, int round) => (mm + (round % 3 - 1) * 0.01).ToString("0.00", CultureInfo.InvariantCulture);
 
     /// <summary>Goes to a step by the card's index.</summary>

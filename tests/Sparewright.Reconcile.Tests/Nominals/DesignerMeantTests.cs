@@ -1,3 +1,4 @@
+using Sparewright.Measure.Quantities;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Reconcile.Nominals;
 using Xunit;
@@ -97,7 +98,7 @@ public class DesignerMeantTests
     public void A_nominal_is_written_and_read_as_the_drawing_said_it(double mm, NominalForm form, string written, string metric, string inches)
     {
         var candidate = new NominalCandidate(mm, "words that end in a unit, as 3 in", 0.9) { Form = form };
-        Assert.Equal((written, metric, inches), (candidate.Written, candidate.Text(false), candidate.Text(true)));
+        Assert.Equal((written, metric, inches), (candidate.Written, candidate.Text(LengthUnit.Millimetre), candidate.Text(LengthUnit.Inch)));
     }
 
     [Fact]

@@ -1,6 +1,6 @@
 using System.Globalization;
 using Sparewright.Fit;
-using Sparewright.Web.Desk;
+using Sparewright.Measure.Quantities;
 using Sparewright.Web.Fit;
 using Xunit;
 

@@ -31,20 +31,23 @@ public sealed class OpenDoor : IAsyncLifetime
 
     public static TheoryData<string> Examples { get; } = [.. Jobs.Examples.Keys];
 
+    /// <summary>One more job, with its solid built.</summary>
+    public async Task<JobDesk> BeginAsync(string text)
+    {
+        JobHead head = (await _shop.Jobs.BeginAsync(text, "taken in")).Value!;
+        JobDesk desk = (await _app.Services.GetRequiredService<Desks>().OpenAsync(head.Job)).Value!;
+        await desk.Settled;
+        Assert.NotNull(desk.Live.InView);
+        return desk;
+    }
+
     public async ValueTask InitializeAsync()
     {
         Kept<ShopData> opened = ShopData.Open(_folder, TimeProvider.System);
         _shop = opened.Value ?? throw new InvalidOperationException(opened.Problem?.ToString());
         _app = ShopDoor.Build(new DoorSettings(_folder, 0, KernelProgram.Find().OrThrow(), _shop.Jobs, _shop.Coupons, TimeProvider.System, Lettering.UsualFiles));
         await _app.StartAsync();
-        foreach (var (name, text) in Jobs.Examples)
-        {
-            JobHead head = (await _shop.Jobs.BeginAsync(text, "taken in")).Value!;
-            JobDesk desk = (await _app.Services.GetRequiredService<Desks>().OpenAsync(head.Job)).Value!;
-            await desk.Settled;
-            Assert.NotNull(desk.Live.InView);
-            _desks[name] = desk;
-        }
+        foreach (var (name, text) in Jobs.Examples) _desks[name] = await BeginAsync(text);
 
         var address = new Uri(ShopDoor.Address(_app));
         var handler = new SocketsHttpHandler { CookieContainer = new CookieContainer() };

@@ -1,5 +1,6 @@
 using System.Runtime.InteropServices;
 using Sparewright.Handover.Picture;
+using Sparewright.Measure.Quantities;
 using Sparewright.Part.Record;
 using Sparewright.Reconcile.Readings;
 using Sparewright.Remake.Live;
@@ -117,10 +118,10 @@ public class PartInViewTests(OpenDoor door) : IClassFixture<OpenDoor>
         Assert.Equal($"⌀{size.Estimate:0.00} ±{(size.High95 - size.Low95) / 2:0.00} mm", bore.Sizes);
         Assert.Contains(bore.Readings, r => r.Reading.Id == "r3");
         Assert.Contains("54.0 mm from front to back", PartInWords.Of(part));
-        Assert.Contains("2.13 in from front to back", PartInWords.Of(part, inches: true));
-        Assert.All(FaceInWords.AllOf(part, inches: true), face => Assert.DoesNotContain("mm", face.Sizes, StringComparison.Ordinal));
-        Assert.StartsWith("⌀0.4", FaceInWords.AllOf(part, inches: true).Single(f => f.Names.Contains("bore.wall")).Sizes, StringComparison.Ordinal);
-        Assert.All(DimensionsInView.Sizes(part, inches: true), d => Assert.EndsWith(" in", d.Text, StringComparison.Ordinal));
+        Assert.Contains("2.13 in from front to back", PartInWords.Of(part, LengthUnit.Inch));
+        Assert.All(FaceInWords.AllOf(part, LengthUnit.Inch), face => Assert.DoesNotContain("mm", face.Sizes, StringComparison.Ordinal));
+        Assert.StartsWith("⌀0.4", FaceInWords.AllOf(part, LengthUnit.Inch).Single(f => f.Names.Contains("bore.wall")).Sizes, StringComparison.Ordinal);
+        Assert.All(DimensionsInView.Sizes(part, LengthUnit.Inch), d => Assert.EndsWith(" in", d.Text, StringComparison.Ordinal));
     }
 
     [Fact]

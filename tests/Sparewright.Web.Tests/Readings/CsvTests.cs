@@ -1,7 +1,7 @@
 using CsCheck;
+using Sparewright.Measure.Quantities;
 using Sparewright.Part;
 using Sparewright.Part.Record;
-using Sparewright.Web.Desk;
 using Sparewright.Web.Readings;
 using Sparewright.Web.Readings.Csv;
 using Xunit;

@@ -1,7 +1,6 @@
 using System.Globalization;
 using CsCheck;
 using Sparewright.Measure.Quantities;
-using Sparewright.Web.Desk;
 using Sparewright.Web.Readings;
 using Xunit;
 

@@ -1,6 +1,5 @@
 using Bunit;
 using Sparewright.Measure.Quantities;
-using Sparewright.Web.Desk;
 using Sparewright.Web.Readings;
 using Xunit;
 

@@ -1,4 +1,5 @@
 using Bunit;
+using Sparewright.Measure.Quantities;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Web.Desk;
 using Sparewright.Web.Readings;

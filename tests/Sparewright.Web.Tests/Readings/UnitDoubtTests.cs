@@ -1,4 +1,4 @@
-using Sparewright.Web.Desk;
+using Sparewright.Measure.Quantities;
 using Sparewright.Web.Readings;
 using Xunit;
 

@@ -1,6 +1,6 @@
 using Bunit;
+using Sparewright.Measure.Quantities;
 using Sparewright.Reconcile.Findings;
-using Sparewright.Web.Desk;
 using Sparewright.Web.Sizes;
 using Xunit;
 

@@ -1,11 +1,11 @@
 using Bunit;
+using Sparewright.Measure.Quantities;
 using Sparewright.Part;
-using Sparewright.Part.Sizes;
 using Sparewright.Reconcile.Findings;
 using Sparewright.Reconcile.Nominals;
-using Sparewright.Web.Desk;
 using Sparewright.Web.Sizes;
 using Xunit;
+using Quantity = Sparewright.Part.Sizes.Quantity;
 
 namespace Sparewright.Web.Tests.Sizes;
 

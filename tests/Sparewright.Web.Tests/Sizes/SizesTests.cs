@@ -1,11 +1,12 @@
+using Sparewright.Measure.Quantities;
 using Sparewright.Part;
 using Sparewright.Part.Record;
 using Sparewright.Part.Sizes;
 using Sparewright.Reconcile;
 using Sparewright.Reconcile.Findings;
-using Sparewright.Web.Desk;
 using Sparewright.Web.Sizes;
 using Xunit;
+using Quantity = Sparewright.Part.Sizes.Quantity;
 
 namespace Sparewright.Web.Tests.Sizes;
 

@@ -52,7 +52,7 @@ internal sealed class TrialPrint(Surroundings around)
             Tried tried = said(parsed);
             if ((tried.Amiss ?? Lengths([.. Given(parsed, _nozzle), .. Given(parsed, _layer)])) is { } wrong)
                 return Answer.With(around, json, new Failure(true, [$"trial {name}: {wrong.What}; {wrong.Remedy}"]));
-            return await TrialVerb.WriteAsync(around, parsed.GetRequiredValue(_job), Entry(parsed, key, tried.Value!), json, parsed.GetValue(_inches), stop).ConfigureAwait(false);
+            return await TrialVerb.WriteAsync(around, parsed.GetRequiredValue(_job), Entry(parsed, key, tried.Value!), json, parsed.Unit(_inches), stop).ConfigureAwait(false);
         });
         return command;
     }

@@ -1,7 +1,6 @@
 using System.Globalization;
-using Sparewright.Measure.Quantities;
 
-namespace Sparewright.Web.Desk;
+namespace Sparewright.Measure.Quantities;
 
 /// <summary>How one person wants lengths shown. What is kept is never converted; only what is shown is.</summary>
 public enum LengthUnit { Millimetre, Inch }
@@ -22,6 +21,9 @@ public static class LengthsShown
 
     /// <summary>A length with the decimals of a caliper's display and its unit.</summary>
     public static string WithUnit(double mm, LengthUnit unit) => $"{Display(mm, unit)} {unit.Symbol()}";
+
+    /// <summary>A length with so many decimals of a mm, two more of an inch, without its unit.</summary>
+    public static string Rounded(double mm, int decimalsMm, LengthUnit unit) => Number(mm, unit, unit == LengthUnit.Inch ? decimalsMm + DisplayInch - DisplayMm : decimalsMm);
 
     /// <summary>A length with as many decimals as its ± leaves meaning to: two digits of the ±, no more than a thousandth of a mm.</summary>
     public static string Meaning(double mm, double? plusMinusMm, LengthUnit unit) => Number(mm, unit, Decimals(plusMinusMm, unit));
@@ -48,7 +50,7 @@ public static class LengthsShown
         double value = mm / unit.InMm();
         // Decimal arithmetic, so that 12.345 rounds as people expect of its digits.
         return Math.Abs(value) < 1e9
-            ? Math.Round((decimal)value, decimals, MidpointRounding.AwayFromZero).ToString("F" + decimals.ToString(CultureInfo.InvariantCulture), CultureInfo.InvariantCulture)
+            ? (Math.Round((decimal)value, decimals, MidpointRounding.AwayFromZero) + 0m).ToString("F" + decimals.ToString(CultureInfo.InvariantCulture), CultureInfo.InvariantCulture)
             : value.ToString("R", CultureInfo.InvariantCulture);
     }
 }
