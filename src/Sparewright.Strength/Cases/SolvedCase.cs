@@ -147,13 +147,15 @@ public sealed class PartUnderLoad(Mesh mesh, IReadOnlyList<SolidFace> faces, dou
         var clock = Stopwatch.StartNew();
         ContactOutcome outcome = default;
         TwoGridValue movedMm = default;
-        // The finer grids and the surface are made ready while the coarser grids are solved, on which much of the work is one thread's.
+        // The finer grids and the finest one's solver are made ready while the coarser grids are solved, on which much of the work is one thread's.
         Task<GridLoads>[] ready = [.. Coarser.Select(factor => Task.Run(() => GridOf(@case, up, material, factor * CellMm, cancel), cancel))];
+        Task<GridSolver> finest = ready[^1].ContinueWith(grid => new GridSolver(material, grid.GetAwaiter().GetResult().Grid, cancel: cancel), cancel, TaskContinuationOptions.None, TaskScheduler.Default);
         foreach (var (n, factor) in Coarser.Index())
         {
             // A coarse grid may lose thin walls: only the finest has a say in what comes loose.
             double? coarserMm = outcome.Solved?.Solution.FarthestMm;
-            outcome = Contact.Solve(material, ready[n].GetAwaiter().GetResult(), outcome.Solved?.Pressed, outcome.Solved?.Solution, factor != 1, cancel: cancel);
+            using GridSolver? solver = factor == 1 ? finest.GetAwaiter().GetResult() : null;
+            outcome = Contact.Solve(material, ready[n].GetAwaiter().GetResult(), outcome.Solved?.Pressed, outcome.Solved?.Solution, solver, factor != 1, cancel: cancel);
             if (outcome.Solved is { } on) movedMm = coarserMm is { } mm ? TwoGridValue.Of(on.Solution.FarthestMm, mm, CoarserBy) : new(on.Solution.FarthestMm, on.Solution.FarthestMm);
             if (outcome.Solved is null && factor == 1) return new(null, outcome.Loose);
             progress?.Report(factor == 1 ? 0.6 : 0.3 / factor);

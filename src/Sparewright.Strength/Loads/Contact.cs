@@ -45,15 +45,17 @@ public static class Contact
 
     /// <param name="start">What is pressed on another grid: a good guess here.</param>
     /// <param name="near">A solution of the same case on another grid with the same axes, to begin from.</param>
+    /// <param name="ready">The grid's solver, if it has been made already; whoever made it disposes of it.</param>
     /// <param name="onlyToSee">Only what lifts off is wanted, to two digits.</param>
     /// <param name="exactly">How exactly it is solved once it is clear what holds; digits enough for stresses that are good to some percent if not said.</param>
-    public static ContactOutcome Solve(LayeredStiffness material, GridLoads loads, IReadOnlyList<PressedPlace>? start = null, Solution? near = null, bool onlyToSee = false, SolveOptions? exactly = null, CancellationToken cancel = default)
+    public static ContactOutcome Solve(LayeredStiffness material, GridLoads loads, IReadOnlyList<PressedPlace>? start = null, Solution? near = null, GridSolver? ready = null, bool onlyToSee = false, SolveOptions? exactly = null, CancellationToken cancel = default)
     {
         bool[] holds = Guessed(loads, start ?? []);
         if (GoingAlong(loads, holds) is { Count: > 0 } along) return new(null, along);
         bool canLift = loads.Springs.Any(s => s.PushedOnly);
         (double, int)[] stages = !canLift ? [(1.0, 1)] : start is null ? FromNothing : [(1.0, 5)];
-        using var solver = new GridSolver(material, loads.Grid, cancel: cancel);
+        using GridSolver? own = ready is null ? new(material, loads.Grid, cancel: cancel) : null;
+        GridSolver solver = ready ?? own!;
         Solution? solution = near;
         int rounds = 0;
         foreach (var (share, mostRounds) in stages)

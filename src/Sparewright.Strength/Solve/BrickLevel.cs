@@ -70,9 +70,6 @@ internal sealed unsafe class BrickLevel : IDisposable
         int n = Rows.Slots;
         Span<float> inverse = InverseDiagonal.Span;
         _own.Span.CopyTo(inverse);
-        var own = new Dictionary<int, (float, float, float)>();
-        foreach (GroundSpring s in springs)
-            foreach (var (slot, _) in s.Corners) own[slot] = (inverse[slot], inverse[n + slot], inverse[2 * n + slot]);
         foreach (GroundSpring s in springs)
         {
             // The sum over the row of the spring's matrix: with it no eigenvalue of D⁻¹ times that matrix is above 1.
@@ -88,7 +85,7 @@ internal sealed unsafe class BrickLevel : IDisposable
         for (int at = 0; at < inverse.Length; at++)
             if (inverse[at] > 0) inverse[at] = 1 / inverse[at];
         foreach (int at in fixedAt) inverse[at] = 0;
-        Corrections = CornerBlock.Corrections(springs, own, inverse);
+        Corrections = CornerBlock.Corrections(springs, _own.Span, inverse);
     }
 
     /// <summary>The cells' own diagonal, without springs.</summary>
@@ -256,7 +253,7 @@ internal sealed unsafe class BrickLevel : IDisposable
             if (s.Corners.Length == 0) continue;
             int first = s.Corners[0].Slot;
             if (!ofCorner.TryGetValue(first, out List<int>? near)) ofCorner[first] = near = [];
-            int at = near.FindIndex(m => s.X * merged[m].X + s.Y * merged[m].Y + s.Z * merged[m].Z > sameWay && s.Corners.Select(c => c.Slot).SequenceEqual(merged[m].Corners.Select(c => c.Slot)));
+            int at = near.FindIndex(m => s.X * merged[m].X + s.Y * merged[m].Y + s.Z * merged[m].Z > sameWay && HaveSameCorners(s, merged[m]));
             if (at < 0)
             {
                 near.Add(merged.Count);
@@ -271,6 +268,14 @@ internal sealed unsafe class BrickLevel : IDisposable
         }
 
         return [.. merged];
+    }
+
+    private static bool HaveSameCorners(GroundSpring a, GroundSpring b)
+    {
+        if (a.Corners.Length != b.Corners.Length) return false;
+        for (int c = 0; c < a.Corners.Length; c++)
+            if (a.Corners[c].Slot != b.Corners[c].Slot) return false;
+        return true;
     }
 
     public void Dispose()

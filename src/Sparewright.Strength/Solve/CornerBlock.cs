@@ -1,3 +1,5 @@
+using System.Runtime.InteropServices;
+
 namespace Sparewright.Strength.Solve;
 
 /// <summary>
@@ -20,37 +22,38 @@ internal readonly record struct CornerBlock(int Slot, float XX, float YY, float 
         x[w] += dz;
     }
 
-    /// <param name="own">The diagonal of the cells alone at each corner that a spring pulls, by slot.</param>
+    /// <param name="own">The diagonal of the cells alone, all x, all y, all z.</param>
     /// <param name="inverse">1 / diagonal as the smoothing uses it; 0 where nothing moves.</param>
-    public static CornerBlock[] Corrections(GroundSpring[] springs, Dictionary<int, (float X, float Y, float Z)> own, ReadOnlySpan<float> inverse)
+    public static CornerBlock[] Corrections(GroundSpring[] springs, ReadOnlySpan<float> own, ReadOnlySpan<float> inverse)
     {
         int slots = inverse.Length / 3;
-        var blocks = new Dictionary<int, double[]>();
+        var blocks = new Dictionary<int, (double XX, double YY, double ZZ, double YZ, double XZ, double XY)>();
         foreach (GroundSpring s in springs)
         {
             // A spring's matrix over its corners is no larger than these blocks together (Cauchy and Schwarz), so the bound of the eigenvalues stays.
-            double sum = s.Corners.Sum(c => Math.Abs(c.Weight));
+            double sum = 0;
+            foreach (var (_, weight) in s.Corners) sum += Math.Abs(weight);
             foreach (var (slot, weight) in s.Corners)
             {
-                if (!blocks.TryGetValue(slot, out double[]? block)) blocks[slot] = block = new double[6];
+                ref var block = ref CollectionsMarshal.GetValueRefOrAddDefault(blocks, slot, out _);
                 double k = s.Stiffness * sum * Math.Abs(weight);
-                block[0] += k * s.X * s.X;
-                block[1] += k * s.Y * s.Y;
-                block[2] += k * s.Z * s.Z;
-                block[3] += k * s.Y * s.Z;
-                block[4] += k * s.X * s.Z;
-                block[5] += k * s.X * s.Y;
+                block.XX += k * s.X * s.X;
+                block.YY += k * s.Y * s.Y;
+                block.ZZ += k * s.Z * s.Z;
+                block.YZ += k * s.Y * s.Z;
+                block.XZ += k * s.X * s.Z;
+                block.XY += k * s.X * s.Y;
             }
         }
 
         var corrections = new List<CornerBlock>();
         foreach (int slot in blocks.Keys.Order())
         {
-            double[] m = blocks[slot];
+            var m = blocks[slot];
             double ix = inverse[slot], iy = inverse[slots + slot], iz = inverse[2 * slots + slot];
             // What does not move anyway counts as endlessly stiff, without a link to the rest.
-            double a = ix == 0 ? 1 : m[0] + own[slot].X, b = iy == 0 ? 1 : m[1] + own[slot].Y, c = iz == 0 ? 1 : m[2] + own[slot].Z;
-            double yz = iy == 0 || iz == 0 ? 0 : m[3], xz = ix == 0 || iz == 0 ? 0 : m[4], xy = ix == 0 || iy == 0 ? 0 : m[5];
+            double a = ix == 0 ? 1 : m.XX + own[slot], b = iy == 0 ? 1 : m.YY + own[slots + slot], c = iz == 0 ? 1 : m.ZZ + own[2 * slots + slot];
+            double yz = iy == 0 || iz == 0 ? 0 : m.YZ, xz = ix == 0 || iz == 0 ? 0 : m.XZ, xy = ix == 0 || iy == 0 ? 0 : m.XY;
             double det = a * (b * c - yz * yz) - xy * (xy * c - yz * xz) + xz * (xy * yz - b * xz);
             double xx = (b * c - yz * yz) / det, yy = (a * c - xz * xz) / det, zz = (a * b - xy * xy) / det;
             corrections.Add(new(slot, ix == 0 ? 0 : (float)(xx - ix), iy == 0 ? 0 : (float)(yy - iy), iz == 0 ? 0 : (float)(zz - iz),

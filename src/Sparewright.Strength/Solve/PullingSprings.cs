@@ -31,19 +31,25 @@ internal sealed unsafe class PullingSprings
         (_slot, _weight) = (new int[pairs], new double[pairs]);
         _along = [.. springs.Select(s => (s.X, s.Y, s.Z, s.Stiffness))];
         _pulls = new double[springs.Length];
-        // Slot first, then spring: with both in one key the order is the same whoever sorts.
-        var keys = new long[pairs];
+        (_pulledSlot, _pulledBy, _pulledWeight) = (new int[pairs], new int[pairs], new double[pairs]);
+        if (pairs == 0) return;
+        // By slot, and of one slot in the order of the springs.
+        var next = new int[slots + 1];
         for (int n = 0; n < springs.Length; n++)
             for (int c = 0; c < springs[n].Corners.Length; c++)
             {
                 int at = _start[n] + c;
                 (_slot[at], _weight[at]) = springs[n].Corners[c];
-                keys[at] = (long)_slot[at] << 32 | (uint)n;
+                next[_slot[at] + 1]++;
             }
 
-        double[] weights = [.. _weight];
-        Array.Sort(keys, weights);
-        (_pulledSlot, _pulledBy, _pulledWeight) = ([.. keys.Select(k => (int)(k >> 32))], [.. keys.Select(k => (int)k)], weights);
+        for (int slot = 0; slot < slots; slot++) next[slot + 1] += next[slot];
+        for (int n = 0; n < springs.Length; n++)
+            for (int at = _start[n]; at < _start[n + 1]; at++)
+            {
+                int to = next[_slot[at]]++;
+                (_pulledSlot[to], _pulledBy[to], _pulledWeight[to]) = (_slot[at], n, _weight[at]);
+            }
     }
 
     /// <summary>Notes how each spring pulls at displacements that stand all x, all y, all z.</summary>
