@@ -77,7 +77,7 @@ public static class StrengthReport
         else if (solved.StressPlusMinus > 0.25)
             remarks.Add(string.Create(CultureInfo.InvariantCulture, $"The stress at the weakest place still changes by {100 * solved.StressPlusMinus:0} % with the size of the cells; take the margin as a guess."));
         remarks.AddRange(of.ClosedGaps.Select(g =>
-            $"The {LengthsShown.WithUnit(g.Mm, unit)} of air between {g.First} and {g.Second} at {Point(g.At, unit)} are too little for cells of {LengthsShown.WithUnit(solved.CellMm, unit)}: the two count as grown together there, and the part as stiffer and stronger than it is. A wider gap would be seen."));
+            $"The {LengthsShown.WithUnit(g.Mm, unit)} of air between {g.First} and {g.Second} at {Point(g.At, unit)} is too little for cells of {LengthsShown.WithUnit(solved.CellMm, unit)}: the two count as grown together there, and the part as stiffer and stronger than it is. Take the margin as a guess; a wider gap would be seen."));
         if (solved.PullingShare > 0)
             remarks.Add(solved.PullingShare < 0.05
                 ? string.Create(CultureInfo.InvariantCulture, $"Supports that only push would still pull a little ({100 * solved.PullingShare:0.0} % of all forces).")
