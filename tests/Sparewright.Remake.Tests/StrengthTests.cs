@@ -80,6 +80,16 @@ public sealed class StrengthTests(AskedHook hook) : IClassFixture<AskedHook>
     }
 
     [Fact]
+    public void A_gap_that_the_cells_closed_is_named_with_what_follows()
+    {
+        CaseFound leaned = hook.Found.Cases[0];
+        Assert.DoesNotContain(StrengthReport.Remarks(leaned), r => r.Contains("of air", StringComparison.Ordinal));
+        string told = Assert.Single(StrengthReport.Remarks(leaned with { ClosedGaps = [new("one.back", "other.front", new(1, 2, 3), 0.12)] }), r => r.Contains("of air", StringComparison.Ordinal));
+        Assert.StartsWith("The 0.12 mm of air between one.back and other.front at (1.0, 2.0, 3.0) is too little for cells of ", told, StringComparison.Ordinal);
+        Assert.Contains("Take the margin as a guess", told, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task What_the_machine_has_no_memory_for_is_refused_with_a_remedy_before_it_is_solved()
     {
         var told = new Told();

@@ -41,7 +41,10 @@ public sealed class TrialJourneys(Browser browser)
 
         await AnswerAsync(stay, "bore_d 12.10 mm", "too tight");
         await AnswerAsync(stay, "bore_d 12.45 mm", "goes");
-        await stay.GetByRole(AriaRole.Button, new() { Name = "Keep the answers for stay" }).FocusAsync();
+        ILocator keep = stay.GetByRole(AriaRole.Button, new() { Name = "Keep the answers for stay" });
+        // Until the first answer has come to the server there is nothing to keep, and what cannot be pressed cannot have the keyboard.
+        await Assertions.Expect(keep).ToBeEnabledAsync();
+        await keep.FocusAsync();
         await window.Keyboard.PressAsync("Enter");
         await Assertions.Expect(window.Page.Locator(".printed li")).ToContainTextAsync("gauges for stay: goes in 12.45 mm; too tight in 12.10 mm");
         await Assertions.Expect(Taught(window)).ToContainTextAsync("Gauges for stay");
