@@ -8,22 +8,24 @@ namespace Sparewright.Strength.Solve;
 /// </summary>
 internal sealed unsafe class NativeArray<T> : IDisposable where T : unmanaged
 {
-    /// <summary>Pages of this size spare most of the time that it takes to get hold of large arrays.</summary>
-    private const int LargePage = 1 << 21;
-
     /// <summary>Bytes behind the last number that may be read (never written).</summary>
     private const int MarginBytes = 128;
 
+    private readonly bool _isInLargePages;
     private T* _start;
 
     public NativeArray(int length)
     {
         Length = length;
         nuint bytes = (nuint)length * (nuint)sizeof(T) + MarginBytes;
-        bool isLarge = bytes >= 2 * LargePage;
-        _start = (T*)NativeMemory.AlignedAlloc(bytes, isLarge ? (nuint)LargePage : 64);
-        if (isLarge) LargePages.WantedFor(_start, bytes);
-        NativeMemory.Clear(_start, bytes);
+        _start = (T*)LargePages.Of(bytes);
+        _isInLargePages = _start is not null;
+        if (!_isInLargePages)
+        {
+            _start = (T*)NativeMemory.AlignedAlloc(bytes, 64);
+            NativeMemory.Clear(_start, bytes);
+        }
+
         GC.AddMemoryPressure((long)bytes);
     }
 
@@ -46,8 +48,10 @@ internal sealed unsafe class NativeArray<T> : IDisposable where T : unmanaged
     private void Free()
     {
         if (_start is null) return;
-        NativeMemory.AlignedFree(_start);
-        GC.RemoveMemoryPressure((long)Length * sizeof(T) + MarginBytes);
+        nuint bytes = (nuint)Length * (nuint)sizeof(T) + MarginBytes;
+        if (_isInLargePages) LargePages.GiveBack(_start, bytes);
+        else NativeMemory.AlignedFree(_start);
+        GC.RemoveMemoryPressure((long)bytes);
         _start = null;
     }
 }
