@@ -31,25 +31,17 @@ internal sealed unsafe class PullingSprings
         (_slot, _weight) = (new int[pairs], new double[pairs]);
         _along = [.. springs.Select(s => (s.X, s.Y, s.Z, s.Stiffness))];
         _pulls = new double[springs.Length];
-        (_pulledSlot, _pulledBy, _pulledWeight) = (new int[pairs], new int[pairs], new double[pairs]);
-        if (pairs == 0) return;
-        // By slot, and of one slot in the order of the springs.
-        var next = new int[slots + 1];
+        var springOf = new int[pairs];
         for (int n = 0; n < springs.Length; n++)
             for (int c = 0; c < springs[n].Corners.Length; c++)
             {
                 int at = _start[n] + c;
                 (_slot[at], _weight[at]) = springs[n].Corners[c];
-                next[_slot[at] + 1]++;
+                springOf[at] = n;
             }
 
-        for (int slot = 0; slot < slots; slot++) next[slot + 1] += next[slot];
-        for (int n = 0; n < springs.Length; n++)
-            for (int at = _start[n]; at < _start[n + 1]; at++)
-            {
-                int to = next[_slot[at]]++;
-                (_pulledSlot[to], _pulledBy[to], _pulledWeight[to]) = (_slot[at], n, _weight[at]);
-            }
+        int[] order = SlotOrder.Of(_slot, slots);
+        (_pulledSlot, _pulledBy, _pulledWeight) = ([.. order.Select(at => _slot[at])], [.. order.Select(at => springOf[at])], [.. order.Select(at => _weight[at])]);
     }
 
     /// <summary>Notes how each spring pulls at displacements that stand all x, all y, all z.</summary>
@@ -90,11 +82,7 @@ internal sealed unsafe class PullingSprings
     /// <summary>Adds what was noted to the forces of the corners with slots in a stretch.</summary>
     public void AddTo<T>(T* r, int start, int end) where T : unmanaged
     {
-        int at = Array.BinarySearch(_pulledSlot, start);
-        if (at < 0) at = ~at;
-        // Several springs may pull the same corner: the first of them.
-        while (at > 0 && _pulledSlot[at - 1] == start) at--;
-        for (; at < _pulledSlot.Length && _pulledSlot[at] < end; at++)
+        for (int at = SlotOrder.First(_pulledSlot, start); at < _pulledSlot.Length && _pulledSlot[at] < end; at++)
         {
             int spring = _pulledBy[at], slot = _pulledSlot[at];
             var (x, y, z, _) = _along[spring];

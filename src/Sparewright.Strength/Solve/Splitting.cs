@@ -132,7 +132,7 @@ internal sealed class Splitting
     private bool HangTogether(int i, int j, int k)
     {
         Span<byte> holds = stackalloc byte[8];
-        int open = 0, left = 0;
+        int left = 0;
         for (int c = 0; c < 8; c++)
         {
             holds[c] = CellAbout(i, j, k, c) is >= 0 and var cell ? _holds[cell] : (byte)0;
@@ -140,7 +140,7 @@ internal sealed class Splitting
         }
 
         // From the lowest cell on, by all that is reached.
-        open = left & -left;
+        int open = left & -left;
         left &= ~open;
         while (open != 0 && left != 0)
         {

@@ -69,7 +69,7 @@ internal sealed unsafe class Transfer
         });
     }
 
-    /// <summary>coarse = Pᵀ · _fine.</summary>
+    /// <summary>coarse = Pᵀ · fine.</summary>
     public void Restrict(NativeArray<float> from, NativeArray<float> to)
     {
         float* u = from.Start, r = to.Start;

@@ -26,21 +26,18 @@ internal sealed unsafe class TwinForces
         int cells = rows.Twins.Count;
         _matrices = new float[cells * Size * Size];
         _forces = new float[cells * Size];
-        _slot = new int[8 * cells];
-        _from = [.. Enumerable.Range(0, 8 * cells)];
+        var slotOfPair = new int[8 * cells];
         var matrixOf = new CutMatrix(factors);
         Span<double> matrix = stackalloc double[Size * Size];
         for (int n = 0; n < cells; n++)
         {
             matrixOf.Of(rows.Twins[n].Moments, matrix);
             for (int at = 0; at < Size * Size; at++) _matrices[n * Size * Size + at] = (float)matrix[at];
-            rows.Twins.SlotsOf(n).CopyTo(_slot.AsSpan(8 * n));
+            rows.Twins.SlotsOf(n).CopyTo(slotOfPair.AsSpan(8 * n));
         }
 
-        // Slot first, then cell: the order is the same always.
-        long[] keys = [.. _slot.Select((slot, at) => (long)slot << 32 | (uint)at)];
-        Array.Sort(keys);
-        for (int at = 0; at < keys.Length; at++) (_slot[at], _from[at]) = ((int)(keys[at] >> 32), (int)keys[at]);
+        _from = SlotOrder.Of(slotOfPair, rows.Slots);
+        _slot = [.. _from.Select(pair => slotOfPair[pair])];
     }
 
     public long Bytes => sizeof(float) * ((long)_matrices.Length + _forces.Length) + 2L * sizeof(int) * _slot.Length;
@@ -74,25 +71,12 @@ internal sealed unsafe class TwinForces
     public void AddTo<T>(T* r, int start, int end) where T : unmanaged
     {
         int slots = _rows.Slots;
-        for (int at = FirstFrom(start); at < _slot.Length && _slot[at] < end; at++)
+        for (int at = SlotOrder.First(_slot, start); at < _slot.Length && _slot[at] < end; at++)
             for (int axis = 0; axis < 3; axis++)
             {
                 float force = _forces[3 * _from[at] + axis];
                 if (typeof(T) == typeof(float)) ((float*)r)[axis * slots + _slot[at]] += force;
                 else ((double*)r)[axis * slots + _slot[at]] += force;
             }
-    }
-
-    private int FirstFrom(int slot)
-    {
-        int low = 0, high = _slot.Length;
-        while (low < high)
-        {
-            int middle = (low + high) / 2;
-            if (_slot[middle] < slot) low = middle + 1;
-            else high = middle;
-        }
-
-        return low;
     }
 }

@@ -44,7 +44,6 @@ public sealed partial class PartPane : ScriptedPane
         _ => ("There is nothing to draw yet.", false),
     };
 
-
     private string LastGood => Live.InView is { } last ? string.Create(CultureInfo.InvariantCulture, $" The picture is out of date: it shows revision {last.Version}.") : "";
 
     private string Sentence => Live.InView is { } part ? (Live.IsOutOfDate ? "Out of date. " : "") + PartInWords.Of(part, Attention.Unit) : "There is no picture of the part yet.";
