@@ -4,6 +4,8 @@ using Sparewright.Part.Elements;
 using Sparewright.Part.Record;
 using Sparewright.Part.Sizes;
 using Sparewright.Solid;
+using Sparewright.Strength.Cases;
+using Sparewright.Strength.Loads;
 using Xunit;
 
 [assembly: AssemblyFixture(typeof(Sparewright.Strength.Tests.Bench))]
@@ -11,7 +13,17 @@ using Xunit;
 namespace Sparewright.Strength.Tests;
 
 /// <summary>A job's part as it comes from the kernel worker, at the values that its sizes are about.</summary>
-internal sealed record BuiltPart(Job Job, IReadOnlyDictionary<string, Dual> Sizes, ExactSolid Solid, Mesh Mesh);
+internal sealed record BuiltPart(Job Job, IReadOnlyDictionary<string, Dual> Sizes, ExactSolid Solid, Mesh Mesh)
+{
+    /// <summary>The part cut into so many cells, and its first load on it.</summary>
+    public (PartUnderLoad Under, SolidLoadCase Case) InCells(int cells)
+    {
+        var under = new PartUnderLoad(Mesh, Solid.Faces, Solid.VolumeMm3, cells);
+        var (@case, problems) = new LoadsOnSolid(Job, Sizes, Solid.Faces, Mesh, under.CellMm / 2, 1.2).Of(Job.Loads[0]);
+        Assert.Empty(problems);
+        return (under, @case!);
+    }
+}
 
 /// <summary>One warm kernel worker for all tests that need a real part.</summary>
 public sealed class Bench : IAsyncLifetime

@@ -1,5 +1,4 @@
 using Sparewright.Strength.Cases;
-using Sparewright.Strength.Loads;
 using Sparewright.Strength.Margins;
 using Xunit;
 
@@ -10,26 +9,24 @@ public sealed class NarrowGapTests(Bench bench, ITestOutputHelper output)
     private static readonly LayeredStiffness Plastic = LayeredStiffness.Isotropic(2300, 0.35);
 
     /// <summary>A fork with two tines 6 mm thick and so far apart.</summary>
-    private static string Fork(string gap) => $$"""
+    private static string Fork(double gapMm) => string.Create(System.Globalization.CultureInfo.InvariantCulture, $$"""
         sparewright: 1
         part: Fork
         could_injure: no
         shape:
-          - {block: root, long: 10, deep: {{12 + double.Parse(gap, System.Globalization.CultureInfo.InvariantCulture)}}, tall: 8, corner_at: [0, 0, 0]}
+          - {block: root, long: 10, deep: {{12 + gapMm}}, tall: 8, corner_at: [0, 0, 0]}
           - {block: one, long: 50, deep: 6, tall: 8, corner_at: [0, 0, 0]}
-          - {block: other, long: 50, deep: 6, tall: 8, corner_at: [0, {{6 + double.Parse(gap, System.Globalization.CultureInfo.InvariantCulture)}}, 0]}
+          - {block: other, long: 50, deep: 6, tall: 8, corner_at: [0, {{6 + gapMm}}, 0]}
         loads:
           - {name: spread, push: {at: other.right, newtons: 2, toward: back}, held_fast: root.left}
 
-        """;
+        """);
 
-    private async Task<(BuiltPart Part, SolvedCase Solved)> SolveAsync(string gap, int cells)
+    private async Task<(BuiltPart Part, SolvedCase Solved)> SolveAsync(double gapMm, int cells)
     {
-        BuiltPart part = await bench.BuildAsync(Fork(gap));
-        var under = new PartUnderLoad(part.Mesh, part.Solid.Faces, part.Solid.VolumeMm3, cells);
-        var (@case, problems) = new LoadsOnSolid(part.Job, part.Sizes, part.Solid.Faces, part.Mesh, under.CellMm / 2, 1.2).Of(part.Job.Loads[0]);
-        Assert.Empty(problems);
-        SolvedCase solved = Assert.IsType<SolvedCase>(under.Solve(@case!, new(0, 0, 1), Plastic, s => MaximumStress.OfMoulded(s, 1), cancel: TestContext.Current.CancellationToken).Solved);
+        BuiltPart part = await bench.BuildAsync(Fork(gapMm));
+        var (under, @case) = part.InCells(cells);
+        SolvedCase solved = Assert.IsType<SolvedCase>(under.Solve(@case, new(0, 0, 1), Plastic, s => MaximumStress.OfMoulded(s, 1), cancel: TestContext.Current.CancellationToken).Solved);
         output.WriteLine($"cells of {solved.CellMm:0.000} mm, moved {solved.DisplacementMm:0.0000} mm, closed {string.Join("; ", solved.Closed)}");
         return (part, solved);
     }
@@ -39,7 +36,7 @@ public sealed class NarrowGapTests(Bench bench, ITestOutputHelper output)
     public async Task A_gap_that_the_usual_cells_would_close_gets_smaller_ones()
     {
         const double usual = 0.625, gap = 0.8;
-        var (part, solved) = await SolveAsync("0.8", (int)((10 * 12.8 + 2 * 40 * 6) * 8 / (usual * usual * usual)));
+        var (part, solved) = await SolveAsync(gap, (int)((10 * 12.8 + 2 * 40 * 6) * 8 / (usual * usual * usual)));
         Assert.Empty(solved.Closed);
         Assert.Equal(gap / 2, solved.CellMm, 1e-6);
         double beam = 2 * 40.0 * 40 * 40 / (3 * 2300 * 8 * 6.0 * 6 * 6 / 12);
@@ -49,7 +46,7 @@ public sealed class NarrowGapTests(Bench bench, ITestOutputHelper output)
     [Fact]
     public async Task A_gap_too_narrow_even_for_those_is_named()
     {
-        var (part, solved) = await SolveAsync("0.2", 4000);
+        var (part, solved) = await SolveAsync(0.2, 4000);
         NarrowGap closed = Assert.Single(solved.Closed);
         Assert.Equal(0.2, closed.Mm, 1e-6);
         Assert.Equal(["one.back", "other.front"], new[] { closed.First, closed.Second }.SelectMany(f => part.Solid.Faces[f].Names).Order());

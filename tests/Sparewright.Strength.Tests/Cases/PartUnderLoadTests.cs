@@ -32,10 +32,8 @@ public class PartUnderLoadTests(Bench bench, ITestOutputHelper output)
     private async Task<(BuiltPart Part, SolvedCase Solved)> SolveAsync(string shape, string load, int cells, Point3? up = null, Func<Stress, Reserve>? judge = null, bool compares = false, LayeredStiffness? of = null)
     {
         BuiltPart part = await bench.BuildAsync(shape + "loads:\n  - {name: a load, " + load + "}\n");
-        var under = new PartUnderLoad(part.Mesh, part.Solid.Faces, part.Solid.VolumeMm3, cells);
-        var (@case, problems) = new LoadsOnSolid(part.Job, part.Sizes, part.Solid.Faces, part.Mesh, under.CellMm / 2, 1.2).Of(part.Job.Loads[0]);
-        Assert.Empty(problems);
-        CaseAnswer answer = under.Solve(@case!, up ?? new(0, 0, 1), of ?? Plastic, judge ?? (s => MaximumStress.OfMoulded(s, 1)), compares: compares, cancel: TestContext.Current.CancellationToken);
+        var (under, @case) = part.InCells(cells);
+        CaseAnswer answer = under.Solve(@case, up ?? new(0, 0, 1), of ?? Plastic, judge ?? (s => MaximumStress.OfMoulded(s, 1)), compares: compares, cancel: TestContext.Current.CancellationToken);
         SolvedCase solved = Assert.IsType<SolvedCase>(answer.Solved);
         output.WriteLine($"{solved.Seconds:0.0} s, {solved.Elements} cells of {solved.CellMm:0.00} and {solved.WindowCellMm:0.000}, reserve {solved.Weakest.Reserve} ± {solved.StressPlusMinus:0.000} at {string.Join('/', part.Solid.Faces[solved.Weakest.Point.Face].Names)} {solved.Weakest.Point.At}, {solved.Resolution}");
         return (part, solved);

@@ -1,6 +1,5 @@
 using Sparewright.Strength.Cases;
 using Sparewright.Strength.Formulas;
-using Sparewright.Strength.Loads;
 using Sparewright.Strength.Margins;
 using Xunit;
 
@@ -20,10 +19,8 @@ public class SecondOpinionTests(Bench bench, ITestOutputHelper output)
     private async Task<IReadOnlyList<SecondOpinion>> OpinionsAsync(string shape, string load, int cells = 30_000)
     {
         BuiltPart part = await bench.BuildAsync(shape + "loads:\n  - {name: a load, " + load + "}\n");
-        var under = new PartUnderLoad(part.Mesh, part.Solid.Faces, part.Solid.VolumeMm3, cells);
-        var (@case, problems) = new LoadsOnSolid(part.Job, part.Sizes, part.Solid.Faces, part.Mesh, under.CellMm / 2, 1.2).Of(part.Job.Loads[0]);
-        Assert.Empty(problems);
-        SolvedCase solved = under.Solve(@case!, new(0, 0, 1), Plastic, s => MaximumStress.OfMoulded(s, 1), compares: true, cancel: TestContext.Current.CancellationToken).Solved!;
+        var (under, @case) = part.InCells(cells);
+        SolvedCase solved = under.Solve(@case, new(0, 0, 1), Plastic, s => MaximumStress.OfMoulded(s, 1), compares: true, cancel: TestContext.Current.CancellationToken).Solved!;
         foreach (SecondOpinion o in solved.Opinions) output.WriteLine(o.ToString());
         return solved.Opinions;
     }

@@ -78,9 +78,7 @@ public sealed class SplittingTests
             }
         }
 
-        var cells = new List<int[]>();
-        for (int k = 0; k < nz; k++)
-            fine.ForEachCell(k, (i, j, layer, _) => cells.Add([.. Enumerable.Range(0, 8).Select(c => fine.SlotOf(i + (c & 1), j + (c >> 1 & 1), layer + (c >> 2)))]));
+        int[][] cells = CornersOf(fine);
         foreach (List<int> moved in moves.Values)
         {
             // Cells of which some corner is moved; they all hang together.
@@ -89,14 +87,20 @@ public sealed class SplittingTests
         }
     }, iter: 60);
 
-    /// <summary>The corners of each piece of a grid that hangs together, by slot; −1 where no solid is.</summary>
-    private static int[] SidesOf(BrickRows rows)
+    /// <summary>The slots of the corners of each cell, twins last.</summary>
+    private static int[][] CornersOf(BrickRows rows)
     {
         var cells = new List<int[]>();
         for (int k = 0; k < rows.NZ; k++)
             rows.ForEachCell(k, (i, j, layer, _) => cells.Add([.. Enumerable.Range(0, 8).Select(c => rows.SlotOf(i + (c & 1), j + (c >> 1 & 1), layer + (c >> 2)))]));
-        for (int n = 0; n < rows.Twins.Count; n++) cells.Add(rows.Twins.SlotsOf(n).ToArray());
-        int[] group = Groups.Of(cells.Count, (a, b) => cells[a].Intersect(cells[b]).Any());
+        return [.. cells, .. Enumerable.Range(0, rows.Twins.Count).Select(n => rows.Twins.SlotsOf(n).ToArray())];
+    }
+
+    /// <summary>The corners of each piece of a grid that hangs together, by slot; −1 where no solid is.</summary>
+    private static int[] SidesOf(BrickRows rows)
+    {
+        int[][] cells = CornersOf(rows);
+        int[] group = Groups.Of(cells.Length, (a, b) => cells[a].Intersect(cells[b]).Any());
         var of = new int[rows.Slots];
         Array.Fill(of, -1);
         foreach (var (n, cell) in cells.Index())
